@@ -1,0 +1,5 @@
+"""`python -m bomkit`."""
+
+from bomkit.cli import main
+
+main()

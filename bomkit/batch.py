@@ -1,0 +1,262 @@
+"""The weekly run from the user's tables to a finished folder; prints nothing."""
+
+import contextlib
+import hashlib
+import json
+import shutil
+import tempfile
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import timedelta
+from pathlib import Path
+
+import polars as pl
+from anytree import Node
+
+from bomkit import __version__, labels
+from bomkit.inputs import Inputs, load_inputs
+from bomkit.planning.load import process_loads
+from bomkit.planning.network import Network, build_network
+from bomkit.planning.outline import outline
+from bomkit.planning.peg import peg
+from bomkit.planning.plan import TooMuch, plan_flows
+from bomkit.planning.results import needs_table, pegs_table, planned_orders, projection
+from bomkit.planning.soundness import structure_findings
+from bomkit.planning.workdays import iso_weeks
+from bomkit.problems import Finding, Problem, ProblemsFound, has_errors, nearest
+from bomkit.tables import INPUTS, RESULTS
+from bomkit.workbooks.report import Report
+
+Tell = Callable[[str], None]
+RUN_FILE = "run.json"
+
+
+@dataclass(frozen=True)
+class Run:
+    """A finished run: where it is, and what a summary needs."""
+
+    out: Path
+    report: Report
+    warnings: list[Problem]
+
+
+def checked_inputs(location: Path) -> tuple[Inputs, list[Problem]]:
+    """The input tables and every problem in them, those of the structure as a whole included."""
+    inputs = load_inputs(location)
+    if any(problem.severity == "error" and problem.column == "" for problem in inputs.problems):
+        # a table is missing or unreadable: the structure would seem to lack what is only unread
+        return inputs, inputs.problems
+    found = [
+        inputs.sources[finding.table].problem(finding)
+        for finding in structure_findings(inputs.tables)
+    ]
+    return inputs, [*inputs.problems, *found]
+
+
+def weekly_run(location: Path, out: Path, replace: bool, tell: Tell) -> Run:
+    """Plans everything and writes OUT whole or not at all.
+
+    Raises ProblemsFound where the data forbid planning or OUT must not be written.
+    """
+    _refuse_to_overwrite(out, replace)
+    tell("reading the tables")
+    inputs, problems = checked_inputs(location)
+    if has_errors(problems):
+        raise ProblemsFound(problems)
+    report = _planned(inputs, tell)
+    with _finished_whole(out, replace) as folder:
+        _write_results(folder, inputs, report)
+        _write_workbooks(folder, report, tell)
+    return Run(out, report, problems)
+
+
+def _planned(inputs: Inputs, tell: Tell) -> Report:
+    """The plan of checked tables, as what the workbooks are made from."""
+    tables = inputs.tables
+    network = build_network(tables)
+    try:
+        flows = plan_flows(network, lambda words: tell(f"planning: {words}"))
+    except TooMuch as beyond:
+        raise ProblemsFound([_too_much(inputs, str(beyond))]) from beyond
+    tell("finding out for whom everything is")
+    orders = planned_orders(network, flows)
+    pegged = peg(network, flows, orders)
+    settings = tables["plan"].row(0, named=True)
+    mondays = pl.Series(
+        [settings["start"] + timedelta(weeks=week) for week in range(settings["horizon_weeks"])]
+    )
+    weeks = iso_weeks(mondays).to_list()
+    return Report(
+        run_id=run_id(inputs),
+        start=settings["start"],
+        title=settings["title"] or labels.DEFAULT_TITLE,
+        tables=tables,
+        orders=orders,
+        projection=projection(network, flows),
+        needs=needs_table(network, pegged),
+        pegs=pegs_table(network, pegged, orders),
+        loads=process_loads(orders, tables["items"], tables["processes"], network.axis),
+        weeks=sorted({*weeks, *network.axis.weeks()}),
+        release_weeks=weeks[: settings["release_weeks"]],
+        asides=_asides(network),
+    )
+
+
+def run_id(inputs: Inputs) -> str:
+    """The name of a run: its first ISO week and a digest over all inputs and the version."""
+    told = json.dumps([__version__, sorted(inputs.digests.items())])
+    start = inputs.tables["plan"]["start"]
+    return f"{iso_weeks(start)[0]}-{hashlib.sha256(told.encode()).hexdigest()[:8]}"
+
+
+def _too_much(inputs: Inputs, item: str) -> Problem:
+    """The problem that an item is asked for beyond counting."""
+    message = (
+        "the structure multiplies to more of this item than can be counted; "
+        "look for a quantity or unit that is far too large above it"
+    )
+    row = inputs.tables["items"].filter(pl.col("item") == item)["row"][0]
+    return inputs.sources["items"].problem(Finding("items", row, "item", item, message))
+
+
+def _counts(network: Network) -> dict[str, int]:
+    """How many needs and open orders are overdue or past the horizon."""
+    return {
+        f"{when}_{what}": int(frame[when].sum())
+        for what, frame in (("needs", network.demands), ("receipts", network.receipts))
+        for when in ("overdue", "past")
+    }
+
+
+def _asides(network: Network) -> tuple[str, ...]:
+    """Sentences about what is overdue and what lies past the horizon; none where there is none."""
+    counts = _counts(network)
+    told = []
+    if counts["overdue_needs"] or counts["overdue_receipts"]:
+        told.append(
+            labels.OVERDUE_NEEDS.format(
+                count=counts["overdue_needs"], receipts=counts["overdue_receipts"]
+            )
+        )
+    if counts["past_needs"] or counts["past_receipts"]:
+        told.append(
+            labels.PAST_HORIZON.format(needs=counts["past_needs"], receipts=counts["past_receipts"])
+        )
+    return tuple(told)
+
+
+def _write_results(folder: Path, inputs: Inputs, report: Report) -> None:
+    """run.json and the result tables."""
+    tables = folder / "tables"
+    tables.mkdir()
+    frames = {"orders": report.orders, "projection": report.projection, "needs": report.needs}
+    for name, table in RESULTS.items():
+        frames[name].select(table.column_names).write_parquet(tables / f"{name}.parquet")
+    told = {
+        "run_id": report.run_id,
+        "start": report.start.isoformat(),
+        "inputs": inputs.digests,
+        "versions": {"bomkit": __version__, "polars": pl.__version__},
+        "counts": {
+            **{name: len(inputs.tables[name]) for name in INPUTS},
+            **{name: len(frame) for name, frame in frames.items()},
+            "late_orders": int((report.orders["late_days"] > 0).sum()),
+        },
+        "asides": report.asides,
+    }
+    (folder / RUN_FILE).write_text(json.dumps(told, indent=2, sort_keys=True) + "\n")
+
+
+def _write_workbooks(folder: Path, report: Report, tell: Tell) -> None:
+    """The workbooks of every release week, the overview and the shortages."""
+    from bomkit.workbooks.buy import buy_book
+    from bomkit.workbooks.overview import overview_book
+    from bomkit.workbooks.shortages import shortages_book
+    from bomkit.workbooks.work import make_book, print_book
+    from bomkit.workbooks.write import workbook_bytes
+
+    for week in report.release_weeks:
+        tell(f"writing the workbooks of {week}")
+        (folder / week).mkdir()
+        for name, book in (("make", make_book), ("buy", buy_book), ("print", print_book)):
+            (folder / week / f"{name}.xlsx").write_bytes(workbook_bytes(book(report, week)))
+    tell("writing the overview")
+    (folder / "overview.xlsx").write_bytes(workbook_bytes(overview_book(report)))
+    (folder / "shortages.xlsx").write_bytes(workbook_bytes(shortages_book(report)))
+
+
+def _refuse_to_overwrite(out: Path, replace: bool) -> None:
+    """Raises ProblemsFound where OUT holds something that must stay."""
+    if not out.exists() or (out.is_dir() and not any(out.iterdir())):
+        return
+    if not out.is_dir():
+        message = "is a file; name a folder that does not exist yet"
+    elif not (out / RUN_FILE).exists():
+        message = "holds something other than an earlier run and is left alone; name another folder"
+    elif not replace:
+        message = (
+            "holds an earlier run; name another folder, or add --replace to put this one there"
+        )
+    else:
+        return
+    raise ProblemsFound([Problem(str(out), "", "", "", message)])
+
+
+@contextlib.contextmanager
+def _finished_whole(out: Path, replace: bool) -> Iterator[Path]:
+    """A folder beside OUT that takes its place once everything in it is written."""
+    out = out.absolute()
+    try:
+        out.parent.mkdir(parents=True, exist_ok=True)
+        working = Path(tempfile.mkdtemp(prefix=f".{out.name}.unfinished-", dir=out.parent))
+    except OSError as refused:
+        message = f"can't be written here: {refused.strerror}; name a folder you may write to"
+        raise ProblemsFound([Problem(str(out), "", "", "", message)]) from refused
+    try:
+        working.chmod(0o755)
+        yield working
+        _put_in_place(working, out)
+    finally:
+        shutil.rmtree(working, ignore_errors=True)
+
+
+def _put_in_place(working: Path, out: Path) -> None:
+    """Renames the finished folder to OUT; an earlier run goes only when the new one is there."""
+    earlier = out.with_name(f"{working.name}-earlier")
+    try:
+        if out.exists():
+            out.rename(earlier)
+        try:
+            working.rename(out)
+        except OSError:
+            if earlier.exists():
+                earlier.rename(out)
+            raise
+    except OSError as refused:
+        message = (
+            f"can't be replaced: {refused.strerror}; close every file of it that is open in "
+            "another program and run again"
+        )
+        raise ProblemsFound([Problem(str(out), "", "", "", message)]) from refused
+    shutil.rmtree(earlier, ignore_errors=True)
+
+
+def item_outline(location: Path, item: str, serial: str, up: bool, depth: int) -> Node:
+    """The tree of an item; raises ProblemsFound for an unknown item or serial, or a loop."""
+    inputs, problems = checked_inputs(location)
+    if has_errors(problems):
+        raise ProblemsFound(problems)
+    asked = [("item", item, inputs.tables["items"]["item"].to_list())]
+    if serial:
+        known = [*inputs.tables["build_plan"]["serial"], *inputs.tables["fleet"]["serial"]]
+        asked.append(("serial", serial, known))
+    unknown = [
+        Problem(
+            str(location), "", "", value, f"is no {what} of these tables; {nearest(value, known)}"
+        )
+        for what, value, known in asked
+        if value not in known
+    ]
+    if unknown:
+        raise ProblemsFound(unknown)
+    return outline(inputs.tables, item, serial, up, depth)

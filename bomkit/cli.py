@@ -1,0 +1,132 @@
+"""The commands: arguments in, one call, lines out, exit code. Imports only click at the start."""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from bomkit import __version__
+
+if TYPE_CHECKING:
+    from bomkit.batch import Run
+    from bomkit.problems import Problem
+
+DATA = click.argument("data", type=click.Path(exists=True, path_type=Path))
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="bomkit")
+def main() -> None:
+    """Plan each week what to make, print and buy for a few aircraft and a fleet.
+
+    DATA is a folder of CSV files with plan.toml, or a workbook with a sheet for each table.
+    Exit codes: 0 done, 1 problems in the data, 2 wrong usage.
+    """
+
+
+@main.command()
+@DATA
+def check(data: Path) -> None:
+    """Look for every problem in the tables of DATA."""
+    from bomkit.batch import checked_inputs
+    from bomkit.problems import has_errors
+
+    _, problems = checked_inputs(data)
+    _tell_problems(problems, to_stderr=False)
+    if has_errors(problems):
+        sys.exit(1)
+    if not problems:
+        click.echo(f"{data}: no problems found")
+
+
+@main.command()
+@DATA
+@click.option(
+    "--out", required=True, type=click.Path(path_type=Path), help="Folder to write the run to."
+)
+@click.option("--replace", is_flag=True, help="Put this run in the place of an earlier one.")
+def plan(data: Path, out: Path, replace: bool) -> None:
+    """Plan DATA and write the workbooks and result tables to OUT."""
+    from bomkit.batch import weekly_run
+    from bomkit.problems import ProblemsFound
+
+    try:
+        run = weekly_run(data, out, replace, _progress())
+    except ProblemsFound as found:
+        _tell_problems(found.problems, to_stderr=True)
+        click.echo("nothing was written", err=True)
+        sys.exit(1)
+    _tell_problems(run.warnings, to_stderr=True)
+    _tell_summary(run)
+
+
+@main.command()
+@DATA
+@click.argument("item")
+@click.option("--serial", default="", help="Only what this aircraft's configuration contains.")
+@click.option("--up", is_flag=True, help="Where ITEM is used, upwards, instead of what is in it.")
+@click.option(
+    "--depth", default=30, show_default=True, type=click.IntRange(1, 100), help="Levels to show."
+)
+def tree(data: Path, item: str, serial: str, up: bool, depth: int) -> None:
+    """Show the indented structure of ITEM with quantities."""
+    from bomkit.batch import item_outline
+    from bomkit.problems import ProblemsFound
+    from bomkit.screens import tree_lines
+
+    try:
+        for line in tree_lines(item_outline(data, item, serial, up, depth)):
+            click.echo(line)
+    except ProblemsFound as found:
+        _tell_problems(found.problems, to_stderr=True)
+        sys.exit(1)
+
+
+@main.command()
+@click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
+def template(folder: Path) -> None:
+    """Write empty tables with headings, and a guide to every column, to DIR."""
+    from bomkit.inputs import write_template
+    from bomkit.problems import ProblemsFound
+
+    try:
+        written = write_template(folder)
+    except ProblemsFound as found:
+        _tell_problems(found.problems, to_stderr=True)
+        sys.exit(1)
+    click.echo(f"{len(written)} files written to {folder}; start with GUIDE.md")
+
+
+def _tell_problems(problems: Iterable[Problem], to_stderr: bool) -> None:
+    """Every problem on a line of its own, then how many there are."""
+    problems = list(problems)
+    for problem in problems:
+        click.echo(problem.sentence(), err=to_stderr)
+    errors = sum(problem.severity == "error" for problem in problems)
+    if problems:
+        click.echo(f"{errors} errors, {len(problems) - errors} warnings", err=to_stderr)
+
+
+class _progress:  # noqa: N801 - used like a function
+    """Tells on stderr what is being done once a run has taken more than a second."""
+
+    def __init__(self) -> None:
+        self.begun = time.monotonic()
+
+    def __call__(self, words: str) -> None:
+        if time.monotonic() - self.begun > 1:
+            click.echo(f"{words} ...", err=True)
+
+
+def _tell_summary(run: Run) -> None:
+    """Orders by week and kind, the late ones, and where everything is."""
+    from bomkit.screens import summary_lines
+
+    for line in summary_lines(run.report):
+        click.echo(line)
+    click.echo(f"written to {run.out}: open overview.xlsx first")

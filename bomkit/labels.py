@@ -1,0 +1,217 @@
+"""Every word that a person reads on sheets and screens, in one place."""
+
+# pages and sheets
+PAGE, OF = "page", "of"
+BETWEEN = "   |   "
+PLAN_FROM = "plan from {date}"
+RUN = "run {run_id}"
+DEFAULT_TITLE = "Weekly plan"
+WEEK = "week {week}"
+BACK = "to the contents"
+CONTENTS = "contents"
+
+SOURCES = {
+    "make": "make",
+    "print": "print",
+    "buy": "buy",
+    "phantom": "passed through",
+    "kit": "pack",
+}
+DEMAND_KINDS = {
+    "airframe": "{demand}",
+    "in work": "{demand} in work",
+    "grounded": "spares {demand} (grounded)",
+    "routine": "spares {demand}",
+    "stock": "stock",
+}
+
+# states: a symbol, a word and a colour, so that a grey print says the same
+LATE = "▲ late {days} d"
+LATE_WORD = "▲ late"
+TO_START = {"make": "■ to make", "print": "■ to print", "buy": "■ to order", "kit": "■ to pack"}
+COMING = "● on order"
+STATES_LEGEND = (
+    "▲ comes after the day it is needed     ■ planned, not yet started or ordered     "
+    "● on order or in work, in time"
+)
+BOX = "☐"
+
+# make and print
+MAKE_TITLE = "Make · {group}"
+PRINT_TITLE = "Print · {group}"
+MAKE_CONTENTS, PRINT_CONTENTS = "Make list", "Print list"
+MAKE_HEADING, PRINT_HEADING = "Process", "Material"
+NO_PROCESS = "no process"
+PACKING = "packing"
+WORK_COLUMNS = {
+    "done": "Done",
+    "order": "Order",
+    "item": "Item",
+    "description": "Description",
+    "serial": "Serial",
+    "start": "Start",
+    "good": "Good wanted",
+    "allowance": "Scrap allow.",
+    "unit": "Unit",
+    "start_date": "Start day",
+    "due_date": "Due day",
+    "for": "For / where it lies",
+    "good_made": "Good",
+    "scrapped": "Scrapped",
+}
+WORK_NOTE = (
+    "Bold: what to start. Below it: what to draw from stores (box to tick), the day it is needed "
+    "and where it lies. Framed fields are to be filled in."
+)
+WORK_CAUTION = (
+    "Laminates, bonds and anything marked primary structure: the maker's drawings and process "
+    "sheets rule. This list releases no part to flight."
+)
+PRINT_CAUTION = (
+    "Printed parts are never primary structure. Heat limits and approved materials: see the "
+    "maker's documents. This list releases no part to flight."
+)
+PRIMARY = "primary structure"
+TOOLING = "tooling"
+NOT_THERE = "▲ not in stores, comes {date}"
+PARTLY_THERE = "{places}; ▲ {quantity} {unit} to come by {date}"
+IN_STORES = "in stores"
+NO_ORDERS = "No {kind} orders start in week {week}."
+GROUP_COLUMNS = ("Orders", "Of these late", "Hours", "First start", "Last due")
+
+# buy
+BUY_TITLE = "Buy list"
+BUY_COLUMNS = {
+    "done": "Done",
+    "state": "State",
+    "item": "Item",
+    "description": "Description",
+    "quantity": "Order quantity",
+    "unit": "Unit",
+    "order_by": "Order by",
+    "needed": "Needed on",
+    "cost": "Cost each",
+    "value": "Value",
+    "for": "For",
+    "number": "Order no.",
+    "promised": "Promised for",
+}
+BUY_NOTE = (
+    "Quantities are whole order multiples. Late lines first: ordered today they still come too "
+    "late, so ask for a faster delivery. Framed fields are to be filled in."
+)
+NO_SUPPLIER = "no supplier stated"
+ORDER_MINIMUM = "order minimum {value} {currency}"
+BELOW_MINIMUM = "▲ below the order minimum of {value} {currency}"
+SUPPLIER_VALUE = "value {value} {currency}"
+UNPRICED = "{count} without a cost"
+
+# overview
+OVERVIEW_TITLE = "Overview"
+IN_THIS_BOOK = "In this workbook"
+SHEET_LOAD, SHEET_RECORD, SHEET_ORDERS, SHEET_LATE = "Load", "Record", "Orders", "Late orders"
+LOAD_TITLE = "Load by process, hours a week"
+LOAD_NOTE = (
+    "Hours of the planned orders, spread evenly from start to due day; orders already in work are "
+    "not in it. ▲ more hours than the process has in that week."
+)
+LOAD_HOURS = "hours"
+LOAD_TOTAL, LOAD_LIMIT = "all processes", "hours there are"
+LOAD_PROCESS = "Process"
+WEEK_HEAD, ALL_KINDS = "Week", "all"
+COUNT_TITLE = "Orders by start week"
+RECORD_TITLE = "Planning record by item and week"
+RECORD_NOTE = (
+    "Needed: gross requirement. Coming: open orders, expected good. Planned: good quantity of "
+    "planned orders in the week they can be used. On hand: at the end of the week. "
+    "Items configured by airframe are added up over their serials."
+)
+RECORD_ROWS = (
+    ("gross", "needed"),
+    ("receipts", "coming"),
+    ("planned", "planned"),
+    ("projected", "on hand"),
+)
+RECORD_COLUMNS = ("Item", "Description", "Unit", "Figure")
+LATE_TITLE = "Orders that start too late"
+LATE_NOTE = (
+    "These should have started before the plan's first day. Days late are working days; what "
+    "waits for them is late by as much, unless time is made up."
+)
+LATE_COLUMNS = (
+    "Days late",
+    "Order",
+    "Item",
+    "Description",
+    "Serial",
+    "Quantity",
+    "Unit",
+    "Kind",
+    "Due day",
+    "For",
+)
+NO_LATE = "No order starts too late."
+FIGURES = (("orders", "orders planned"), ("late", "start too late"), ("weeks", "weeks planned"))
+SHEET_ABOUT = {
+    SHEET_LOAD: "hours of each process by week, table and chart",
+    SHEET_LATE: "orders whose start lies before today",
+    SHEET_ORDERS: "how many orders of each kind start in each week",
+    SHEET_RECORD: "needed, coming, planned and on hand of every item by week",
+}
+OVERDUE_NEEDS = "{count} needs and {receipts} open orders are overdue; they count on the first day."
+PAST_HORIZON = (
+    "{needs} needs and {receipts} open orders lie past the horizon and are left out of the plan."
+)
+
+# shortages
+SHORTAGES_TITLE = "Shortages by airframe"
+SHEET_AIRFRAMES, SHEET_MISSING = "Airframes", "Missing"
+MISSING_TITLE = "What is not in stores on the day it is needed"
+MISSING_NOTE = (
+    "Every line that comes late, whenever it is needed, and every line of the coming {weeks} weeks "
+    "that stock does not cover. Arrival is by each order's own lead time."
+)
+AIRFRAME_COLUMNS = (
+    "For",
+    "Ready by",
+    "▲ Late",
+    "■ To start",
+    "● On order",
+    "Later lines",
+    "Longest delay (d)",
+    "Last arrival",
+)
+MISSING_COLUMNS = (
+    "For",
+    "State",
+    "Item",
+    "Description",
+    "Quantity",
+    "Unit",
+    "Needed on",
+    "Comes on",
+    "Days late",
+    "Comes from",
+    "Supplier or process",
+)
+NOTHING_MISSING = "Nothing is missing: stock covers every need of the coming weeks."
+AIRFRAMES_NOTE = (
+    "Lines needed from the coming weeks and all late ones; 'later lines' are planned in time."
+)
+
+# terminal
+SUMMARY_HEADS = ("week", "make", "print", "buy", "kit", "late")
+SUMMARY_LATER = "later"
+SUMMARY_LATE = "{count} orders start too late; the {shown} latest:"
+TREE_MORE = "... {count} more lines below, not shown"
+TREE_REPLACES = "takes its place once used up"
+TREE_PER_ORDER = " per order"
+TREE_WASTE = "waste {share:.0%}"
+TREE_CONDITIONS = {
+    "with_option": "with {value}",
+    "without_option": "without {value}",
+    "from_serial": "from {value}",
+    "to_serial": "up to {value}",
+    "from_date": "from {value}",
+    "to_date": "until {value}",
+}

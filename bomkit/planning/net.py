@@ -1,0 +1,122 @@
+"""Netting: from gross requirements and supply by day to planned orders, for all items of a level.
+
+Wide form: one column a day, one row an item (of one serial). Each step of the loop over the days is
+a handful of column operations, so that it costs about the same for ten rows and for ten thousand.
+"""
+
+from dataclasses import dataclass
+
+import polars as pl
+
+TOLERANCE = 1e-9  # relative; quantities closer than this count as equal
+
+
+@dataclass(frozen=True)
+class LotRules:
+    """How the orders of each row are sized; one value a row."""
+
+    good: pl.Series  # share of what is started that is expected good: 1 - scrap rate
+    minimum: pl.Series  # 0: none
+    multiple: pl.Series  # 0: none
+    whole: pl.Series  # Boolean: counted in whole pieces
+    cover: pl.Series  # working days whose needs one order covers, at least 1
+    safety_stock: pl.Series
+
+
+def planned_starts(
+    rules: LotRules, gross: list[pl.Series], supply: list[pl.Series]
+) -> list[pl.Series]:
+    """The quantity started by the order of each row that is to be usable on each day; 0: no order.
+
+    gross, supply: a Float64 column a day. supply is negative where what is left of a lot is lost.
+    The netting rule: an order on day t when D(t) > P(t-1), for the widest D of its cover.
+    """
+    required = running_sums(gross, rules.safety_stock)
+    supplied = running_sums(supply, rules.good * 0.0)
+    lacking = [c - s for c, s in zip(required, supplied, strict=True)]
+    wanted = widest_needs(lacking, rules.cover)
+    planned = nothing = rules.good * 0.0
+    starts = []
+    for c, d, most in zip(required, lacking, wanted, strict=True):
+        # where D(t) > P(t-1), C + safety stock is the largest quantity involved
+        asks = (d - planned) > c * TOLERANCE
+        if not asks.any():
+            starts.append(nothing)
+            continue
+        started = lot_sizes(rules, most - planned).zip_with(asks, nothing)
+        planned = planned + started * rules.good
+        starts.append(started)
+    return starts
+
+
+def lot_sizes(rules: LotRules, wanted_good: pl.Series) -> pl.Series:
+    """The quantity to start for a wanted good quantity: scrap, minimum, multiple, whole pieces."""
+    started = wanted_good / rules.good
+    started = started.zip_with(started >= rules.minimum, rules.minimum)
+    has_multiple = rules.multiple > 0
+    if has_multiple.any():
+        step = rules.multiple.zip_with(has_multiple, pl.ones(1, eager=True))
+        started = (_rounded_up(started / step) * step).zip_with(has_multiple, started)
+    return _rounded_up(started).zip_with(rules.whole, started)
+
+
+def widest_needs(lacking: list[pl.Series], cover: pl.Series) -> list[pl.Series]:
+    """For each day the greatest D over the days that an order of that day covers."""
+    if int(cover.max() or 1) <= 1:  # type: ignore[arg-type]
+        return lacking
+    columns = [str(day) for day in range(len(lacking))]
+    frame = pl.DataFrame(dict(zip(columns, lacking, strict=True)))
+    frame = frame.with_columns(cover=cover).with_row_index("line")
+    parts = [_widest(part, columns, part["cover"][0]) for part in frame.partition_by("cover")]
+    return pl.concat(parts).sort("line").select(columns).get_columns()
+
+
+def lot_uses(lots: pl.DataFrame) -> pl.DataFrame:
+    """What each expiring lot can serve before it expires, first-expired first; adds column used.
+
+    lots, sorted by expiry: key, day (last working day of use), quantity, gross (cumulative to it).
+    With Q the running sum of the lots, used up to lot k is Q(k) + min over j <= k of
+    min(0, C(j) - Q(j)): the closed form of u_k = min(q_k, max(0, C(e_k) - u_1 - ... - u_{k-1})).
+    """
+    running = pl.col("quantity").cum_sum().over("key")
+    return (
+        lots.with_columns(running=running)
+        .with_columns(
+            used_up_to=pl.col("running")
+            + (pl.col("gross") - pl.col("running")).cum_min().over("key").clip(upper_bound=0)
+        )
+        .with_columns(
+            used=pl.col("used_up_to") - pl.col("used_up_to").shift(1, fill_value=0.0).over("key")
+        )
+        .drop("running", "used_up_to")
+    )
+
+
+def running_sums(columns: list[pl.Series], first: pl.Series) -> list[pl.Series]:
+    """The running sum over the days, starting from `first`."""
+    total = first
+    sums = []
+    for column in columns:
+        total = total + column
+        sums.append(total)
+    return sums
+
+
+def _widest(part: pl.DataFrame, columns: list[str], cover: int) -> pl.DataFrame:
+    """Sliding maximum over `cover` days, by doubling the width until it fits."""
+    width, cover = 1, min(cover, len(columns))
+    while width < cover:
+        step = min(width, cover - width)
+        part = part.with_columns(
+            pl.max_horizontal(pl.col(columns[day]), pl.col(columns[day + step]))
+            for day in range(len(columns) - step)
+        )
+        width += step
+    return part
+
+
+def _rounded_up(values: pl.Series) -> pl.Series:
+    """Rounded up to whole numbers; what is a whole number within the tolerance stays."""
+    eased = values * (1 - TOLERANCE)
+    whole = eased.cast(pl.Int64).cast(pl.Float64)  # cuts towards zero; far faster than ceil()
+    return whole + (whole < eased).cast(pl.Float64)

@@ -1,0 +1,230 @@
+"""The checked tables as numbers: items, structure lines, demands and supplies by row and day.
+
+A planning row is an item, or one serial of a serial-specific item; its key is
+item number x number of serials + serial number, with serial number 0 for common items.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import polars as pl
+
+from bomkit import units
+from bomkit.planning import configure
+from bomkit.planning.levels import low_level_codes
+from bomkit.planning.lines import structure_lines
+from bomkit.planning.workdays import OVERDUE, PAST, Workdays, working_days
+
+Tables = Mapping[str, pl.DataFrame]
+
+
+@dataclass(frozen=True)
+class Network:
+    """What one plan is made from.
+
+    items: item_id, item, source, process, unit, lead, safety, good, minimum, multiple, whole,
+    cover, safety_stock, specific, passes (phantom or replaced: no orders of its own), level.
+    lines: parent_id, child_id, factor (child units for each unit started, or for each order),
+    per_order, offset, first_start, last_start (days between which the parent starts), condition.
+    active: condition, serial_id. Demands: key, day, quantity, demand, kind, overdue, past.
+    receipts: key, day, quantity (good), order, overdue, past. stock: key, quantity, lot columns.
+    """
+
+    axis: Workdays
+    items: pl.DataFrame
+    serials: pl.DataFrame  # serial_id, serial, options
+    lines: pl.DataFrame
+    active: pl.DataFrame
+    demands: pl.DataFrame
+    receipts: pl.DataFrame
+    stock: pl.DataFrame
+
+    @property
+    def serial_count(self) -> int:
+        """How many serial numbers there are, with the empty one of common items."""
+        return len(self.serials)
+
+    def named(self, keyed: pl.DataFrame) -> pl.DataFrame:
+        """The frame with item_id, serial_id, item and serial for its column key."""
+        count = self.serial_count
+        return (
+            keyed.with_columns(item_id=pl.col("key") // count, serial_id=pl.col("key") % count)
+            .join(self.items.select("item_id", "item"), on="item_id", maintain_order="left")
+            .join(self.serials.select("serial_id", "serial"), on="serial_id", maintain_order="left")
+        )
+
+
+def build_network(tables: Tables) -> Network:
+    """The network of checked, typed input tables (see tables.INPUTS)."""
+    settings = tables["plan"].row(0, named=True)
+    items = _items(tables)
+    axis = working_days(
+        settings["start"],
+        settings["horizon_weeks"],
+        tables["calendar"]["date"].to_list(),
+        beyond=int(items["lead"].max() or 0) + int(items["safety"].max() or 0),  # type: ignore[arg-type]
+    )
+    serials = _serials(tables)
+    keys = _Keys(items, serials)
+    lines = structure_lines(tables, items, axis)
+    conditions = lines.filter(pl.col("condition") > 0).select("condition", *configure.CONDITIONS)
+    return Network(
+        axis=axis,
+        items=items,
+        serials=serials,
+        lines=lines.drop(configure.CONDITIONS),
+        active=configure.active_conditions(conditions.unique(), serials.iter_rows()),
+        demands=_demands(tables, keys, axis),
+        receipts=_receipts(tables["open_orders"], keys, axis),
+        stock=_stock(tables["stock"], keys, axis),
+    )
+
+
+def _items(tables: Tables) -> pl.DataFrame:
+    """The items in the order of their names, with numbers, scrap resolved and levels."""
+    specific = configure.serial_specific_items(tables["structure"], tables["build_plan"])
+    process_scrap = tables["processes"].select("process", process_scrap="scrap_rate")
+    replaced = tables["replacements"]["old"].unique()
+    links = pl.concat(
+        [
+            tables["structure"].select("parent", "child"),
+            tables["replacements"].select(parent="old", child="new"),
+        ]
+    )
+    codes = low_level_codes(tables["items"]["item"], links).codes
+    passes = (pl.col("source") == "phantom") | pl.col("item").is_in(replaced.implode())
+    good = 1 - pl.coalesce("scrap_rate", "process_scrap", pl.lit(0.0))
+    cover = pl.min_horizontal("cover_days", "shelf_life_days").clip(1)
+
+    def unless_passing(value: pl.Expr, otherwise: float | int | bool) -> pl.Expr:
+        return pl.when(passes).then(pl.lit(otherwise)).otherwise(value)
+
+    return (
+        tables["items"]
+        .join(process_scrap, on="process", how="left")
+        .join(codes, on="item", how="left")
+        .sort("item")
+        .select(
+            "item",
+            "source",
+            "process",
+            "unit",
+            "level",
+            lead=unless_passing(pl.col("lead_days"), 0),
+            safety=unless_passing(pl.col("safety_days"), 0),
+            receipt_good=good,
+            good=unless_passing(good, 1.0),
+            minimum=unless_passing(pl.col("minimum"), 0.0),
+            multiple=unless_passing(pl.col("multiple"), 0.0),
+            whole=unless_passing(pl.col("unit").is_in(units.WHOLE_UNITS), False),
+            cover=unless_passing(cover, 1),
+            safety_stock=unless_passing(pl.col("safety_stock"), 0.0),
+            specific=pl.col("item").is_in(specific.implode()),
+            passes=passes,
+            replaced=pl.col("item").is_in(replaced.implode()),
+        )
+        .with_row_index("item_id")
+        .with_columns(pl.col("item_id").cast(pl.Int64))
+    )
+
+
+def _serials(tables: Tables) -> pl.DataFrame:
+    """Every serial number with its options, numbered by name; number 0 is the empty serial."""
+    return (
+        pl.concat(
+            [
+                pl.DataFrame({"serial": [""], "options": [""]}),
+                tables["build_plan"].select("serial", "options"),
+                tables["fleet"].select("serial", "options"),
+            ]
+        )
+        .unique("serial", keep="first")
+        .sort("serial")
+        .with_row_index("serial_id")
+        .with_columns(pl.col("serial_id").cast(pl.Int64))
+    )
+
+
+@dataclass(frozen=True)
+class _Keys:
+    """Gives rows with item and serial their planning key."""
+
+    items: pl.DataFrame
+    serials: pl.DataFrame
+
+    def keyed(self, rows: pl.DataFrame) -> pl.DataFrame:
+        """The rows with column key; the serial of a common item only says for whom it is."""
+        serial = pl.when("specific").then("serial_id").otherwise(0)
+        return (
+            rows.join(
+                self.items.select("item_id", "item", "specific", "receipt_good"),
+                on="item",
+                maintain_order="left",
+            )
+            .join(
+                self.serials.select("serial_id", "serial"),
+                on="serial",
+                how="left",
+                maintain_order="left",
+            )
+            .with_columns(key=pl.col("item_id") * len(self.serials) + serial)
+        )
+
+
+def _demands(tables: Tables, keys: _Keys, axis: Workdays) -> pl.DataFrame:
+    """Everything asked for from outside the plan."""
+    parts = [
+        tables["build_plan"].select(
+            "item",
+            "serial",
+            quantity=pl.lit(1.0),
+            date="ready_date",
+            demand="serial",
+            kind=pl.lit("airframe"),
+        ),
+        tables["spares_orders"].select(
+            "item", "serial", "quantity", date="need_date", demand="order", kind="urgency"
+        ),
+        tables["allocations"].select(
+            "item", "serial", "quantity", date="need_date", demand="order", kind=pl.lit("in work")
+        ),
+    ]
+    rows = keys.keyed(pl.concat(parts))
+    return pl.concat([rows, axis.needs(rows["date"])], how="horizontal").select(
+        "key", "day", "quantity", "demand", "kind", "date", OVERDUE, PAST
+    )
+
+
+def _receipts(open_orders: pl.DataFrame, keys: _Keys, axis: Workdays) -> pl.DataFrame:
+    """Open orders with the quantity expected good."""
+    rows = keys.keyed(open_orders.rename({"due_date": "date"}))
+    return pl.concat([rows, axis.receipts(rows["date"])], how="horizontal").select(
+        "key",
+        "day",
+        "order",
+        "date",
+        "serial",
+        OVERDUE,
+        PAST,
+        quantity=pl.col("quantity") * pl.col("receipt_good"),
+    )
+
+
+def _stock(stock: pl.DataFrame, keys: _Keys, axis: Workdays) -> pl.DataFrame:
+    """Usable stock that has not expired, with the last day it may be used (null: any day)."""
+    rows = keys.keyed(stock.filter((pl.col("status") == "usable") & (pl.col("quantity") > 0)))
+    return (
+        pl.concat([rows, axis.last_uses(rows["expires"])], how="horizontal")
+        .with_columns(day=pl.when(pl.col("expires").is_not_null()).then("day"))
+        .filter(pl.col("day").is_null() | (pl.col("day") >= 0))
+        .select(
+            "key",
+            "quantity",
+            "location",
+            "lot",
+            "expires",
+            "serial",
+            "day",
+            beyond=pl.col("beyond").fill_null(True),
+        )
+    )

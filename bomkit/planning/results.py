@@ -1,0 +1,154 @@
+"""The result tables, from what netting and exploding gave."""
+
+import polars as pl
+
+from bomkit.planning.network import Network
+from bomkit.planning.peg import PLANNED_ORDER, Pegged
+from bomkit.planning.plan import Flows
+
+FIGURES = 12  # significant figures kept: less than floats carry, more than anybody counts
+
+
+def planned_orders(network: Network, flows: Flows) -> pl.DataFrame:
+    """Every planned order: key, the days usable, start and due, and the columns of ORDERS.
+
+    Names number the orders of each source by start day, item and serial.
+    """
+    days = [name for name in flows.starts.columns if name.isdigit()]
+    started = (
+        flows.starts.unpivot(index="key", on=days, variable_name="usable", value_name="quantity")
+        .filter(pl.col("quantity") > 0)
+        .with_columns(pl.col("usable").cast(pl.Int64))
+    )
+    timed = (
+        network.named(started)
+        .join(network.items.filter(~pl.col("passes")).drop("item"), on="item_id")
+        .with_columns(due=pl.col("usable") - pl.col("safety"))
+        .with_columns(start=pl.col("due") - pl.col("lead"))
+        .with_columns(late_days=(-pl.col("start")).clip(0), due=pl.col("due").clip(0))
+        .with_columns(start=pl.col("start").clip(0))
+        .sort("source", "start", "item", "serial", "usable")
+    )
+    number = pl.int_range(1, pl.len() + 1).over("source").cast(pl.String).str.zfill(4)
+    return timed.with_columns(
+        start_date=network.axis.on(timed["start"]), due_date=network.axis.on(timed["due"])
+    ).select(
+        "key",
+        "usable",
+        "start",
+        "due",
+        order=pl.format("{}-{}", "source", number),
+        item="item",
+        serial="serial",
+        source="source",
+        process="process",
+        start_date="start_date",
+        due_date="due_date",
+        quantity=pl.col("quantity").round_sig_figs(FIGURES),
+        expected_good=(pl.col("quantity") * pl.col("good")).round_sig_figs(FIGURES),
+        unit="unit",
+        late_days="late_days",
+    )
+
+
+def projection(network: Network, flows: Flows) -> pl.DataFrame:
+    """The planning record by ISO week, PROJECTION's columns, sorted by item, serial and week."""
+    weeks = network.axis.weeks().to_list()
+    days_of: dict[str, list[str]] = {}
+    for day, week in enumerate(weeks):
+        days_of.setdefault(week, []).append(str(day))
+    long = [
+        _by_week(getattr(flows, name), days_of, value)
+        for name, value in (
+            ("gross", "gross"),
+            ("receipts", "receipts"),
+            ("good", "planned"),
+            ("supply", "supply"),
+        )
+    ]
+    wide = pl.concat([long[0], *(part.drop("key", "week") for part in long[1:])], how="horizontal")
+    balance = pl.col("supply") + pl.col("planned") - pl.col("gross")
+    rounded = (pl.col(name).round_sig_figs(FIGURES) for name in ("gross", "receipts", "planned"))
+    # the running balance is rounded to what its largest part can carry: zero stays zero
+    return (
+        network.named(wide)
+        .sort("item", "serial", "week")
+        .with_columns(projected=balance.cum_sum().over("key"))
+        .with_columns(size=(pl.col("supply").abs() + pl.col("gross")).cum_sum().over("key"))
+        .with_columns(
+            projected=pl.when(pl.col("projected").abs() > pl.col("size") * 1e-12)
+            .then("projected")
+            .otherwise(0.0)
+        )
+        .select("item", "serial", "week", *rounded, pl.col("projected").round_sig_figs(FIGURES))
+    )
+
+
+def _by_week(flow: pl.DataFrame, days_of: dict[str, list[str]], value: str) -> pl.DataFrame:
+    """A wide frame of days summed into weeks, long: key, week and the value."""
+    sums = flow.select("key", *(pl.sum_horizontal(days).alias(w) for w, days in days_of.items()))
+    return sums.unpivot(index="key", variable_name="week", value_name=value)
+
+
+def needs_table(network: Network, pegged: Pegged) -> pl.DataFrame:
+    """Every need with the demand it serves in the end: the columns of NEEDS."""
+    named = network.named(pegged.needs.join(pegged.demands, on="demand_id"))
+    return (
+        named.with_columns(need_date=network.axis.on(named["day"]))
+        .select(
+            "item",
+            "serial",
+            "need_date",
+            pl.col("quantity").round_sig_figs(FIGURES),
+            "from_order",
+            "demand",
+        )
+        .sort(pl.all())
+    )
+
+
+def pegs_table(network: Network, pegged: Pegged, orders: pl.DataFrame) -> pl.DataFrame:
+    """Which supply serves which need, and when it can be there.
+
+    Columns item, serial, need_date, quantity, from_order, demand, demand_kind, supply_kind, supply,
+    location, arrives (by the order's own lead time), late_days (working days after the need).
+    """
+    supplied = network.named(
+        pegged.pegs.join(pegged.demands.rename({"kind": "demand_kind"}), on="demand_id")
+        .join(_arrivals(network, orders), on=["kind", "supply"], how="left")
+        .with_columns(arrival=pl.coalesce("arrival", "usable", "day"))
+    )
+    return (
+        supplied.with_columns(
+            need_date=network.axis.on(supplied["day"]),
+            arrives=network.axis.on(supplied["arrival"]),
+            late_days=(pl.col("arrival") - pl.col("day")).clip(0),
+        )
+        .select(
+            "item",
+            "serial",
+            "need_date",
+            pl.col("quantity").round_sig_figs(FIGURES),
+            "from_order",
+            "demand",
+            "demand_kind",
+            "supply",
+            "location",
+            "arrives",
+            "late_days",
+            supply_kind="kind",
+        )
+        .sort(pl.all())
+    )
+
+
+def _arrivals(network: Network, orders: pl.DataFrame) -> pl.DataFrame:
+    """The day on which each planned order can be there: due, or a lead time after a late start."""
+    leads = network.items.select("item", "lead")
+    return orders.join(leads, on="item").select(
+        kind=pl.lit(PLANNED_ORDER),
+        supply="order",
+        arrival=pl.when(pl.col("late_days") > 0)
+        .then(pl.col("start") + pl.col("lead"))
+        .otherwise("due"),
+    )

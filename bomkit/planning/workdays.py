@@ -1,0 +1,82 @@
+"""The axis of working days: dates to day numbers and back.
+
+Day 0 is the first working day at or after the plan's start. Needs move to the working day before,
+receipts to the working day after.
+"""
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import Literal
+
+import polars as pl
+
+OVERDUE = "overdue"
+PAST = "past"
+
+
+@dataclass(frozen=True)
+class Workdays:
+    """Working days of the horizon, and some beyond it for dates that are only shown."""
+
+    start: dt.date
+    end: dt.date  # first calendar day past the horizon
+    dates: pl.Series  # Date, ascending: the horizon's working days, then those beyond
+    count: int  # how many of them lie within the horizon
+
+    def needs(self, dates: pl.Series) -> pl.DataFrame:
+        """Day of each need with columns day, overdue, past: the last working day up to it."""
+        return pl.DataFrame(
+            {
+                "day": (self.working_days_up_to(dates) - 1).clip(0),
+                OVERDUE: dates < self.dates[0],
+                PAST: dates >= self.end,
+            }
+        )
+
+    def receipts(self, dates: pl.Series) -> pl.DataFrame:
+        """Day of each receipt with columns day, overdue, past: the first working day from it on."""
+        day = self.working_days_before(dates)
+        return pl.DataFrame({"day": day, OVERDUE: dates < self.dates[0], PAST: day >= self.count})
+
+    def last_uses(self, expires: pl.Series) -> pl.DataFrame:
+        """Last working day of each expiry with columns day (-1 if expired before day 0), beyond."""
+        day = self.working_days_up_to(expires) - 1
+        return pl.DataFrame({"day": day, "beyond": expires >= self.end})
+
+    def on(self, days: pl.Series) -> pl.Series:
+        """The dates of day numbers (past the known days: the last known one)."""
+        return self.dates.gather(days.cast(pl.Int64).clip(0, len(self.dates) - 1))
+
+    def weeks(self) -> pl.Series:
+        """The ISO 8601 week, as 2026-W49, of every working day of the horizon."""
+        return iso_weeks(self.dates.head(self.count))
+
+    def working_days_before(self, dates: pl.Series) -> pl.Series:
+        """How many known working days lie before each date; null where there is no date."""
+        return self._found(dates, "left")
+
+    def working_days_up_to(self, dates: pl.Series) -> pl.Series:
+        """How many known working days lie before or on each date; null where there is no date."""
+        return self._found(dates, "right")
+
+    def _found(self, dates: pl.Series, side: Literal["left", "right"]) -> pl.Series:
+        """Where each date would stand among the working days."""
+        if dates.is_empty():
+            return pl.Series([], dtype=pl.Int64)
+        found = self.dates.search_sorted(dates.fill_null(self.start), side)
+        return found.cast(pl.Int64).zip_with(dates.is_not_null(), pl.Series([None], dtype=pl.Int64))
+
+
+def working_days(start: dt.date, weeks: int, closed: list[dt.date], beyond: int = 0) -> Workdays:
+    """The axis of Mondays to Fridays from start, less closed days, and `beyond` days after it."""
+    end = start + dt.timedelta(weeks=weeks)
+    # 3/2 calendar days a working day and a year of closed days leave room for what is only shown
+    last = end + dt.timedelta(days=beyond * 3 // 2 + 366)
+    every = pl.date_range(start, last, "1d", closed="left", eager=True)
+    dates = every.filter((every.dt.weekday() <= 5) & ~every.is_in(closed))
+    return Workdays(start, end, dates.rename("date"), int((dates < end).sum()))
+
+
+def iso_weeks(dates: pl.Series) -> pl.Series:
+    """The ISO 8601 week of each date by the ISO week-year, as 2026-W53 for 2027-01-01."""
+    return dates.dt.strftime("%G-W%V")

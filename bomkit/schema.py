@@ -1,0 +1,95 @@
+"""What a column, a rule and a table are; `tables.py` declares all of them with these words."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+import polars as pl
+
+from bomkit.problems import Severity
+
+# name: an identifier, compared letter by letter; text: free words; names: several identifiers
+# separated by spaces, commas or semicolons; whole: a whole number; rate: a number in [0, 1).
+Kind = Literal["name", "text", "names", "choice", "number", "whole", "rate", "date"]
+
+DTYPES: dict[Kind, pl.DataType] = {
+    "name": pl.String(),
+    "text": pl.String(),
+    "names": pl.String(),
+    "choice": pl.String(),
+    "number": pl.Float64(),
+    "whole": pl.Int64(),
+    "rate": pl.Float64(),
+    "date": pl.Date(),
+}
+
+
+@dataclass(frozen=True)
+class Column:
+    """One column: its name, the kind of its values, what must hold for them, and help."""
+
+    name: str
+    kind: Kind
+    help: str
+    required: bool = False
+    default: str | float | int | None = None  # what an empty cell means
+    choices: tuple[str, ...] = ()
+    at_least: float | None = None
+    above: float | None = None
+    at_most: float | None = None
+    refers_to: tuple[str, ...] = ()  # "items.item": the value must stand in that column
+
+    @property
+    def when_empty(self) -> str | float | int | None:
+        """What an empty cell becomes: the default, "" for words, else null."""
+        if self.default is None and self.kind in ("name", "text", "names"):
+            return ""
+        return self.default
+
+    @property
+    def dtype(self) -> pl.DataType:
+        """The polars type that holds the column's values."""
+        return DTYPES[self.kind]
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A condition that every row of a table must meet, written over the table's own columns."""
+
+    column: str  # the column to point at
+    holds: pl.Expr  # boolean; null counts as met
+    message: str  # what must hold, and what to try
+    severity: Severity = "error"
+
+
+@dataclass(frozen=True)
+class Table:
+    """One input or result table: its columns, the key that names a row, its rules, and help."""
+
+    name: str
+    help: str
+    columns: tuple[Column, ...]
+    key: tuple[str, ...] = ()  # no two rows may agree in all of these
+    required: bool = False
+    one_row: bool = False
+    rules: tuple[Rule, ...] = ()
+
+    @property
+    def column_names(self) -> tuple[str, ...]:
+        """The names of the columns in their order."""
+        return tuple(column.name for column in self.columns)
+
+    def column(self, name: str) -> Column:
+        """The column of that name; KeyError if there is none."""
+        for column in self.columns:
+            if column.name == name:
+                return column
+        raise KeyError(name)
+
+    @property
+    def schema(self) -> dict[str, pl.DataType]:
+        """The polars types by column name."""
+        return {column.name: column.dtype for column in self.columns}
+
+    def empty(self) -> pl.DataFrame:
+        """A frame with the table's columns and no rows."""
+        return pl.DataFrame(schema=self.schema)

@@ -1,0 +1,97 @@
+"""What the commands print: lines of words, made from finished frames and trees."""
+
+from collections.abc import Iterator
+from typing import Any
+
+import polars as pl
+from anytree import Node, RenderTree
+
+from bomkit import labels
+from bomkit.workbooks.report import Report
+
+_KINDS = ("make", "print", "buy", "kit")
+_MOST_WEEKS = 8  # the rest of the horizon stands in one line
+_LATEST = 5
+
+
+def summary_lines(report: Report) -> Iterator[str]:
+    """Orders per week and kind, how many are late, and the five latest."""
+    yield f"{report.title}: run {report.run_id}, {len(report.orders)} planned orders"
+    yield from report.asides
+    yield ""
+    yield "".join(f"{head:>10}" for head in labels.SUMMARY_HEADS)
+    weekly = _by_week(report)
+    for row in weekly[:_MOST_WEEKS]:
+        yield "".join(f"{cell:>10}" for cell in row)
+    rest = weekly[_MOST_WEEKS:]
+    if rest:
+        sums = [sum(row[number] for row in rest) for number in range(1, len(rest[0]))]
+        yield "".join(f"{cell:>10}" for cell in (labels.SUMMARY_LATER, *sums))
+    yield ""
+    yield from _latest(report)
+
+
+def _by_week(report: Report) -> list[tuple[Any, ...]]:
+    """For each week of the horizon the orders of each kind that start, and how many are late."""
+    week = pl.col("start_date").dt.strftime("%G-W%V").alias("week")
+    counted = report.orders.group_by(week).agg(
+        *((pl.col("source") == kind).sum().alias(kind) for kind in _KINDS),
+        (pl.col("late_days") > 0).sum().alias("late"),
+    )
+    weeks = pl.DataFrame({"week": report.weeks}, schema={"week": pl.String})
+    return weeks.join(counted, on="week", how="left", maintain_order="left").fill_null(0).rows()
+
+
+def _latest(report: Report) -> Iterator[str]:
+    """The orders that start too late by the most."""
+    late = report.orders.filter(pl.col("late_days") > 0).sort(
+        "late_days", "due_date", "order", descending=[True, False, False]
+    )
+    if late.is_empty():
+        yield labels.NO_LATE
+        return
+    yield labels.SUMMARY_LATE.format(count=len(late), shown=min(_LATEST, len(late)))
+    for order in late.head(_LATEST).iter_rows(named=True):
+        item = report.items[order["item"]]
+        serial = f" for {order['serial']}" if order["serial"] else ""
+        yield (
+            f"  {order['late_days']:>4} days  {order['order']}  {order['item']}{serial}  "
+            f"{item['description']}, {order['quantity']:.6g} {order['unit']}, "
+            f"due {order['due_date']}"
+        )
+
+
+def tree_lines(top: Node) -> Iterator[str]:
+    """An indented structure, one node a line, with a word where something is not shown."""
+    for prefix, _, node in RenderTree(top):
+        yield f"{prefix}{_node_words(node)}"
+        if node.more:
+            yield f"{prefix.replace('├──', '│  ').replace('└──', '   ')}    " + (
+                labels.TREE_MORE.format(count=node.more)
+            )
+
+
+def _node_words(node: Node) -> str:
+    """One node: item, quantity, description, and what makes the line count."""
+    row, line = node.row, node.line
+    words = [node.name]
+    if line is not None and line["replaces"]:
+        words.append(labels.TREE_REPLACES)
+    elif line is not None:
+        unit = line["unit"] or (row["unit"] if line["child"] == node.name else "")
+        each = labels.TREE_PER_ORDER if line["per"] == "order" else ""
+        words.append(f"{line['quantity']:.6g} {unit}{each}".strip())
+    words.append(row["description"])
+    words.append(f"[{labels.SOURCES[row['source']]}]")
+    if line is not None and not line["replaces"]:
+        words += _conditions(line)
+    return "  ".join(filter(None, words))
+
+
+def _conditions(line: dict[str, Any]) -> Iterator[str]:
+    """What must hold for a line to count, in words."""
+    for name, words in labels.TREE_CONDITIONS.items():
+        if line[name]:
+            yield words.format(value=line[name])
+    if line["waste"]:
+        yield labels.TREE_WASTE.format(share=line["waste"])

@@ -1,0 +1,117 @@
+"""The buy workbook of a week: what to order from each supplier, late lines first."""
+
+from collections.abc import Mapping
+from typing import Any
+
+import polars as pl
+
+from bomkit import labels
+from bomkit.workbooks.report import Report
+from bomkit.workbooks.sheet import Book, Cell, Column, Line, Sheet, quantity, text
+from bomkit.workbooks.style import WRITING_HEIGHT
+
+_WIDTHS = (5, 13, 15, 36, 11, 5, 11, 11, 10, 11, 22, 11, 11)
+_RIGHT = ("quantity", "cost", "value")
+
+
+def buy_book(report: Report, week: str) -> Book:
+    """What to order in a week, by supplier; suppliers with late lines first, then by name."""
+    orders = _ordering(report, week)
+    suppliers = {row["supplier"]: row for row in report.tables["suppliers"].iter_rows(named=True)}
+    lines: list[Line] = []
+    for group in orders.partition_by("supplier", maintain_order=True):
+        name = group["supplier"][0]
+        about = suppliers.get(name, {"name": name, "email": "", "order_minimum": None})
+        lines.append(Line(_supplier_cells(group, about), height=24))
+        lines += [
+            Line(_order_cells(report, order), height=WRITING_HEIGHT)
+            for order in group.iter_rows(named=True)
+        ]
+    if not lines:
+        lines = [Line([(labels.NO_ORDERS.format(kind="buy", week=week), "plain")])]
+    sheet = Sheet(
+        name=labels.BUY_TITLE,
+        title=labels.BUY_TITLE,
+        subtitle=report.subtitle(labels.WEEK.format(week=week)),
+        columns=tuple(
+            Column(heading, width, _heading_style(key))
+            for (key, heading), width in zip(labels.BUY_COLUMNS.items(), _WIDTHS, strict=True)
+        ),
+        lines=lines,
+        notes=(labels.BUY_NOTE,),
+        filtered=len(orders) > 0,
+        frozen_columns=3,
+    )
+    return report.book([sheet])
+
+
+def _ordering(report: Report, week: str) -> pl.DataFrame:
+    """The buy orders of a week with supplier, cost and value in the order in which they stand."""
+    about = report.tables["items"].select("item", "description", "supplier", "cost")
+    return (
+        report.orders.filter(pl.col("source") == "buy")
+        .filter(pl.col("start_date").dt.strftime("%G-W%V") == week)
+        .join(about, on="item", maintain_order="left")
+        .with_columns(
+            value=pl.col("quantity") * pl.col("cost"),
+            worst=pl.col("late_days").max().over("supplier"),
+        )
+        .sort(
+            "worst",
+            "supplier",
+            "late_days",
+            "start_date",
+            "item",
+            "order",
+            descending=[True, False, True, False, False, False],
+        )
+    )
+
+
+def _heading_style(key: str) -> str:
+    """Headings stand as their columns do."""
+    return "head_right" if key in _RIGHT else "head_centre" if key == "done" else "head"
+
+
+def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]:
+    """The heading row of one supplier: name, address, value and the least it accepts."""
+    name = about["name"] or group["supplier"][0] or labels.NO_SUPPLIER
+    currency = about.get("currency") or ""
+    value = float(group["value"].sum())
+    unpriced = group["value"].null_count()
+    least = about["order_minimum"]
+    words = [about["email"] or ""]
+    if least is not None:
+        below = value < least and not unpriced
+        told = labels.BELOW_MINIMUM if below else labels.ORDER_MINIMUM
+        words.append(told.format(value=f"{least:,.0f}", currency=currency).strip())
+    if unpriced:
+        words.append(labels.UNPRICED.format(count=unpriced))
+    note = labels.BETWEEN.join(filter(None, words))
+    cells: list[Cell] = [(name, "section"), *[("", "section_note")] * 12]
+    cells[4] = (note, "section_note")
+    if value:
+        cells[9] = (value, "section_right")
+        cells[10] = (currency, "section_note")
+    return cells
+
+
+def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
+    """The row of one order to place."""
+    late = order["late_days"]
+    state: Cell = (labels.LATE.format(days=late), "late") if late else None
+    return [
+        (labels.BOX, "tick"),
+        state or (labels.TO_START["buy"], "to_do"),
+        text(order["item"], "strong"),
+        text(order["description"], "wrapped"),
+        quantity(order["quantity"], order["unit"], "strong_"),
+        (order["unit"], "unit"),
+        (order["start_date"], "strong_date"),
+        (order["due_date"], "late_date" if late else "date"),
+        None if order["cost"] is None else (order["cost"], "money"),
+        None if order["value"] is None else (order["value"], "money"),
+        text(report.for_whom.get(order["order"], ""), "wrapped"),
+        ("", "entry"),
+        ("", "entry"),
+    ]

@@ -1,0 +1,236 @@
+"""The overview workbook: contents, load with a chart, late orders, counts, planning record."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import polars as pl
+
+from bomkit import labels
+from bomkit.workbooks.report import Report
+from bomkit.workbooks.sheet import (
+    Book,
+    Cell,
+    Chart,
+    Column,
+    Line,
+    Link,
+    Sheet,
+    Value,
+    quantity,
+    text,
+)
+
+_KINDS = ("make", "print", "buy", "kit")
+
+
+def overview_book(report: Report) -> Book:
+    """The workbook to open first."""
+    return report.book(
+        [
+            _contents(report),
+            _load_sheet(report),
+            _late_sheet(report),
+            _counts_sheet(report),
+            _record_sheet(report),
+        ]
+    )
+
+
+def _contents(report: Report) -> Sheet:
+    """What is in the workbook, the figures of the run, and what the reader should know."""
+    figures: tuple[tuple[Value, str], ...] = (
+        (len(report.orders), labels.FIGURES[0][1]),
+        (int((report.orders["late_days"] > 0).sum()), labels.FIGURES[1][1]),
+        (len(report.weeks), labels.FIGURES[2][1]),
+    )
+    lines = [
+        Line([(Link(name, name), "link"), (about, "faint")], height=20)
+        for name, about in labels.SHEET_ABOUT.items()
+    ]
+    lines.append(Line([]))
+    lines += [Line([(value, "figure"), (words, "subtitle")], height=28) for value, words in figures]
+    lines.append(Line([]))
+    lines += [Line([(words, "note")]) for words in report.asides]
+    return Sheet(
+        name=labels.OVERVIEW_TITLE,
+        title=f"{labels.OVERVIEW_TITLE} · {report.title}",
+        subtitle=report.subtitle(),
+        columns=(Column(labels.IN_THIS_BOOK, 30), Column("", 90)),
+        lines=lines,
+        filtered=False,
+    )
+
+
+def _load_sheet(report: Report) -> Sheet:
+    """Hours by process and week, what there is, and the chart below."""
+    weeks = report.weeks
+    lines = []
+    loads = report.loads
+    for group in loads.partition_by("process", maintain_order=True):
+        by_week = {row["week"]: row for row in group.iter_rows(named=True)}
+        lines.append(
+            Line([(group["process"][0], "strong"), *(_load_cell(by_week.get(w)) for w in weeks)])
+        )
+    hours = dict(loads.group_by("week").agg(pl.col("hours").sum()).iter_rows())
+    limits = dict(loads.group_by("week").agg(pl.col("capacity").sum()).iter_rows())
+    processes = len(lines)
+    lines.append(
+        Line([(labels.LOAD_TOTAL, "strong"), *((hours.get(w, 0.0), "strong_hours") for w in weeks)])
+    )
+    lines.append(
+        Line([(labels.LOAD_LIMIT, "faint"), *((limits.get(w, 0.0), "faint_hours") for w in weeks)])
+    )
+    limited = loads["capacity"].null_count() < len(loads)
+    return Sheet(
+        name=labels.SHEET_LOAD,
+        title=labels.LOAD_TITLE,
+        subtitle=report.subtitle(),
+        columns=(
+            Column(labels.LOAD_PROCESS, 17),
+            *(Column(week[-3:], 6.2, "head_right") for week in weeks),
+        ),
+        lines=lines,
+        notes=(labels.LOAD_NOTE,),
+        filtered=False,
+        frozen_columns=1,
+        chart=Chart(
+            0, processes - 1, 1, len(weeks), labels.LOAD_HOURS, processes + 1 if limited else None
+        )
+        if processes
+        else None,
+    )
+
+
+def _load_cell(load: Mapping[str, Any] | None) -> Cell:
+    """The hours of one process in one week, marked where there are not as many."""
+    if load is None:
+        return (0.0, "hours")
+    over = load["capacity"] is not None and load["hours"] > load["capacity"] * (1 + 1e-9)
+    return (load["hours"], "over_hours" if over else "hours")
+
+
+def _late_sheet(report: Report) -> Sheet:
+    """The orders whose start lies before the plan's first day, the latest first."""
+    late = report.orders.filter(pl.col("late_days") > 0).sort(
+        "late_days", "due_date", "order", descending=[True, False, False]
+    )
+    lines = [
+        Line(
+            [
+                (order["late_days"], "late_pieces"),
+                (order["order"], "text"),
+                (order["item"], "strong"),
+                text(report.items[order["item"]]["description"], "wrapped"),
+                text(order["serial"]),
+                quantity(order["quantity"], order["unit"]),
+                (order["unit"], "unit"),
+                (labels.SOURCES[order["source"]], "text"),
+                (order["due_date"], "date"),
+                text(report.for_whom.get(order["order"], ""), "wrapped"),
+            ]
+        )
+        for order in late.iter_rows(named=True)
+    ]
+    widths = (9, 12, 16, 38, 10, 11, 6, 10, 12, 34)
+    return Sheet(
+        name=labels.SHEET_LATE,
+        title=labels.LATE_TITLE,
+        subtitle=report.subtitle(),
+        columns=tuple(
+            Column(heading, width, "head_right" if number in (0, 5) else "head")
+            for number, (heading, width) in enumerate(zip(labels.LATE_COLUMNS, widths, strict=True))
+        ),
+        lines=lines or [Line([(labels.NO_LATE, "plain")])],
+        notes=(labels.LATE_NOTE,),
+        filtered=bool(lines),
+    )
+
+
+def _counts_sheet(report: Report) -> Sheet:
+    """How many orders of each kind start in each week."""
+    counted = {
+        (week, source): count
+        for week, source, count in report.orders.group_by(
+            pl.col("start_date").dt.strftime("%G-W%V").alias("week"), "source"
+        )
+        .len()
+        .iter_rows()
+    }
+    lines = [
+        Line(
+            [
+                (week, "strong"),
+                *((counted.get((week, kind), 0), "pieces") for kind in _KINDS),
+                (sum(counted.get((week, kind), 0) for kind in _KINDS), "strong_pieces"),
+            ]
+        )
+        for week in report.weeks
+    ]
+    heads = [labels.SOURCES[kind] for kind in _KINDS]
+    return Sheet(
+        name=labels.SHEET_ORDERS,
+        title=labels.COUNT_TITLE,
+        subtitle=report.subtitle(),
+        columns=(
+            Column(labels.WEEK_HEAD, 16),
+            *(Column(head, 12, "head_right") for head in [*heads, labels.ALL_KINDS]),
+        ),
+        lines=lines,
+    )
+
+
+def _record_sheet(report: Report) -> Sheet:
+    """Four rows an item: needed, coming, planned, on hand, by week; serials added up."""
+    figures = [name for name, _ in labels.RECORD_ROWS]
+    sums = report.projection.group_by("item", "week").agg(pl.col(figures).sum())
+    records = {
+        name: {
+            row[0]: row[1:]
+            for row in sums.pivot(on="week", on_columns=report.weeks, index="item", values=name)
+            .select("item", *report.weeks)
+            .iter_rows()
+        }
+        for name in figures
+    }
+    items = report.tables["items"].filter(pl.col("item").is_in(sums["item"].implode()))
+    lines = [
+        line
+        for item in items.sort("item").iter_rows(named=True)
+        for line in _record_lines(item, records)
+    ]
+    return Sheet(
+        name=labels.SHEET_RECORD,
+        title=labels.RECORD_TITLE,
+        subtitle=report.subtitle(),
+        columns=(
+            *(
+                Column(heading, width)
+                for heading, width in zip(labels.RECORD_COLUMNS, (14, 26, 5, 9), strict=True)
+            ),
+            *(Column(week[-3:], 6.4, "head_right") for week in report.weeks),
+        ),
+        lines=lines,
+        notes=(labels.RECORD_NOTE,),
+        frozen_columns=4,
+    )
+
+
+def _record_lines(
+    item: Mapping[str, Any], records: Mapping[str, Mapping[str, tuple[float | None, ...]]]
+) -> Iterator[Line]:
+    """The four rows of one item; a figure that is nothing stays an empty cell."""
+    unit = item["unit"]
+    for number, (name, words) in enumerate(labels.RECORD_ROWS):
+        yield Line(
+            [
+                (item["item"], "strong" if number == 0 else "faint"),
+                (item["description"], "text") if number == 0 else None,
+                (unit, "unit") if number == 0 else None,
+                (words, "faint"),
+                *(
+                    quantity(value, unit) if value else None
+                    for value in records[name][item["item"]]
+                ),
+            ],
+            height=13.5,
+        )

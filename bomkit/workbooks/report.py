@@ -1,0 +1,106 @@
+"""What the workbooks are made from: the frames of a finished plan and what stands on every page."""
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import polars as pl
+
+from bomkit import labels
+from bomkit.workbooks.sheet import Book, Sheet
+
+
+@dataclass(frozen=True)
+class Report:
+    """A finished plan for people.
+
+    tables: the input tables; orders, projection, needs: as in tables.RESULTS; pegs: item, serial,
+    need_date, quantity, from_order, demand, demand_kind, supply, supply_kind, location, arrives,
+    late_days; loads: process, week, hours, capacity; weeks: every ISO week of the horizon.
+    """
+
+    run_id: str
+    start: dt.date
+    title: str
+    tables: Mapping[str, pl.DataFrame]
+    orders: pl.DataFrame
+    projection: pl.DataFrame
+    needs: pl.DataFrame
+    pegs: pl.DataFrame
+    loads: pl.DataFrame
+    weeks: list[str]
+    release_weeks: list[str]
+    asides: tuple[str, ...]  # what the reader should know: overdue, past the horizon
+
+    def book(self, sheets: list[Sheet]) -> Book:
+        """A workbook of this run."""
+        return Book(sheets, self.run_id, self.title, self.start)
+
+    def subtitle(self, *more: str) -> str:
+        """What stands below every title."""
+        made = labels.PLAN_FROM.format(date=self.start.strftime("%d %b %Y"))
+        return labels.BETWEEN.join([*more, made, labels.RUN.format(run_id=self.run_id)])
+
+    @cached_property
+    def items(self) -> dict[str, dict[str, Any]]:
+        """Every item's row by its name."""
+        rows = self.tables["items"].iter_rows(named=True)
+        return {row["item"]: row for row in rows}
+
+    @cached_property
+    def for_whom(self) -> dict[str, str]:
+        """For each planned order the airframes, spares orders and stock it is for, in words."""
+        counted = (
+            self.pegs.filter(pl.col("supply_kind") == "planned order")
+            .group_by("supply", "demand", "demand_kind")
+            .agg(pl.col("quantity").sum(), first=pl.col("need_date").min())
+            .sort("supply", "first", "demand")
+        )
+        words: dict[str, list[str]] = {}
+        left = dict(self.orders.select("order", "expected_good").iter_rows())
+        for order, demand, kind, quantity, _ in counted.iter_rows():
+            left[order] -= quantity
+            if kind != "stock":
+                words.setdefault(order, []).append(_who(demand, kind, quantity))
+            else:
+                left[order] += quantity
+        for order, beyond in left.items():
+            if beyond > 1e-6:
+                words.setdefault(order, []).append(_who("", "stock", beyond))
+        return {order: ", ".join(parts) for order, parts in words.items()}
+
+    @cached_property
+    def components(self) -> dict[str, list[dict[str, Any]]]:
+        """For each order that starts in the release weeks the components it draws from stores.
+
+        Each with item, serial, need_date, quantity, here (of it in stock), places, coming (date).
+        """
+        from_stock = pl.col("supply_kind") == "stock"
+        released = self.orders.filter(
+            pl.col("start_date").dt.strftime("%G-W%V").is_in(self.release_weeks)
+        )
+        drawn = (
+            self.pegs.join(released.select(from_order="order"), on="from_order", how="semi")
+            .filter(pl.col("supply_kind") != "passed on")
+            .group_by("from_order", "item", "serial")
+            .agg(
+                pl.col("quantity").sum(),
+                pl.col("need_date").min(),
+                here=pl.col("quantity").filter(from_stock).sum(),
+                places=pl.col("location").filter(from_stock & (pl.col("location") != "")).unique(),
+                coming=pl.col("arrives").filter(~from_stock).max(),
+            )
+            .sort("from_order", "item", "serial")
+        )
+        found: dict[str, list[dict[str, Any]]] = {}
+        for row in drawn.iter_rows(named=True):
+            found.setdefault(row["from_order"], []).append(row)
+        return found
+
+
+def _who(demand: str, kind: str, quantity: float) -> str:
+    """One demand in words, with how much if it is more than one."""
+    name = labels.DEMAND_KINDS[kind].format(demand=demand)
+    return name if quantity == 1 else f"{name} × {quantity:.6g}"

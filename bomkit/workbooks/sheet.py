@@ -1,0 +1,95 @@
+"""What a sheet is before it is written: frozen descriptions, no library behind them.
+
+A cell is a value and the name of a style (see style.py), or None for an empty cell.
+"""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from bomkit.units import UNITS
+
+Value = str | int | float | dt.date
+Cell = tuple["Value | Link", str] | None
+
+
+@dataclass(frozen=True)
+class Link:
+    """Words that lead to another sheet of the same workbook."""
+
+    words: str
+    sheet: str
+
+
+@dataclass(frozen=True)
+class Column:
+    """A column: its heading, its width in characters, and how the heading is aligned."""
+
+    heading: str
+    width: float
+    style: str = "head"
+
+
+@dataclass(frozen=True)
+class Line:
+    """A row of cells, its height in points (None: the usual), and whether a page starts here."""
+
+    cells: Sequence[Cell]
+    height: float | None = None
+    new_page: bool = False
+
+
+@dataclass(frozen=True)
+class Chart:
+    """Stacked columns over the sheet's own table, with a line for what there is.
+
+    first_line, last_line: index into the sheet's lines of the series; the categories are the
+    headings of the columns first_column to last_column (counted from 0).
+    """
+
+    first_line: int
+    last_line: int
+    first_column: int
+    last_column: int
+    value_title: str
+    limit_line: int | None = None
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One sheet: a title, some words, and a table with headings that repeat on every page."""
+
+    name: str
+    title: str
+    subtitle: str
+    columns: Sequence[Column]
+    lines: Sequence[Line]
+    notes: Sequence[str] = ()
+    filtered: bool = True
+    frozen_columns: int = 0
+    heading_height: float = 27.0
+    chart: Chart | None = None
+
+
+@dataclass(frozen=True)
+class Book:
+    """A workbook: the sheets in their order, and what stands at the foot of every page."""
+
+    sheets: Sequence[Sheet]
+    run_id: str
+    maker: str
+    made: dt.date
+
+
+def quantity(value: float | None, unit: str, style: str = "") -> Cell:
+    """A quantity shown with as many decimals as its unit deserves; empty if there is none."""
+    if value is None:
+        return None
+    kind = UNITS[unit][0]
+    name = {"pieces": "pieces", "mass": "mass"}.get(kind, "measure")
+    return (value, f"{style}{name}")
+
+
+def text(value: str, style: str = "text") -> Cell:
+    """Words; an empty cell for none."""
+    return (value, style) if value else None

@@ -1,0 +1,170 @@
+"""The shortage workbook: airframe by airframe, what stock does not cover and when it comes."""
+
+from collections.abc import Mapping
+from typing import Any
+
+import polars as pl
+
+from bomkit import labels
+from bomkit.workbooks.report import Report
+from bomkit.workbooks.sheet import Book, Cell, Column, Line, Link, Sheet, quantity, text
+
+_AIRFRAME_WIDTHS = (30, 20, 10, 11, 11, 12, 18, 20)
+_MISSING_WIDTHS = (22, 13, 15, 36, 10, 5, 11, 11, 8, 12, 22)
+
+
+def shortages_book(report: Report) -> Book:
+    """A front sheet with one line an airframe or spares order, and every missing line."""
+    lines = missing_lines(report)
+    listed = lines.filter(pl.col("listed"))
+    return report.book([_airframes_sheet(report, lines), _missing_sheet(report, listed)])
+
+
+def missing_lines(report: Report) -> pl.DataFrame:
+    """What open and planned orders must still bring, by whom it is for.
+
+    Columns who, ready, item, serial, quantity, need_date, arrives, late_days, supply, supply_kind,
+    listed (late, or needed within the release weeks). Work on an airframe in hand is its own.
+    """
+    in_hand = (
+        report.tables["open_orders"]
+        .filter(pl.col("serial") != "")
+        .unique("order", keep="first", maintain_order=True)
+        .select(demand="order", airframe="serial", demand_kind=pl.lit("in work"))
+    )
+    grouped = (
+        report.pegs.filter(pl.col("supply_kind").is_in(["open order", "planned order", "none"]))
+        .filter(pl.col("demand_kind") != "stock")
+        .join(in_hand, on=["demand", "demand_kind"], how="left")
+        .with_columns(
+            demand_kind=pl.when(pl.col("airframe").is_not_null())
+            .then(pl.lit("airframe"))
+            .otherwise("demand_kind"),
+            demand=pl.coalesce("airframe", "demand"),
+        )
+        .group_by("demand", "demand_kind", "item", "serial", "supply", "supply_kind", "arrives")
+        .agg(
+            pl.col("quantity").sum(),
+            pl.col("need_date").min(),
+            pl.col("late_days").max(),
+        )
+    )
+    in_release = pl.col("need_date").dt.strftime("%G-W%V").is_in(report.release_weeks)
+    named = [
+        pl.when(pl.col("demand_kind") == kind).then(
+            pl.format(words.replace("{demand}", "{}"), "demand")
+        )
+        for kind, words in labels.DEMAND_KINDS.items()
+        if "{demand}" in words
+    ]
+    return (
+        grouped.with_columns(who=pl.coalesce(named), listed=in_release | (pl.col("late_days") > 0))
+        .join(_ready_dates(report), on="demand", how="left")
+        .sort(pl.col("ready").fill_null(report.start), "who", "need_date", "item", "supply")
+    )
+
+
+def _ready_dates(report: Report) -> pl.DataFrame:
+    """The day on which each airframe and each spares order is to be ready."""
+    airframes = report.tables["build_plan"].select(demand="serial", ready="ready_date")
+    spares = (
+        report.tables["spares_orders"].group_by(demand="order").agg(ready=pl.col("need_date").min())
+    )
+    return pl.concat([airframes, spares]).unique("demand", keep="first", maintain_order=True)
+
+
+def _airframes_sheet(report: Report, lines: pl.DataFrame) -> Sheet:
+    """One line for each airframe and order that something is still to come for."""
+    late, planned = pl.col("late_days") > 0, pl.col("supply_kind") != "open order"
+    listed = pl.col("listed")
+    counted = lines.group_by("who", maintain_order=True).agg(
+        pl.col("ready").first(),
+        (listed & late).sum().alias("late"),
+        (listed & ~late & planned).sum().alias("to_start"),
+        (listed & ~late & ~planned).sum().alias("coming"),
+        (~listed).sum().alias("later"),
+        pl.col("late_days").max(),
+        pl.col("arrives").filter(listed).max(),
+    )
+    rows = [
+        Line(
+            [
+                (Link(who, labels.SHEET_MISSING), "link"),
+                None if ready is None else (ready, "full_date"),
+                (number, "late_pieces" if number else "pieces"),
+                (to_start, "pieces"),
+                (coming, "pieces"),
+                (later, "faint_pieces"),
+                (delay, "late_pieces" if delay else "pieces"),
+                None if last is None else (last, "full_date"),
+            ],
+            height=20,
+        )
+        for who, ready, number, to_start, coming, later, delay, last in counted.iter_rows()
+    ]
+    return Sheet(
+        name=labels.SHEET_AIRFRAMES,
+        title=labels.SHORTAGES_TITLE,
+        subtitle=report.subtitle(),
+        columns=tuple(
+            Column(heading, width, "head_right" if 2 <= number <= 6 else "head")
+            for number, (heading, width) in enumerate(
+                zip(labels.AIRFRAME_COLUMNS, _AIRFRAME_WIDTHS, strict=True)
+            )
+        ),
+        lines=rows or [Line([(labels.NOTHING_MISSING, "plain")])],
+        notes=(labels.AIRFRAMES_NOTE, labels.STATES_LEGEND),
+        filtered=bool(rows),
+        frozen_columns=1,
+    )
+
+
+def _missing_sheet(report: Report, lines: pl.DataFrame) -> Sheet:
+    """Every listed line, airframe by airframe, in the order in which it is needed."""
+    about = report.tables["items"].select(
+        "item", "description", "unit", "source", "supplier", "process"
+    )
+    rows: list[Line] = []
+    before = ""
+    for line in lines.join(about, on="item", maintain_order="left").iter_rows(named=True):
+        rows.append(Line(_missing_cells(line, repeated=line["who"] == before)))
+        before = line["who"]
+    return Sheet(
+        name=labels.SHEET_MISSING,
+        title=labels.MISSING_TITLE,
+        subtitle=report.subtitle(),
+        columns=tuple(
+            Column(heading, width, "head_right" if number in (4, 8) else "head")
+            for number, (heading, width) in enumerate(
+                zip(labels.MISSING_COLUMNS, _MISSING_WIDTHS, strict=True)
+            )
+        ),
+        lines=rows or [Line([(labels.NOTHING_MISSING, "plain")])],
+        notes=(labels.MISSING_NOTE.format(weeks=len(report.release_weeks)), labels.STATES_LEGEND),
+        filtered=bool(rows),
+        frozen_columns=3,
+    )
+
+
+def _missing_cells(line: Mapping[str, Any], repeated: bool) -> list[Cell]:
+    """The row of one missing item."""
+    late, planned = line["late_days"], line["supply_kind"] == "planned order"
+    if late:
+        state: Cell = (labels.LATE_WORD, "late")
+    elif planned:
+        state = (labels.TO_START[line["source"]], "to_do")
+    else:
+        state = (labels.COMING, "coming")
+    return [
+        (line["who"], "faint" if repeated else "strong"),
+        state,
+        (line["item"], "strong"),
+        text(line["description"], "wrapped"),
+        quantity(line["quantity"], line["unit"]),
+        (line["unit"], "unit"),
+        (line["need_date"], "date"),
+        (line["arrives"], "late_date" if late else "date"),
+        (late, "late_pieces" if late else "pieces"),
+        text(line["supply"], "text"),
+        text(line["supplier"] if line["source"] == "buy" else line["process"], "faint"),
+    ]

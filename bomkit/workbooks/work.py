@@ -1,0 +1,202 @@
+"""The make and print workbooks of a week: orders to start, each with what it draws."""
+
+from collections.abc import Mapping
+from typing import Any
+
+import polars as pl
+
+from bomkit import labels
+from bomkit.workbooks.report import Report
+from bomkit.workbooks.sheet import Book, Cell, Column, Line, Link, Sheet, quantity, text
+from bomkit.workbooks.sheet_names import sheet_names
+from bomkit.workbooks.style import WRITING_HEIGHT
+
+_WIDTHS = (5, 11, 15, 33, 9, 9, 9, 8, 5, 10.5, 10.5, 24, 8, 9)
+_RIGHT = ("start", "good", "allowance")
+
+
+def make_book(report: Report, week: str) -> Book:
+    """What to lay up, bond, paint, assemble and pack in a week, a sheet for each process."""
+    group = (
+        pl.when(pl.col("process") != "")
+        .then("process")
+        .when(pl.col("source") == "kit")
+        .then(pl.lit(labels.PACKING))
+        .otherwise(pl.lit(labels.NO_PROCESS))
+    )
+    orders = _starting(report, week, ["make", "kit"]).with_columns(group=group)
+    return _work_book(report, week, orders, "make")
+
+
+def print_book(report: Report, week: str) -> Book:
+    """What to print in a week, a sheet for each material."""
+    orders = _starting(report, week, ["print"]).with_columns(group="material")
+    return _work_book(report, week, orders, "print")
+
+
+def _starting(report: Report, week: str, sources: list[str]) -> pl.DataFrame:
+    """The orders of some sources that start in a week, with what their items say."""
+    about = report.tables["items"].select(
+        "item", "description", "material", "structure", "hours_each", "hours_per_order"
+    )
+    return (
+        report.orders.filter(pl.col("source").is_in(sources))
+        .filter(pl.col("start_date").dt.strftime("%G-W%V") == week)
+        .join(about, on="item", maintain_order="left")
+        .with_columns(hours=pl.col("hours_each") * pl.col("quantity") + pl.col("hours_per_order"))
+        .sort("start_date", "due_date", "order")
+    )
+
+
+def _work_book(report: Report, week: str, orders: pl.DataFrame, kind: str) -> Book:
+    """A contents sheet and one sheet a group."""
+    groups = orders.partition_by("group", as_dict=True)
+    names = sheet_names([str(key[0]) for key in sorted(groups)], taken=[labels.CONTENTS])
+    sheets = [_contents(report, week, orders, names, kind)]
+    sheets += [
+        _group_sheet(report, week, groups[key], names[str(key[0])], kind) for key in sorted(groups)
+    ]
+    return report.book(sheets)
+
+
+def _contents(
+    report: Report, week: str, orders: pl.DataFrame, names: dict[str, str], kind: str
+) -> Sheet:
+    """The groups with their counts, hours and days; one sentence where there is nothing to do."""
+    heading = labels.MAKE_HEADING if kind == "make" else labels.PRINT_HEADING
+    counted = (
+        orders.group_by("group")
+        .agg(
+            pl.len().alias("orders"),
+            (pl.col("late_days") > 0).sum().alias("late"),
+            pl.col("hours").sum(),
+            pl.col("start_date").min(),
+            pl.col("due_date").max(),
+        )
+        .sort("group")
+    )
+    lines = [
+        Line(
+            [
+                (Link(group, names[group]), "link"),
+                (count, "pieces"),
+                (late, "late_pieces" if late else "pieces"),
+                (hours, "hours"),
+                (first, "full_date"),
+                (last, "full_date"),
+            ],
+            height=20,
+        )
+        for group, count, late, hours, first, last in counted.iter_rows()
+    ]
+    if not lines:
+        lines = [Line([(labels.NO_ORDERS.format(kind=labels.SOURCES[kind], week=week), "plain")])]
+    orders_head, late_head, hours_head, first_head, last_head = labels.GROUP_COLUMNS
+    return Sheet(
+        name=labels.CONTENTS,
+        title=labels.MAKE_CONTENTS if kind == "make" else labels.PRINT_CONTENTS,
+        subtitle=report.subtitle(labels.WEEK.format(week=week)),
+        columns=(
+            Column(heading, 34),
+            Column(orders_head, 12, "head_right"),
+            Column(late_head, 14, "head_right"),
+            Column(hours_head, 12, "head_right"),
+            Column(first_head, 22),
+            Column(last_head, 22),
+        ),
+        lines=lines,
+        notes=(labels.WORK_CAUTION if kind == "make" else labels.PRINT_CAUTION,),
+        filtered=False,
+    )
+
+
+def _group_sheet(report: Report, week: str, orders: pl.DataFrame, name: str, kind: str) -> Sheet:
+    """The orders of one process or material, each followed by its components."""
+    title = labels.MAKE_TITLE if kind == "make" else labels.PRINT_TITLE
+    lines: list[Line] = []
+    for order in orders.iter_rows(named=True):
+        lines.append(Line(_order_cells(report, order), height=WRITING_HEIGHT))
+        lines += [
+            Line(_component_cells(report, order["order"], component))
+            for component in report.components.get(order["order"], [])
+        ]
+    caution = labels.WORK_CAUTION if kind == "make" else labels.PRINT_CAUTION
+    return Sheet(
+        name=name,
+        title=title.format(group=orders["group"][0]),
+        subtitle=report.subtitle(labels.WEEK.format(week=week)),
+        columns=tuple(
+            Column(heading, width, _heading_style(key))
+            for (key, heading), width in zip(labels.WORK_COLUMNS.items(), _WIDTHS, strict=True)
+        ),
+        lines=lines,
+        notes=(labels.WORK_NOTE, caution),
+        frozen_columns=3,
+    )
+
+
+def _heading_style(key: str) -> str:
+    """Headings stand as their columns do."""
+    return "head_right" if key in _RIGHT else "head_centre" if key == "done" else "head"
+
+
+def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
+    """The row of one order to start."""
+    unit, started, good = order["unit"], order["quantity"], order["expected_good"]
+    allowance = started - good if started - good > 1e-9 * started else 0.0
+    class_word = {"primary": labels.PRIMARY, "tooling": labels.TOOLING}.get(order["structure"])
+    described = f"{order['description']} ({class_word})" if class_word else order["description"]
+    whom = report.for_whom.get(order["order"], "")
+    late = order["late_days"]
+    return [
+        (labels.BOX, "tick"),
+        text(order["order"], "strong"),
+        text(order["item"], "strong"),
+        text(described, "wrapped"),
+        text(order["serial"], "strong"),
+        quantity(started, unit, "strong_"),
+        quantity(good, unit),
+        quantity(allowance, unit),
+        (unit, "unit"),
+        (order["start_date"], "strong_date"),
+        (order["due_date"], "date"),
+        text(
+            f"{labels.LATE.format(days=late)}; {whom}" if late else whom,
+            "late_wrapped" if late else "wrapped",
+        ),
+        ("", "entry"),
+        ("", "entry"),
+    ]
+
+
+def _component_cells(report: Report, order: str, component: Mapping[str, Any]) -> list[Cell]:
+    """The row of one component to draw from stores for an order."""
+    item = report.items[component["item"]]
+    return [
+        (labels.BOX, "centre"),
+        (order, "faint"),
+        (component["item"], "indented"),
+        text(item["description"], "faint"),
+        text(component["serial"], "faint"),
+        quantity(component["quantity"], item["unit"]),
+        None,
+        None,
+        (item["unit"], "unit"),
+        (component["need_date"], "faint_date"),
+        None,
+        _whereabouts(component, item["unit"]),
+    ]
+
+
+def _whereabouts(component: Mapping[str, Any], unit: str) -> Cell:
+    """Where a component lies, or when it comes."""
+    places = ", ".join(sorted(component["places"])) or labels.IN_STORES
+    coming, lacking = component["coming"], component["quantity"] - component["here"]
+    if coming is None:
+        return (places, "faint")
+    date = f"{coming:%a %d %b}"
+    if component["here"] <= 0:
+        return (labels.NOT_THERE.format(date=date), "to_do_words")
+    missing = f"{lacking:,.3f}".rstrip("0").rstrip(".")
+    words = labels.PARTLY_THERE.format(places=places, quantity=missing, unit=unit, date=date)
+    return (words, "to_do_words")

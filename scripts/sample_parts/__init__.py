@@ -1,0 +1,1 @@
+"""The parts, stock and orders of the invented sample aircraft, one module an area."""

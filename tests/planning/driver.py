@@ -1,0 +1,148 @@
+"""Plans small tables and shows what came out by day numbers.
+
+Every plan starts on Monday 2026-11-30, the first day of 2026-W49. Days are numbered as on the
+planner's own axis; `day` gives their dates in plans without closed days.
+"""
+
+from datetime import date, timedelta
+from functools import cached_property
+
+import polars as pl
+
+from bomkit.planning.network import build_network
+from bomkit.planning.peg import Pegged, peg
+from bomkit.planning.plan import plan_flows
+from bomkit.planning.results import planned_orders, projection
+from tests.builders import typed_tables
+from tests.random_tables import Row, Tables
+
+MONDAY = date(2026, 11, 30)
+WEEK = 5  # working days
+
+# start day, due day, quantity started
+Shape = tuple[int, int, float]
+# demand, day of the need, quantity, kind of supply, name of the supply
+Peg = tuple[str, int, float, str, str]
+
+
+def day(number: int) -> date:
+    """The date of a working day; day -1 is the Friday before the plan starts."""
+    return MONDAY + timedelta(days=number // 5 * 7 + number % 5)
+
+
+def on(when: int | date) -> date:
+    """The date meant by a day number or a date."""
+    return day(when) if isinstance(when, int) else when
+
+
+def item(name: str, **columns: object) -> Row:
+    """An item: bought by the kilogram unless the columns say something else."""
+    return {"item": name, "source": "buy", "unit": "kg"} | columns
+
+
+def line(parent: str, child: str, quantity: float = 1, **columns: object) -> Row:
+    """A structure line."""
+    return {"parent": parent, "child": child, "quantity": quantity} | columns
+
+
+def need(name: str, quantity: float, when: int | date, **columns: object) -> Row:
+    """A spares order."""
+    row: Row = {"order": f"need of {on(when)}", "item": name, "quantity": quantity}
+    return row | {"need_date": on(when)} | columns
+
+
+def lot(name: str, quantity: float, expires: int | date | None = None, **columns: object) -> Row:
+    """A row of stock."""
+    last = None if expires is None else on(expires)
+    return {"item": name, "quantity": quantity, "expires": last} | columns
+
+
+def receipt(name: str, quantity: float, when: int | date, **columns: object) -> Row:
+    """An open order."""
+    row: Row = {"order": f"due on {on(when)}", "item": name, "quantity": quantity}
+    return row | {"due_date": on(when)} | columns
+
+
+def airframe(serial: str, name: str, ready: int | date, options: str = "") -> Row:
+    """A row of the build plan."""
+    return {"serial": serial, "item": name, "ready_date": on(ready), "options": options}
+
+
+def plan_of(items: list[Row], weeks: int = 4, **tables: list[Row]) -> "Plan":
+    """The plan of these tables, from the first Monday on."""
+    settings: list[Row] = [{"start": MONDAY, "horizon_weeks": weeks}]
+    return Plan({"plan": settings, "items": items, **tables})
+
+
+class Plan:
+    """One plan: its network, its flows and its result tables."""
+
+    def __init__(self, tables: Tables) -> None:
+        """Plan the tables."""
+        self.network = build_network(typed_tables(tables))
+        self.flows = plan_flows(self.network)
+        self.orders = planned_orders(self.network, self.flows)
+
+    @cached_property
+    def projection(self) -> pl.DataFrame:
+        """The planning record by week."""
+        return projection(self.network, self.flows)
+
+    @cached_property
+    def pegged(self) -> Pegged:
+        """Needs and pegs."""
+        return peg(self.network, self.flows, self.orders)
+
+    def orders_of(self, name: str, serial: str = "") -> list[Shape]:
+        """Start day, due day and quantity of an item's orders, by start day."""
+        found = self._own(self.orders, name, serial).sort("start", "usable")
+        return found.select("start", "due", "quantity").rows()
+
+    def late_days_of(self, name: str, serial: str = "") -> list[int]:
+        """Late days of an item's orders, in the order of the days on which they are usable."""
+        return self._own(self.orders, name, serial).sort("usable")["late_days"].to_list()
+
+    def gross_of(self, name: str, serial: str = "") -> dict[int, float]:
+        """What is asked of an item on each day on which something is."""
+        by_day = self._by_day(self.flows.gross, name, serial)
+        return {number: quantity for number, quantity in enumerate(by_day) if quantity}
+
+    def on_hand_of(self, name: str, serial: str = "") -> list[float]:
+        """What is on hand of an item at the end of each day, planned orders included."""
+        frames = (self.flows.supply, self.flows.good, self.flows.gross)
+        supply, good, gross = (self._by_day(frame, name, serial) for frame in frames)
+        balance = 0.0
+        balances = []
+        for number in range(self.network.axis.count):
+            balance += supply[number] + good[number] - gross[number]
+            balances.append(round(balance, 9))
+        return balances
+
+    def weekly(self, name: str, column: str, serial: str = "") -> list[float]:
+        """One column of an item's planning record, week by week."""
+        found = self.projection.filter(pl.col("item") == name, pl.col("serial") == serial)
+        return found.sort("week")[column].to_list()
+
+    def pegs_of(self, name: str, serial: str = "") -> list[Peg]:
+        """Which supply serves which need of an item, in the order in which they are served."""
+        named = self.pegged.pegs.join(
+            self.pegged.demands.select("demand_id", "demand"), on="demand_id", maintain_order="left"
+        ).with_columns(pl.col("quantity").round(9))
+        columns = ("demand", "day", "quantity", "kind", "supply")
+        return self._own(self.network.named(named), name, serial).select(columns).rows()
+
+    def needs_of(self, name: str, serial: str = "") -> list[tuple[str, int, float, str]]:
+        """Demand, day, quantity and asking order of an item's needs, in the order of service."""
+        named = self.pegged.needs.join(
+            self.pegged.demands.select("demand_id", "demand"), on="demand_id", maintain_order="left"
+        ).with_columns(pl.col("quantity").round(9))
+        columns = ("demand", "day", "quantity", "from_order")
+        return self._own(self.network.named(named), name, serial).select(columns).rows()
+
+    def _own(self, frame: pl.DataFrame, name: str, serial: str) -> pl.DataFrame:
+        return frame.filter(pl.col("item") == name, pl.col("serial") == serial)
+
+    def _by_day(self, wide: pl.DataFrame, name: str, serial: str) -> list[float]:
+        days = [str(number) for number in range(self.network.axis.count)]
+        rows = self._own(self.network.named(wide), name, serial).select(days).rows()
+        return [round(quantity, 9) for quantity in rows[0]] if rows else [0.0] * len(days)
