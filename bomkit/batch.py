@@ -131,18 +131,11 @@ def _counts(network: Network) -> dict[str, int]:
 def _asides(network: Network) -> tuple[str, ...]:
     """Sentences about what is overdue and what lies past the horizon; none where there is none."""
     counts = _counts(network)
-    told = []
-    if counts["overdue_needs"] or counts["overdue_receipts"]:
-        told.append(
-            labels.OVERDUE_NEEDS.format(
-                count=counts["overdue_needs"], receipts=counts["overdue_receipts"]
-            )
-        )
-    if counts["past_needs"] or counts["past_receipts"]:
-        told.append(
-            labels.PAST_HORIZON.format(needs=counts["past_needs"], receipts=counts["past_receipts"])
-        )
-    return tuple(told)
+    return tuple(
+        words.format(needs=counts[f"{when}_needs"], receipts=counts[f"{when}_receipts"])
+        for when, words in (("overdue", labels.OVERDUE), ("past", labels.PAST_HORIZON))
+        if counts[f"{when}_needs"] or counts[f"{when}_receipts"]
+    )
 
 
 def _write_results(folder: Path, inputs: Inputs, report: Report) -> None:

@@ -158,10 +158,9 @@ SHEET_ABOUT = {
     SHEET_ORDERS: "how many orders of each kind start in each week",
     SHEET_RECORD: "needed, coming, planned and on hand of every item by week",
 }
-OVERDUE_NEEDS = "{count} needs and {receipts} open orders are overdue; they count on the first day."
-PAST_HORIZON = (
-    "{needs} needs and {receipts} open orders lie past the horizon and are left out of the plan."
-)
+OVERDUE = "Overdue, counted on the first day: {needs} needs, {receipts} open orders."
+PAST_HORIZON = "Past the horizon, left out of the plan: {needs} needs, {receipts} open orders."
+AND_MORE = "and {count} more"
 
 # shortages
 SHORTAGES_TITLE = "Shortages by airframe"
@@ -178,7 +177,7 @@ AIRFRAME_COLUMNS = (
     "■ To start",
     "● On order",
     "Later lines",
-    "Longest delay (d)",
+    "Days late",
     "Last arrival",
 )
 MISSING_COLUMNS = (

@@ -40,11 +40,15 @@ class CastColumn:
 
     def refuse(self, bad: pl.Series, message: str) -> None:
         """Say the message about the cells marked, but for those already found wrong."""
+        if not bad.any():
+            return
         for place in bad.fill_null(False).arg_true():
             self.wrong.setdefault(place, message)
 
     def refuse_each(self, bad: pl.Series, cells: pl.Series, advise: Callable[[str], str]) -> None:
         """The same with a message for each different text."""
+        if not bad.any():
+            return
         places = bad.fill_null(False).arg_true()
         texts = cells.gather(places).to_list()
         messages = {text: advise(text) for text in set(texts)}
@@ -56,7 +60,7 @@ def cast_column(column: Column, text: pl.Series, decimals: Decimals) -> CastColu
     """The column's values from its text; a name with deceptive characters comes back cleaned."""
     cells = text.replace({"": None})
     if cells.null_count() == len(cells):
-        return CastColumn(pl.repeat(None, len(cells), dtype=column.dtype, eager=True))
+        return CastColumn(pl.Series([None], dtype=column.dtype).new_from_index(0, len(cells)))
     unfit = CastColumn(cells)
     _refuse_what_no_kind_allows(unfit)
     if column.kind in NAME_KINDS:

@@ -10,7 +10,7 @@ from bomkit.inputs.numerals import find_decimals
 from bomkit.inputs.references import find_reference_problems
 from bomkit.inputs.text_table import WHOLE_ROW, TextTable
 from bomkit.problems import Finding
-from bomkit.schema import Rule, Table
+from bomkit.schema import Column, Rule, Table
 
 
 @dataclass(frozen=True)
@@ -42,28 +42,39 @@ def check_tables(
 def type_table(text: TextTable) -> TypedTable:
     """The table's values, empty cells replaced by what they mean, and its bad cells."""
     table = text.table
-    decimals = find_decimals(text)
     rows = text.frame["row"]
+    if rows.is_empty():
+        return TypedTable(text, table.empty().with_columns(rows), ())
+    decimals = find_decimals(text)
     findings: list[Finding] = []
     columns: list[pl.Series] = []
     for column in table.columns:
-        cells = text.column(column.name)
+        if column.name not in text.frame.columns:
+            # No value is made up for a column that must be there: it would break rules and keys.
+            value = None if column.required else column.when_empty
+            columns.append(_repeat(column, value, len(rows)))
+            continue
+        cells = text.frame[column.name]
         cast = cast_column(column, cells, decimals)
-        present = column.name in text.frame.columns
-        if column.required and present:
+        if column.required:
             cast.refuse(cells == "", "must not be empty")
-        for place in sorted(cast.wrong):
-            finding = Finding(table.name, rows[place], column.name, cells[place], cast.wrong[place])
-            findings.append(finding)
-        values = cast.values
-        if column.when_empty is not None and (present or not column.required):
-            values = values.zip_with(cells != "", _repeat(column.when_empty, values))
-        columns.append(values.alias(column.name))
+        findings += [
+            Finding(table.name, rows[place], column.name, cells[place], message)
+            for place, message in sorted(cast.wrong.items())
+        ]
+        columns.append(_fill_empty(column, cells, cast.values))
     return TypedTable(text, pl.DataFrame([*columns, rows]), tuple(findings))
 
 
-def _repeat(value: str | float, like: pl.Series) -> pl.Series:
-    return pl.repeat(value, len(like), dtype=like.dtype, eager=True)
+def _fill_empty(column: Column, cells: pl.Series, values: pl.Series) -> pl.Series:
+    """The values with what an empty cell means; a bad cell stays null."""
+    if column.when_empty is not None:
+        values = values.zip_with(cells != "", _repeat(column, column.when_empty, len(cells)))
+    return values.alias(column.name)
+
+
+def _repeat(column: Column, value: str | float | None, times: int) -> pl.Series:
+    return pl.Series(column.name, [value], dtype=column.dtype).new_from_index(0, times)
 
 
 def find_broken_keys(typed: TypedTable) -> list[Finding]:
@@ -77,6 +88,8 @@ def find_broken_keys(typed: TypedTable) -> list[Finding]:
     bad |= {row for row, column in typed.text.spoiled if column in (WHOLE_ROW, *key)}
     if table.one_row:
         return _find_further_rows(typed)
+    if typed.frame.height < 2:
+        return []
     if any(table.column(name).required and name not in typed.text.frame.columns for name in key):
         return []
     repeated = (

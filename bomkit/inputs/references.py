@@ -22,8 +22,9 @@ def find_reference_problems(texts: Texts, frames: Frames) -> list[Finding]:
     findings = [
         finding
         for text in texts.values()
+        if not text.frame.is_empty()
         for column in text.table.columns
-        if column.refers_to
+        if column.refers_to and column.name in text.frame.columns
         for finding in find_dangling(text, column, texts, frames)
     ]
     units = _units_of_items(frames["items"])

@@ -73,27 +73,27 @@ def _fitting(
 
 
 def _needs_of_group(beside: pl.DataFrame, days: list[str]) -> pl.DataFrame:
-    """The needs of lines that share one timing: started columns moved to the day of the need."""
+    """The needs of lines that share one timing: started columns moved to the day of the need.
+
+    Column by column on the values themselves: building an expression for each day of each group
+    would cost more than the sums.
+    """
     if beside.is_empty():
         return beside.select("key", *days)
     timing = Timing(beside["lead"][0], beside["safety"][0], beside["offset"][0])
-    moved: dict[int, list[pl.Expr]] = {}
-    for usable in range(len(days)):
-        quantity = _quantity(pl.col(days[usable]), beside["per_order"][0])
-        if beside["dated"][0]:
+    per_order, dated, factor = beside["per_order"][0], beside["dated"][0], beside["factor"]
+    first, last = beside["first_start"], beside["last_start"]
+    moved: dict[int, pl.Series] = {}
+    for usable, started in enumerate(beside.select(days).get_columns()):
+        if not started.max():
+            continue
+        quantity = ((started > 0).cast(pl.Float64) if per_order else started) * factor
+        if dated:
             start = timing.start(usable)
-            counts = (pl.col("first_start") <= start) & (pl.col("last_start") >= start)
-            quantity = pl.when(counts).then(quantity).otherwise(0.0)
-        moved.setdefault(timing.need(usable), []).append(quantity)
-    return beside.select(
-        "key",
-        *(
-            (sum(moved[day][1:], moved[day][0]) if day in moved else pl.lit(0.0)).alias(name)
-            for day, name in enumerate(days)
-        ),
+            quantity = quantity * ((first <= start) & (last >= start)).cast(pl.Float64)
+        need = timing.need(usable)
+        moved[need] = moved[need] + quantity if need in moved else quantity
+    nothing = factor * 0.0
+    return pl.DataFrame(
+        {"key": beside["key"], **{name: moved.get(int(name), nothing) for name in days}}
     )
-
-
-def _quantity(started: pl.Expr, per_order: bool) -> pl.Expr:
-    """What a line asks for: its factor for each unit started, or once for each order."""
-    return ((started > 0).cast(pl.Float64) if per_order else started) * pl.col("factor")

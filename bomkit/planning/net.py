@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
+_ONE = pl.Series([1.0])
 TOLERANCE = 1e-9  # relative; quantities closer than this count as equal
 
 
@@ -55,20 +56,29 @@ def lot_sizes(rules: LotRules, wanted_good: pl.Series) -> pl.Series:
     started = started.zip_with(started >= rules.minimum, rules.minimum)
     has_multiple = rules.multiple > 0
     if has_multiple.any():
-        step = rules.multiple.zip_with(has_multiple, pl.ones(1, eager=True))
+        step = rules.multiple.zip_with(has_multiple, _ONE)
         started = (_rounded_up(started / step) * step).zip_with(has_multiple, started)
     return _rounded_up(started).zip_with(rules.whole, started)
 
 
 def widest_needs(lacking: list[pl.Series], cover: pl.Series) -> list[pl.Series]:
-    """For each day the greatest D over the days that an order of that day covers."""
-    if int(cover.max() or 1) <= 1:  # type: ignore[arg-type]
-        return lacking
-    columns = [str(day) for day in range(len(lacking))]
-    frame = pl.DataFrame(dict(zip(columns, lacking, strict=True)))
-    frame = frame.with_columns(cover=cover).with_row_index("line")
-    parts = [_widest(part, columns, part["cover"][0]) for part in frame.partition_by("cover")]
-    return pl.concat(parts).sort("line").select(columns).get_columns()
+    """For each day the greatest D over the days that an order of that day covers.
+
+    Sliding maxima by doubling: the maximum over c days is that of two stretches of the largest
+    power of two that fits into c.
+    """
+    widest, doubled, width = lacking, lacking, 1
+    for days in cover.unique().sort().to_list():
+        if days == 1:
+            continue
+        while 2 * width <= days:
+            doubled, width = _larger_of(doubled, width), 2 * width
+        others = cover != days
+        covering = _larger_of(doubled, days - width)
+        widest = [
+            known.zip_with(others, wide) for known, wide in zip(widest, covering, strict=True)
+        ]
+    return widest
 
 
 def lot_uses(lots: pl.DataFrame) -> pl.DataFrame:
@@ -102,17 +112,11 @@ def running_sums(columns: list[pl.Series], first: pl.Series) -> list[pl.Series]:
     return sums
 
 
-def _widest(part: pl.DataFrame, columns: list[str], cover: int) -> pl.DataFrame:
-    """Sliding maximum over `cover` days, by doubling the width until it fits."""
-    width, cover = 1, min(cover, len(columns))
-    while width < cover:
-        step = min(width, cover - width)
-        part = part.with_columns(
-            pl.max_horizontal(pl.col(columns[day]), pl.col(columns[day + step]))
-            for day in range(len(columns) - step)
-        )
-        width += step
-    return part
+def _larger_of(columns: list[pl.Series], later: int) -> list[pl.Series]:
+    """For each day the larger of its value and the one some days later (the last ones as is)."""
+    ahead = columns[later:]
+    larger = [now.zip_with(now >= then, then) for now, then in zip(columns, ahead, strict=False)]
+    return [*larger, *columns[len(ahead) :]]
 
 
 def _rounded_up(values: pl.Series) -> pl.Series:

@@ -7,10 +7,10 @@ import polars as pl
 
 from bomkit import labels
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.sheet import Book, Cell, Column, Line, Sheet, quantity, text
+from bomkit.workbooks.sheet import BLANK, Book, Cell, Column, Line, Sheet, quantity, text
 from bomkit.workbooks.style import WRITING_HEIGHT
 
-_WIDTHS = (5, 13, 15, 36, 11, 5, 11, 11, 10, 11, 22, 11, 11)
+_WIDTHS = (5, 13, 15, 34, 11, 5, 11.5, 11.5, 11, 12, 23, 11, 12)
 _RIGHT = ("quantity", "cost", "value")
 
 
@@ -109,8 +109,8 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
         (order["unit"], "unit"),
         (order["start_date"], "strong_date"),
         (order["due_date"], "late_date" if late else "date"),
-        None if order["cost"] is None else (order["cost"], "money"),
-        None if order["value"] is None else (order["value"], "money"),
+        BLANK if order["cost"] is None else (order["cost"], "money"),
+        BLANK if order["value"] is None else (order["value"], "money"),
         text(report.for_whom.get(order["order"], ""), "wrapped"),
         ("", "entry"),
         ("", "entry"),

@@ -3,9 +3,11 @@
 from typing import Any
 
 from openpyxl.chart import BarChart, LineChart, Reference, Series
+from openpyxl.chart.axis import ChartLines
 from openpyxl.chart.data_source import StrRef
 from openpyxl.chart.layout import Layout, ManualLayout
 from openpyxl.chart.series import SeriesLabel
+from openpyxl.chart.shapes import GraphicalProperties
 
 from bomkit.workbooks import style
 from bomkit.workbooks.sheet import Chart, Sheet
@@ -28,9 +30,12 @@ def add_stacked_columns(target: Any, sheet: Sheet, chart: Chart, heading_row: in
         bars += _limit(target, chart, first + chart.limit_line)
     bars.y_axis.title, bars.y_axis.number_format = chart.value_title, "0"
     bars.x_axis.delete = bars.y_axis.delete = False
+    hair = GraphicalProperties()
+    hair.line.solidFill = style.HAIRLINE
+    bars.y_axis.majorGridlines = ChartLines(spPr=hair)
     bars.legend.position = "b"
     bars.layout = Layout(ManualLayout(x=0.05, y=0.03, w=0.93, h=0.72))
-    bars.width, bars.height = 27.0, 9.5  # cm
+    bars.width, bars.height = 39.0, 14.0  # cm
     target.add_chart(bars, f"A{first + len(sheet.lines) + 1}")
 
 

@@ -75,10 +75,10 @@ def _load_sheet(report: Report) -> Sheet:
     limits = dict(loads.group_by("week").agg(pl.col("capacity").sum()).iter_rows())
     processes = len(lines)
     lines.append(
-        Line([(labels.LOAD_TOTAL, "strong"), *((hours.get(w, 0.0), "strong_hours") for w in weeks)])
+        Line([(labels.LOAD_TOTAL, "strong"), *((hours.get(w, 0.0), "bold_pieces") for w in weeks)])
     )
     lines.append(
-        Line([(labels.LOAD_LIMIT, "faint"), *((limits.get(w, 0.0), "faint_hours") for w in weeks)])
+        Line([(labels.LOAD_LIMIT, "faint"), *((limits.get(w, 0.0), "pale_pieces") for w in weeks)])
     )
     limited = loads["capacity"].null_count() < len(loads)
     return Sheet(
@@ -87,7 +87,7 @@ def _load_sheet(report: Report) -> Sheet:
         subtitle=report.subtitle(),
         columns=(
             Column(labels.LOAD_PROCESS, 17),
-            *(Column(week[-3:], 6.2, "head_right") for week in weeks),
+            *(Column(week[-3:], 5.6, "head_week") for week in weeks),
         ),
         lines=lines,
         notes=(labels.LOAD_NOTE,),
@@ -104,9 +104,9 @@ def _load_sheet(report: Report) -> Sheet:
 def _load_cell(load: Mapping[str, Any] | None) -> Cell:
     """The hours of one process in one week, marked where there are not as many."""
     if load is None:
-        return (0.0, "hours")
+        return (0.0, "end_pieces")
     over = load["capacity"] is not None and load["hours"] > load["capacity"] * (1 + 1e-9)
-    return (load["hours"], "over_hours" if over else "hours")
+    return (load["hours"], "over_hours" if over else "end_pieces")
 
 
 def _late_sheet(report: Report) -> Sheet:
@@ -205,9 +205,9 @@ def _record_sheet(report: Report) -> Sheet:
         columns=(
             *(
                 Column(heading, width)
-                for heading, width in zip(labels.RECORD_COLUMNS, (14, 26, 5, 9), strict=True)
+                for heading, width in zip(labels.RECORD_COLUMNS, (12, 25, 4.5, 8), strict=True)
             ),
-            *(Column(week[-3:], 6.4, "head_right") for week in report.weeks),
+            *(Column(week[-3:], 5.3, "head_week") for week in report.weeks),
         ),
         lines=lines,
         notes=(labels.RECORD_NOTE,),
@@ -221,16 +221,19 @@ def _record_lines(
     """The four rows of one item; a figure that is nothing stays an empty cell."""
     unit = item["unit"]
     for number, (name, words) in enumerate(labels.RECORD_ROWS):
+        first, last = number == 0, number == len(labels.RECORD_ROWS) - 1
+        style = "end_" if last else "slim_"
+        nothing: Cell = ("", "end_faint") if last else None
         yield Line(
             [
-                (item["item"], "strong" if number == 0 else "faint"),
-                (item["description"], "text") if number == 0 else None,
-                (unit, "unit") if number == 0 else None,
-                (words, "faint"),
+                (item["item"], "slim_strong" if first else f"{style}faint"),
+                (item["description"], "slim_text") if first else nothing,
+                (unit, "slim_faint") if first else nothing,
+                (words, f"{style}faint"),
                 *(
-                    quantity(value, unit) if value else None
+                    quantity(value, unit, style) if value else nothing
                     for value in records[name][item["item"]]
                 ),
             ],
-            height=13.5,
+            height=12,
         )

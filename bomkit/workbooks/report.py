@@ -11,6 +11,8 @@ import polars as pl
 from bomkit import labels
 from bomkit.workbooks.sheet import Book, Sheet
 
+_MOST_NAMED = 3  # as many as fit into two lines of a list
+
 
 @dataclass(frozen=True)
 class Report:
@@ -54,22 +56,27 @@ class Report:
         """For each planned order the airframes, spares orders and stock it is for, in words."""
         counted = (
             self.pegs.filter(pl.col("supply_kind") == "planned order")
+            .filter(pl.col("demand_kind") != "stock")
             .group_by("supply", "demand", "demand_kind")
             .agg(pl.col("quantity").sum(), first=pl.col("need_date").min())
             .sort("supply", "first", "demand")
         )
         words: dict[str, list[str]] = {}
-        left = dict(self.orders.select("order", "expected_good").iter_rows())
         for order, demand, kind, quantity, _ in counted.iter_rows():
-            left[order] -= quantity
-            if kind != "stock":
-                words.setdefault(order, []).append(_who(demand, kind, quantity))
-            else:
-                left[order] += quantity
-        for order, beyond in left.items():
-            if beyond > 1e-6:
-                words.setdefault(order, []).append(_who("", "stock", beyond))
-        return {order: ", ".join(parts) for order, parts in words.items()}
+            words.setdefault(order, []).append(_who(demand, kind, quantity))
+        beyond = (
+            self.orders.join(
+                counted.group_by("supply").agg(pl.col("quantity").sum().alias("asked")),
+                left_on="order",
+                right_on="supply",
+                how="left",
+            )
+            .select("order", over=pl.col("expected_good") - pl.col("asked").fill_null(0.0))
+            .filter(pl.col("over") > 1e-6)
+        )
+        for order, quantity in beyond.sort("order").iter_rows():
+            words.setdefault(order, []).append(_who("", "stock", quantity))
+        return {order: _listed(parts) for order, parts in words.items()}
 
     @cached_property
     def components(self) -> dict[str, list[dict[str, Any]]]:
@@ -101,6 +108,15 @@ class Report:
 
 
 def _who(demand: str, kind: str, quantity: float) -> str:
-    """One demand in words, with how much if it is more than one."""
+    """One demand in words, with how much in round figures if it is more than one."""
     name = labels.DEMAND_KINDS[kind].format(demand=demand)
-    return name if quantity == 1 else f"{name} × {quantity:.6g}"
+    amount = f"{quantity:,.0f}" if quantity >= 100 else f"{quantity:.2g}"
+    return name if amount == "1" or quantity < 1 else f"{name} × {amount}"
+
+
+def _listed(parts: list[str]) -> str:
+    """The first few of a list, and how many more there are."""
+    if len(parts) <= _MOST_NAMED + 1:
+        return ", ".join(parts)
+    more = labels.AND_MORE.format(count=len(parts) - _MOST_NAMED)
+    return f"{', '.join(parts[:_MOST_NAMED])} {more}"

@@ -81,15 +81,23 @@ class Book:
     made: dt.date
 
 
+BLANK: Cell = ("", "text")  # nothing, but the row's hairline runs on
+
+
 def quantity(value: float | None, unit: str, style: str = "") -> Cell:
-    """A quantity shown with as many decimals as its unit deserves; empty if there is none."""
+    """A quantity shown with as many decimals as its unit deserves; blank if there is none."""
     if value is None:
-        return None
+        return BLANK
     kind = UNITS[unit][0]
-    name = {"pieces": "pieces", "mass": "mass"}.get(kind, "measure")
+    name = {"pieces": "pieces", "mass": "mass", "volume": "mass"}.get(kind, "measure")
     return (value, f"{style}{name}")
 
 
+def expected(value: float, unit: str) -> Cell:
+    """A quantity that is an expectation: tenths of pieces are meant as such."""
+    return (value, "tenths") if UNITS[unit][0] == "pieces" else quantity(value, unit)
+
+
 def text(value: str, style: str = "text") -> Cell:
-    """Words; an empty cell for none."""
-    return (value, style) if value else None
+    """Words; blank for none."""
+    return (value, style) if value else BLANK

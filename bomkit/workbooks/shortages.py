@@ -7,10 +7,10 @@ import polars as pl
 
 from bomkit import labels
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.sheet import Book, Cell, Column, Line, Link, Sheet, quantity, text
+from bomkit.workbooks.sheet import BLANK, Book, Cell, Column, Line, Link, Sheet, quantity, text
 
-_AIRFRAME_WIDTHS = (30, 20, 10, 11, 11, 12, 18, 20)
-_MISSING_WIDTHS = (22, 13, 15, 36, 10, 5, 11, 11, 8, 12, 22)
+_AIRFRAME_WIDTHS = (32, 20, 11, 13, 13, 13, 13, 20)
+_MISSING_WIDTHS = (26, 13, 14, 36, 11, 5, 12, 12, 9, 12, 17)
 
 
 def shortages_book(report: Report) -> Book:
@@ -90,13 +90,13 @@ def _airframes_sheet(report: Report, lines: pl.DataFrame) -> Sheet:
         Line(
             [
                 (Link(who, labels.SHEET_MISSING), "link"),
-                None if ready is None else (ready, "full_date"),
+                BLANK if ready is None else (ready, "full_date"),
                 (number, "late_pieces" if number else "pieces"),
                 (to_start, "pieces"),
                 (coming, "pieces"),
                 (later, "faint_pieces"),
                 (delay, "late_pieces" if delay else "pieces"),
-                None if last is None else (last, "full_date"),
+                BLANK if last is None else (last, "full_date"),
             ],
             height=20,
         )

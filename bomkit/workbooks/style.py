@@ -5,6 +5,7 @@ that a grey print says the same.
 """
 
 from dataclasses import dataclass
+from typing import Any
 
 INK, SLATE, HAIRLINE, RULE = "1F2B33", "5A6872", "CBD3D8", "1F2B33"
 LATE, LATE_GROUND = "9B1C1C", "FBEAE8"
@@ -13,7 +14,19 @@ COMING, COMING_GROUND = "0B5566", "E7F2F5"
 ENTRY_GROUND, BAND = "FFFBEB", "EEF2F4"
 LINK = "0B4F8A"
 # dark to light, told apart in a grey print by their brightness
-SERIES = ("22343F", "3E7C8C", "B97A2B", "8FA9B3", "D9B98A", "5E4B6B", "C7CED2", "6F8F5F", "2F5D50")
+SERIES = (
+    "22343F",
+    "3E7C8C",
+    "B97A2B",
+    "8FA9B3",
+    "D9B98A",
+    "5E4B6B",
+    "C7CED2",
+    "6F8F5F",
+    "96525A",
+    "E3D5C3",
+    "A79BB5",
+)
 
 FONT = "Arial"
 BODY_SIZE = 9.5
@@ -23,6 +36,9 @@ WRITING_HEIGHT = 25.5
 PIECES = '#,##0;-#,##0;"–"'
 MEASURE = '#,##0.00;-#,##0.00;"–"'
 MASS = '#,##0.000;-#,##0.000;"–"'
+SLIM_MEASURE = "[>=100]#,##0;[>=10]0.0;0.00"  # in columns of five characters
+SLIM_MASS = "[>=100]#,##0;[>=10]0.0;0.000"
+TENTHS = '#,##0.0;-#,##0.0;"–"'
 MONEY = '#,##0.00;-#,##0.00;"–"'
 HOURS = '#,##0.0;-#,##0.0;"–"'
 DATE = "ddd dd mmm yyyy"
@@ -46,22 +62,38 @@ class Look:
     quoted: bool = False  # stays text even when somebody edits the cell
 
 
-def _numbers(prefix: str, **more: object) -> dict[str, Look]:
-    """The number and date styles, with a prefix for a variant of them."""
-    forms = {
-        "pieces": PIECES,
-        "measure": MEASURE,
-        "mass": MASS,
-        "money": MONEY,
-        "hours": HOURS,
-    }
+_FORMS = {
+    "pieces": PIECES,
+    "tenths": TENTHS,
+    "measure": MEASURE,
+    "mass": MASS,
+    "money": MONEY,
+    "hours": HOURS,
+}
+_SLIM_FORMS = {"pieces": PIECES, "measure": SLIM_MEASURE, "mass": SLIM_MASS}
+
+
+def _numbers(
+    prefix: str = "",
+    bold: bool = False,
+    colour: str = INK,
+) -> dict[str, Look]:
+    """The number and date styles of the lists, with a prefix for a variant of them."""
     looks = {
-        f"{prefix}{name}": Look(form=form, across="right", **more)  # type: ignore[arg-type]
-        for name, form in forms.items()
+        f"{prefix}{name}": Look(form=form, across="right", indent=1, bold=bold, colour=colour)
+        for name, form in _FORMS.items()
     }
-    looks[f"{prefix}date"] = Look(form=SHORT_DATE, across="left", **more)  # type: ignore[arg-type]
-    looks[f"{prefix}full_date"] = Look(form=DATE, across="left", **more)  # type: ignore[arg-type]
+    for name, form in (("date", SHORT_DATE), ("full_date", DATE)):
+        looks[f"{prefix}{name}"] = Look(form=form, across="left", bold=bold, colour=colour)
     return looks
+
+
+def _slim_numbers(prefix: str, below: str, **more: Any) -> dict[str, Look]:
+    """The number styles of tables with a narrow column a week."""
+    return {
+        f"{prefix}{name}": Look(size=8, form=form, across="right", below=below, **more)
+        for name, form in _SLIM_FORMS.items()
+    }
 
 
 STYLES: dict[str, Look] = {
@@ -70,7 +102,8 @@ STYLES: dict[str, Look] = {
     "note": Look(size=9, below="none"),
     "caution": Look(size=9, bold=True, below="none"),
     "head": Look(size=9, bold=True, wrap=True, below="rule", across="left"),
-    "head_right": Look(size=9, bold=True, wrap=True, below="rule", across="right"),
+    "head_right": Look(size=9, bold=True, wrap=True, below="rule", across="right", indent=1),
+    "head_week": Look(size=8, bold=True, below="rule", across="right"),
     "head_centre": Look(size=9, bold=True, wrap=True, below="rule", across="center"),
     "section": Look(size=12, bold=True, below="rule"),
     "section_note": Look(size=9, colour=SLATE, below="rule"),
@@ -88,15 +121,23 @@ STYLES: dict[str, Look] = {
     "tick": Look(size=14, across="center", colour=INK),
     "entry": Look(framed=True, ground=ENTRY_GROUND),
     "over_hours": Look(
-        bold=True, colour=LATE, ground=LATE_GROUND, form='"▲"#,##0.0', across="right"
+        size=8, bold=True, colour=LATE, ground=LATE_GROUND, form='"▲" #,##0', across="right"
     ),
     "late_wrapped": Look(bold=True, colour=LATE, wrap=True),
     "to_do_words": Look(colour=TO_DO, wrap=True),
     "late": Look(bold=True, colour=LATE, ground=LATE_GROUND),
     "to_do": Look(bold=True, colour=TO_DO, ground=TO_DO_GROUND),
     "coming": Look(bold=True, colour=COMING, ground=COMING_GROUND),
-    **_numbers(""),
+    "slim_strong": Look(size=8, bold=True, below="none", quoted=True),
+    "slim_faint": Look(size=8, colour=SLATE, below="none", quoted=True),
+    "slim_text": Look(size=8, below="none", quoted=True),
+    "end_faint": Look(size=8, colour=SLATE, quoted=True),
+    **_numbers(),
     **_numbers("strong_", bold=True),
     **_numbers("faint_", colour=SLATE),
     **_numbers("late_", bold=True, colour=LATE),
+    **_slim_numbers("slim_", "none"),
+    **_slim_numbers("end_", "hair"),
+    **_slim_numbers("bold_", "hair", bold=True),
+    **_slim_numbers("pale_", "hair", colour=SLATE),
 }

@@ -7,11 +7,22 @@ import polars as pl
 
 from bomkit import labels
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.sheet import Book, Cell, Column, Line, Link, Sheet, quantity, text
+from bomkit.workbooks.sheet import (
+    BLANK,
+    Book,
+    Cell,
+    Column,
+    Line,
+    Link,
+    Sheet,
+    expected,
+    quantity,
+    text,
+)
 from bomkit.workbooks.sheet_names import sheet_names
 from bomkit.workbooks.style import WRITING_HEIGHT
 
-_WIDTHS = (5, 11, 15, 33, 9, 9, 9, 8, 5, 10.5, 10.5, 24, 8, 9)
+_WIDTHS = (5.5, 11, 14, 32, 8, 9, 9, 9, 4.5, 11.5, 11, 26, 8, 9)
 _RIGHT = ("start", "good", "allowance")
 
 
@@ -155,8 +166,8 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
         text(described, "wrapped"),
         text(order["serial"], "strong"),
         quantity(started, unit, "strong_"),
-        quantity(good, unit),
-        quantity(allowance, unit),
+        expected(good, unit),
+        expected(allowance, unit),
         (unit, "unit"),
         (order["start_date"], "strong_date"),
         (order["due_date"], "date"),
@@ -179,12 +190,14 @@ def _component_cells(report: Report, order: str, component: Mapping[str, Any]) -
         text(item["description"], "faint"),
         text(component["serial"], "faint"),
         quantity(component["quantity"], item["unit"]),
-        None,
-        None,
+        BLANK,
+        BLANK,
         (item["unit"], "unit"),
         (component["need_date"], "faint_date"),
-        None,
+        BLANK,
         _whereabouts(component, item["unit"]),
+        BLANK,
+        BLANK,
     ]
 
 

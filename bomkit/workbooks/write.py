@@ -5,18 +5,16 @@ import io
 import os
 import re
 import zipfile
-from collections.abc import Iterator, Sequence
 from typing import Any
 
 # one way of writing XML whatever else is installed: the same input gives the same bytes
 os.environ["OPENPYXL_LXML"] = "False"
 
 from openpyxl import Workbook
-from openpyxl.cell import WriteOnlyCell
+from openpyxl.cell import Cell as LibraryCell
 from openpyxl.packaging.custom import StringProperty
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.utils import get_column_letter
-from openpyxl.worksheet._write_only import WriteOnlyWorksheet
 from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.properties import PageSetupProperties
@@ -25,103 +23,84 @@ from openpyxl.writer.excel import ExcelWriter
 from bomkit import labels
 from bomkit.workbooks import style
 from bomkit.workbooks.charts import add_stacked_columns
-from bomkit.workbooks.sheet import Book, Cell, Link, Sheet
+from bomkit.workbooks.rows import sheet_rows
+from bomkit.workbooks.sheet import Book, Line, Link, Sheet
 
-_EPOCH = dt.date(1899, 12, 30)
-_FIXED = (1980, 1, 1, 0, 0, 0)
-_LONGEST_TEXT = 32_767  # a cell holds no more
+_FIXED = (1980, 1, 1, 0, 0, 0)  # the date of every member of the archive
 _TYPES = "[Content_Types].xml"  # first by custom: some readers look for it there
 _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
-_FORBIDDEN = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f]")
+_DIMENSION = re.compile(rb'<dimension ref="[^"]*"\s*/>')
+_NO_ROWS = re.compile(rb"<sheetData\s*/>|<sheetData></sheetData>")
 
 
 def workbook_bytes(book: Book) -> bytes:
-    """The workbook as .xlsx; the same book gives the same bytes."""
-    workbook: Any = Workbook(write_only=True)
-    normal = workbook._named_styles["Normal"]
-    normal.font = Font(name=style.FONT, size=10)  # the unit of column widths
-    stamped = dt.datetime.combine(book.made, dt.time())
-    workbook.properties.created = stamped
-    workbook.properties.creator = "bomkit"
-    workbook.properties.title = book.run_id
+    """The workbook as .xlsx; the same book gives the same bytes.
+
+    The library writes everything but the rows; these are put in while the archive is packed again.
+    """
+    workbook: Any = Workbook()
+    workbook.remove(workbook.active)
+    workbook._named_styles["Normal"].font = Font(name=style.FONT, size=10)  # unit of widths
+    made = dt.datetime.combine(book.made, dt.time())
+    workbook.properties.created = made
+    workbook.properties.creator, workbook.properties.title = "bomkit", book.run_id
     workbook.custom_doc_props.append(StringProperty(name="run_id", value=book.run_id))
-    writer = _SheetWriter(workbook, book)
-    for sheet in book.sheets:
-        writer.write(sheet)
+    rows: dict[str, tuple[str, str]] = {}
+    style_ids: dict[str, int] = {}
+    for number, sheet in enumerate(book.sheets, 1):
+        target = workbook.create_sheet(sheet.name)
+        style_ids = style_ids or _style_ids(target)
+        rows[f"xl/worksheets/sheet{number}.xml"] = _lay_out(target, sheet, book, style_ids)
     raw = io.BytesIO()
     with zipfile.ZipFile(raw, "w", zipfile.ZIP_STORED, allowZip64=True) as archive:
         ExcelWriter(workbook, archive).save()
-    return _repacked(raw, stamped)
+    return _repacked(raw, made, rows)
 
 
-class _SheetWriter:
-    """Writes sheets with one prepared cell a style: setting its value is all that is left to do."""
-
-    def __init__(self, workbook: Workbook, book: Book) -> None:
-        self.workbook = workbook
-        self.book = book
-        self.styles: dict[str, Any] = {}
-
-    def write(self, sheet: Sheet) -> None:
-        """Adds the sheet with its page setup, headings, rows and chart."""
-        target = self.workbook.create_sheet(sheet.name)
-        assert isinstance(target, WriteOnlyWorksheet)
-        heads = [(column.heading, column.style) for column in sheet.columns]
-        above: list[Sequence[Cell]] = [[(sheet.title, "title")], [(sheet.subtitle, "subtitle")]]
-        above += [[(note, "note")] for note in sheet.notes]
-        heading_row = len(above) + 2
-        _set_up_page(target, sheet, self.book, heading_row)
-        _set_heights(target, sheet, heading_row)
-        pens = {name: self._pen(target, name) for name in style.STYLES}
-        rows = [*above, [], heads, *(line.cells for line in sheet.lines)]
-        for number, cells in enumerate(rows, 1):
-            target.append(_inked(cells, number, pens, target))
-        if sheet.chart is not None:
-            add_stacked_columns(target, sheet, sheet.chart, heading_row)
-
-    def _pen(self, target: WriteOnlyWorksheet, name: str) -> Any:
-        """A cell of the sheet in a style; the style is made once for the workbook."""
-        pen: Any = WriteOnlyCell(target)
-        if name not in self.styles:
-            _dress(pen, style.STYLES[name])
-            self.styles[name] = pen._style
-        pen._style = self.styles[name]
-        return pen
+def _lay_out(target: Any, sheet: Sheet, book: Book, style_ids: dict[str, int]) -> tuple[str, str]:
+    """Sets up a sheet and gives its extent, as A1:F20, and its rows as text."""
+    heads = [(column.heading, column.style) for column in sheet.columns]
+    above = [
+        Line([(sheet.title, "title")], 27),
+        Line([(sheet.subtitle, "subtitle")]),
+        *(Line([(note, "note")]) for note in sheet.notes),
+        Line([]),
+        Line(heads, sheet.heading_height),
+    ]
+    _set_up_page(target, sheet, book, len(above))
+    usual = [
+        line if line.height else Line(line.cells, style.USUAL_HEIGHT, line.new_page)
+        for line in sheet.lines
+    ]
+    lines = [*above, *usual]
+    _link(target, lines)
+    for number, line in enumerate(lines, 1):
+        if line.new_page:
+            target.row_breaks.append(Break(id=number - 1))
+    if sheet.chart is not None:
+        add_stacked_columns(target, sheet, sheet.chart, len(above))
+    extent = f"A1:{get_column_letter(max(1, len(sheet.columns)))}{len(lines)}"
+    return extent, sheet_rows(lines, style_ids)
 
 
-def _inked(
-    cells: Sequence[Cell], row: int, pens: dict[str, Any], target: WriteOnlyWorksheet
-) -> Iterator[Any]:
-    """The cells of one row, with each style's one cell filled again and again.
-
-    The library writes a row cell by cell as it takes them, so a taken cell may be used again.
-    """
-    for column, cell in enumerate(cells, 1):
-        if cell is None:
-            yield None
-            continue
-        value, name = cell
-        pen = pens[name]
-        if isinstance(value, Link):
-            pen = _linking(target, pen, f"{get_column_letter(column)}{row}", value)
-        elif isinstance(value, str):
-            # set past the library's guessing: a text that begins with = stays a text
-            pen._value, pen.data_type = _FORBIDDEN.sub(" ", value)[:_LONGEST_TEXT], "s"
-        elif isinstance(value, dt.date):
-            pen._value, pen.data_type = (value - _EPOCH).days, "n"
-        else:
-            pen._value, pen.data_type = value, "n"
-        yield pen
+def _link(target: Any, lines: list[Line]) -> None:
+    """Registers the links to other sheets of the workbook."""
+    for row, line in enumerate(lines, 1):
+        for column, cell in enumerate(line.cells, 1):
+            if cell is not None and isinstance(cell[0], Link):
+                quoted = cell[0].sheet.replace("'", "''")
+                place = f"{get_column_letter(column)}{row}"
+                target._hyperlinks.append(Hyperlink(ref=place, location=f"'{quoted}'!A1"))
 
 
-def _linking(target: WriteOnlyWorksheet, pen: Any, place: str, link: Link) -> Any:
-    """A cell of its own that leads to another sheet of the workbook."""
-    cell: Any = WriteOnlyCell(target, link.words)
-    cell.data_type = "s"
-    cell._style = pen._style
-    quoted = link.sheet.replace("'", "''")
-    cell._hyperlink = Hyperlink(ref=place, location=f"'{quoted}'!A1")
-    return cell
+def _style_ids(target: Any) -> dict[str, int]:
+    """The workbook's number for each style, made once with a cell that is thrown away."""
+    numbers = {}
+    for name, look in style.STYLES.items():
+        cell: Any = LibraryCell(target, row=1, column=1)
+        _dress(cell, look)
+        numbers[name] = cell.style_id
+    return numbers
 
 
 def _dress(pen: Any, look: style.Look) -> None:
@@ -168,18 +147,11 @@ def _set_up_page(target: Any, sheet: Sheet, book: Book, heading_row: int) -> Non
         part.size, part.font = 8, style.FONT
 
 
-def _set_heights(target: Any, sheet: Sheet, heading_row: int) -> None:
-    """Row heights and page breaks; a streamed sheet wants them before its rows."""
-    target.row_dimensions[1].height = 27
-    target.row_dimensions[heading_row].height = sheet.heading_height
-    for number, line in enumerate(sheet.lines, heading_row + 1):
-        target.row_dimensions[number].height = line.height or style.USUAL_HEIGHT
-        if line.new_page:
-            target.row_breaks.append(Break(id=number - 1))
+def _repacked(raw: io.BytesIO, made: dt.datetime, rows: dict[str, tuple[str, str]]) -> bytes:
+    """The archive with its rows, members in order, fixed dates, and the time of saving taken out.
 
-
-def _repacked(raw: io.BytesIO, made: dt.datetime) -> bytes:
-    """The archive with members in order, fixed dates, and the time of saving taken out."""
+    rows: extent and rows by the name of the sheet's member.
+    """
     packed = io.BytesIO()
     with zipfile.ZipFile(raw) as source, zipfile.ZipFile(packed, "w") as target:
         for name in sorted(source.namelist(), key=lambda name: (name != _TYPES, name)):
@@ -187,6 +159,11 @@ def _repacked(raw: io.BytesIO, made: dt.datetime) -> bytes:
             if name == "docProps/core.xml":
                 stamp = f"{made.isoformat()}Z".encode()
                 content = _MODIFIED.sub(rb"\g<1>" + stamp + rb"\g<2>", content)
+            elif name in rows:
+                extent, data = rows[name]
+                content = _DIMENSION.sub(f'<dimension ref="{extent}"/>'.encode(), content)
+                before, after = _NO_ROWS.split(content, maxsplit=1)
+                content = before + data.encode() + after
             member = zipfile.ZipInfo(name, _FIXED)
             member.external_attr = 0o644 << 16
             member.compress_type = zipfile.ZIP_DEFLATED

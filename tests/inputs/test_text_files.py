@@ -4,6 +4,7 @@ import random
 import tempfile
 from pathlib import Path
 
+import polars as pl
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -22,7 +23,7 @@ def test_a_good_folder_has_no_problem_and_every_table(tmp_path: Path) -> None:
     assert inputs.problems == []
     assert list(inputs.tables) == list(INPUTS)
     for name, table in INPUTS.items():
-        assert dict(inputs.tables[name].schema) == {**table.schema, "row": inputs_row_type()}
+        assert dict(inputs.tables[name].schema) == {**table.schema, "row": pl.Int64()}
     assert inputs.tables["plan"].row(0, named=True) == {
         "start": datetime.date(2026, 11, 30),
         "horizon_weeks": 12,
@@ -30,12 +31,6 @@ def test_a_good_folder_has_no_problem_and_every_table(tmp_path: Path) -> None:
         "title": "",
         "row": 0,
     }
-
-
-def inputs_row_type() -> object:
-    import polars as pl
-
-    return pl.Int64()
 
 
 def test_empty_cells_and_absent_columns_become_the_default(tmp_path: Path) -> None:
@@ -106,7 +101,9 @@ def test_a_strange_separator_is_refused(tmp_path: Path) -> None:
 
 
 def test_quoted_line_breaks_keep_line_numbers_true(tmp_path: Path) -> None:
-    text = 'item,description,source,unit\nKITE,"two\r\nlines",make,pc\nWING,,make,xx\n00123,,buy,kg\n'
+    text = (
+        'item,description,source,unit\nKITE,"two\r\nlines",make,pc\nWING,,make,xx\n00123,,buy,kg\n'
+    )
     inputs = load_files(tmp_path, {"items.csv": text})
     assert "items.csv line 4, column unit: 'xx'" in only_sentence(inputs)
     assert inputs.tables["items"]["description"][0] == "two\nlines"
@@ -339,7 +336,7 @@ def test_settings_may_hold_the_date_as_text(tmp_path: Path) -> None:
         ("start = 2026-11-30\nhorizon_weeks 12\n", "plan.toml line 2: is not written as"),
         ("start = 2026-11-30\nhorizon_weeks = [12]\n", "must be a whole number"),
         ("a = " + "[" * 5000, "is not written as"),
-        ("start = 2026-11-30\nhorizon_weeks = 0x" + "f" * 9000, "must be a whole number"),
+        ("start = 2026-11-30\nhorizon_weeks = 0x" + "f" * 9000, "must be a number"),
     ],
 )
 def test_bad_settings_are_one_problem_in_their_line(
@@ -374,7 +371,7 @@ def test_the_order_of_rows_changes_nothing_but_the_order_of_rows(tmp_path: Path)
     assert len(said[0]) == 2
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(st.binary(max_size=300), st.sampled_from(["", "item,source,unit\n", "item;description\n"]))
 def test_no_bytes_in_a_table_ever_raise(content: bytes, start: str) -> None:
     with tempfile.TemporaryDirectory() as folder:
@@ -382,7 +379,7 @@ def test_no_bytes_in_a_table_ever_raise(content: bytes, start: str) -> None:
     assert list(inputs.tables) == list(INPUTS)
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(st.text(alphabet='item,source;unit\t\r\n"\u200b#NV!1.5e-/', max_size=120))
 def test_no_text_in_a_table_ever_raises(text: str) -> None:
     with tempfile.TemporaryDirectory() as folder:
@@ -390,7 +387,7 @@ def test_no_text_in_a_table_ever_raises(text: str) -> None:
     assert inputs.problems
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(st.one_of(st.binary(max_size=200), st.text(alphabet='start="[]{}.-\n2026#', max_size=60)))
 def test_no_bytes_in_the_settings_ever_raise(content: bytes | str) -> None:
     with tempfile.TemporaryDirectory() as folder:

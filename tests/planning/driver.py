@@ -4,6 +4,7 @@ Every plan starts on Monday 2026-11-30, the first day of 2026-W49. Days are numb
 planner's own axis; `day` gives their dates in plans without closed days.
 """
 
+from collections.abc import Sequence
 from datetime import date, timedelta
 from functools import cached_property
 
@@ -68,8 +69,18 @@ def airframe(serial: str, name: str, ready: int | date, options: str = "") -> Ro
     return {"serial": serial, "item": name, "ready_date": on(ready), "options": options}
 
 
-def plan_of(items: list[Row], weeks: int = 4, **tables: list[Row]) -> "Plan":
-    """The plan of these tables, from the first Monday on."""
+def needs_by_period(name: str, quantities: Sequence[float]) -> list[Row]:
+    """A need on the first day of each period in which there is one; the first is period 1."""
+    return [need(name, q, period * WEEK) for period, q in enumerate(quantities) if q]
+
+
+def plan_of(items: list[Row], /, **tables: list[Row]) -> "Plan":
+    """The plan of these tables for four weeks, days 0 to 19."""
+    return plan_over(4, items, **tables)
+
+
+def plan_over(weeks: int, items: list[Row], /, **tables: list[Row]) -> "Plan":
+    """The plan of these tables for some weeks from the first Monday on."""
     settings: list[Row] = [{"start": MONDAY, "horizon_weeks": weeks}]
     return Plan({"plan": settings, "items": items, **tables})
 
@@ -146,3 +157,11 @@ class Plan:
         days = [str(number) for number in range(self.network.axis.count)]
         rows = self._own(self.network.named(wide), name, serial).select(days).rows()
         return [round(quantity, 9) for quantity in rows[0]] if rows else [0.0] * len(days)
+
+
+def releases(plan: Plan, name: str, periods: int) -> list[float]:
+    """What is started of an item in each period."""
+    started = [0.0] * periods
+    for start, _, quantity in plan.orders_of(name):
+        started[start // WEEK] += quantity
+    return started

@@ -1,14 +1,28 @@
-"""Published records under several lot rules, each with its source; marks as in requirements."""
+"""Published records under several lot rules, each with its source.
 
-from tests.planning.driver import WEEK, Plan, item, lot, need, plan_of, receipt
-from tests.published.test_requirements_planning import needs_by_period, releases
+"Read" means that inputs and answers stand in the source, "recalled from memory" that the source
+was not at hand. A week is five working days; needs and receipts fall on its first day.
+"""
+
+from tests.planning.driver import (
+    WEEK,
+    Plan,
+    item,
+    lot,
+    need,
+    needs_by_period,
+    plan_of,
+    plan_over,
+    receipt,
+    releases,
+)
 
 
 def record_under(**rule: object) -> Plan:
     """Lead time 2 weeks, 37 on hand, 230 due in week 1."""
-    return plan_of(
+    return plan_over(
+        8,
         [item("part", unit="pc", lead_days=2 * WEEK, **rule)],
-        weeks=8,
         stock=[lot("part", 37)],
         open_orders=[receipt("part", 230, 0)],
         spares_orders=needs_by_period("part", [150, 0, 0, 120, 0, 150, 120, 0]),
@@ -46,9 +60,9 @@ def test_a_lot_size_meant_as_a_minimum_is_exceeded_by_a_greater_need() -> None:
 
 def test_a_subassembly_in_economic_lots() -> None:
     """Lecture notes "Lot sizing in MRP systems". Read."""
-    plan = plan_of(
+    plan = plan_over(
+        6,
         [item("subassembly", source="make", unit="pc", lead_days=WEEK, multiple=652)],
-        weeks=6,
         stock=[lot("subassembly", 110)],
         spares_orders=needs_by_period("subassembly", [0, 120, 480, 440, 800, 400]),
     )

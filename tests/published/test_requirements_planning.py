@@ -5,12 +5,21 @@
 working days without closed days; needs and receipts fall on its first day.
 """
 
-from collections.abc import Sequence
-
 import pytest
 
-from tests.planning.driver import WEEK, Plan, item, line, lot, need, plan_of, receipt
-from tests.random_tables import Row
+from tests.planning.driver import (
+    WEEK,
+    Plan,
+    item,
+    line,
+    lot,
+    need,
+    needs_by_period,
+    plan_of,
+    plan_over,
+    receipt,
+    releases,
+)
 
 BRACKET_LINES = [
     line("bracket", "base", 1),
@@ -23,7 +32,7 @@ BRACKET_LINES = [
     line("housing", "bearing", 2),
     line("housing", "shaft", 1),
 ]
-BRACKET_PARTS = "base spring clamp handle casting housing bearing shaft".split()
+BRACKET_PARTS = ["base", "spring", "clamp", "handle", "casting", "housing", "bearing", "shaft"]
 
 SEVEN_LINES = [
     line("A", "B", 2),
@@ -38,19 +47,6 @@ SEVEN_LINES = [
 SEVEN_LEADS = {"A": 1, "B": 2, "C": 1, "D": 1, "E": 2, "F": 3, "G": 2}
 
 
-def needs_by_period(name: str, quantities: Sequence[float]) -> list[Row]:
-    """A need on the first day of each period in which there is one; the first is period 1."""
-    return [need(name, q, period * WEEK) for period, q in enumerate(quantities) if q]
-
-
-def releases(plan: Plan, name: str, periods: int) -> list[float]:
-    """What is started of an item in each period."""
-    started = [0.0] * periods
-    for start, _, quantity in plan.orders_of(name):
-        started[start // WEEK] += quantity
-    return started
-
-
 def total_gross(plan: Plan, name: str) -> float:
     return sum(plan.gross_of(name).values())
 
@@ -62,9 +58,9 @@ def total_planned(plan: Plan, name: str) -> float:
 def test_a_single_record_is_netted_period_by_period() -> None:
     """Ptak and Smith, Orlicky's Material Requirements Planning, 3rd ed., McGraw-Hill 2011,
     figures 7-2 to 7-7, pp. 121-123. Read."""
-    plan = plan_of(
+    plan = plan_over(
+        8,
         [item("part")],
-        weeks=8,
         stock=[lot("part", 23)],
         open_orders=[receipt("part", 30, 2 * WEEK)],
         spares_orders=needs_by_period("part", [0, 20, 0, 25, 0, 15, 12, 0]),
@@ -75,15 +71,17 @@ def test_a_single_record_is_netted_period_by_period() -> None:
     assert net == [0, 0, 0, 0, 0, 7, 12, 0]
     assert sum(net) == 19
     # the book shows what would be on hand without planned orders
-    bare = [on_hand - sum(net[: w + 1]) for w, on_hand in enumerate(plan.weekly("part", "projected"))]
+    bare = [
+        on_hand - sum(net[: w + 1]) for w, on_hand in enumerate(plan.weekly("part", "projected"))
+    ]
     assert bare == [23, 3, 33, 8, 8, -7, -19, -19]
 
 
 def test_three_levels_are_offset_by_their_lead_times() -> None:
     """The same book, figure 7-10, p. 129. Read."""
-    plan = plan_of(
+    plan = plan_over(
+        9,
         [item(name, source="make", lead_days=2 * WEEK) for name in "ABC"],
-        weeks=9,
         structure=[line("A", "B"), line("B", "C")],
         stock=[lot("A", 12), lot("B", 28), lot("C", 8)],
         open_orders=[receipt("A", 14, 2 * WEEK)],
@@ -129,9 +127,9 @@ def seven_items(stock: dict[str, float]) -> Plan:
         item(name, source="make", unit="pc", lead_days=weeks * WEEK)
         for name, weeks in SEVEN_LEADS.items()
     ]
-    return plan_of(
+    return plan_over(
+        8,
         items,
-        weeks=8,
         structure=SEVEN_LINES,
         stock=[lot(name, quantity) for name, quantity in stock.items()],
         spares_orders=[need("A", 50, 7 * WEEK)],

@@ -1,5 +1,7 @@
 """Scrap and yield through several steps, with the source of each example."""
 
+from itertools import pairwise
+
 import pytest
 
 from tests.planning.driver import Plan, item, line, need, plan_of
@@ -13,7 +15,7 @@ def chain(unit: str, yields: list[float], wanted: float) -> Plan:
             item(name, source="make", unit=unit, scrap_rate=1 - good)
             for name, good in zip(names, yields, strict=True)
         ],
-        structure=[line(after, before) for before, after in zip(names, names[1:], strict=False)],
+        structure=[line(after, before) for before, after in pairwise(names)],
         spares_orders=[need(names[-1], wanted, 5)],
     )
 

@@ -42,7 +42,9 @@ def next_requirements(lines: list[Row], names: list[str]) -> Matrix:
     place = {name: number for number, name in enumerate(names)}
     matrix = np.zeros((len(names), len(names)))
     for each in lines:
-        matrix[place[str(each["child"])], place[str(each["parent"])]] += float(str(each["quantity"]))
+        matrix[place[str(each["child"])], place[str(each["parent"])]] += float(
+            str(each["quantity"])
+        )
     return matrix
 
 

@@ -1,0 +1,81 @@
+import re
+from pathlib import Path
+
+import pytest
+
+from bomkit.inputs import load_inputs, write_template
+from bomkit.problems import ProblemsFound
+from bomkit.tables import INPUTS
+
+from .builders import load_files, sentences
+
+
+def test_the_template_has_a_file_for_every_table_and_a_guide(tmp_path: Path) -> None:
+    paths = write_template(tmp_path / "new" / "folder")
+    names = {path.name for path in paths}
+    assert names == {"plan.toml", "GUIDE.md"} | {f"{name}.csv" for name in INPUTS if name != "plan"}
+    assert all(path.is_file() for path in paths)
+
+
+def test_every_file_holds_the_headings_of_its_table_only(tmp_path: Path) -> None:
+    write_template(tmp_path)
+    for name, table in INPUTS.items():
+        if name != "plan":
+            assert (tmp_path / f"{name}.csv").read_text() == ",".join(table.column_names) + "\n"
+
+
+def test_the_template_can_be_read_and_lacks_only_the_settings(tmp_path: Path) -> None:
+    write_template(tmp_path)
+    assert sentences(load_inputs(tmp_path)) == [
+        "error: plan.toml, column start: must not be empty",
+        "error: plan.toml, column horizon_weeks: must not be empty",
+    ]
+
+
+def test_the_settings_make_sense_once_their_comment_marks_are_removed(tmp_path: Path) -> None:
+    write_template(tmp_path)
+    settings = (tmp_path / "plan.toml").read_text()
+    made = re.sub(r"^# (\w+ = )", r"\1", settings, flags=re.MULTILINE)
+    assert made != settings
+    (tmp_path / "plan.toml").write_text(made)
+    inputs = load_inputs(tmp_path)
+    assert inputs.problems == []
+    assert inputs.tables["plan"]["release_weeks"].to_list() == [4]
+
+
+def test_the_template_filled_in_is_planned_with(tmp_path: Path) -> None:
+    write_template(tmp_path)
+    assert load_files(tmp_path).problems == []
+
+
+def test_the_guide_tells_every_column_with_its_help_and_conditions(tmp_path: Path) -> None:
+    write_template(tmp_path)
+    guide = (tmp_path / "GUIDE.md").read_text()
+    rows = [line for line in guide.splitlines() if line.startswith("| ")]
+    for table in INPUTS.values():
+        assert table.help in guide
+        for column in table.columns:
+            name = f"**{column.name}**" if column.required else column.name
+            (row, *_) = [row for row in rows if row.startswith(f"| {name} | {column.help} |")]
+            assert all(choice in row for choice in column.choices)
+            assert all(target in row for target in column.refers_to)
+            if column.default is not None:
+                assert f"| {column.default} |" in row
+
+
+def test_nothing_is_overwritten_and_nothing_written_beside_it(tmp_path: Path) -> None:
+    (tmp_path / "items.csv").write_text("mine")
+    with pytest.raises(ProblemsFound) as raised:
+        write_template(tmp_path)
+    (problem,) = raised.value.problems
+    assert problem.file == "items.csv"
+    assert "already; nothing was written" in problem.message
+    assert [path.name for path in tmp_path.iterdir()] == ["items.csv"]
+    assert (tmp_path / "items.csv").read_text() == "mine"
+
+
+def test_a_folder_that_cannot_be_made_is_a_problem(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("x")
+    with pytest.raises(ProblemsFound) as raised:
+        write_template(tmp_path / "file" / "folder")
+    assert "can't be written" in raised.value.problems[0].sentence()
