@@ -12,7 +12,8 @@ from bomkit.units import UNITS, dimension
 Frames = Mapping[str, pl.DataFrame]
 Texts = Mapping[str, TextTable]
 
-MOST_HINTS = 20  # different values of a column for which the nearest name is looked up
+MOST_HINTS = 20  # different values of a column for which the nearest name is looked up,
+MOST_COMPARED = 100_000  # as long as they take no more comparisons than this: two seconds
 LONGEST_SERIAL_NUMBER = 15  # digits
 _SERIAL = f"^(|.*[^0-9])([0-9]{{1,{LONGEST_SERIAL_NUMBER}}})$"  # prefix and number
 
@@ -63,9 +64,10 @@ def _dangling_messages(dangling: pl.Series, known: pl.Series, tables: list[str])
     )
     advice = f"add it to {' or '.join(tables)}, or correct it here"
     names = known.drop_nulls().sort().to_list()
+    most_hints = min(MOST_HINTS, 1 + MOST_COMPARED // (len(names) + 1))
     messages = {}
     for place, value in enumerate(dangling.unique().sort()):
-        hint = nearest(value, names) if place < MOST_HINTS else ""
+        hint = nearest(value, names) if place < most_hints else ""
         messages[value] = f"{places}; {hint or advice}"
     return messages
 

@@ -19,6 +19,7 @@ from bomkit.workbooks.sheet import (
     quantity,
     text,
 )
+from bomkit.workbooks.style import WRITING_HEIGHT
 
 _KINDS = ("make", "print", "buy", "kit")
 
@@ -127,7 +128,8 @@ def _late_sheet(report: Report) -> Sheet:
                 (labels.SOURCES[order["source"]], "text"),
                 (order["due_date"], "date"),
                 text(report.for_whom.get(order["order"], ""), "wrapped"),
-            ]
+            ],
+            height=WRITING_HEIGHT,
         )
         for order in late.iter_rows(named=True)
     ]

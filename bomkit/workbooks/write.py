@@ -30,7 +30,7 @@ _FIXED = (1980, 1, 1, 0, 0, 0)  # the date of every member of the archive
 _TYPES = "[Content_Types].xml"  # first by custom: some readers look for it there
 _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
 _DIMENSION = re.compile(rb'<dimension ref="[^"]*"\s*/>')
-_NO_ROWS = re.compile(rb"<sheetData\s*/>|<sheetData></sheetData>")
+_ROWS = re.compile(rb"<sheetData\s*/>|<sheetData>.*?</sheetData>", re.DOTALL)
 
 
 def workbook_bytes(book: Book) -> bytes:
@@ -84,13 +84,15 @@ def _lay_out(target: Any, sheet: Sheet, book: Book, style_ids: dict[str, int]) -
 
 
 def _link(target: Any, lines: list[Line]) -> None:
-    """Registers the links to other sheets of the workbook."""
+    """Gives the cells with links to other sheets to the library, which writes the links."""
     for row, line in enumerate(lines, 1):
         for column, cell in enumerate(line.cells, 1):
             if cell is not None and isinstance(cell[0], Link):
                 quoted = cell[0].sheet.replace("'", "''")
                 place = f"{get_column_letter(column)}{row}"
-                target._hyperlinks.append(Hyperlink(ref=place, location=f"'{quoted}'!A1"))
+                linked = target[place]
+                linked.value = cell[0].words  # the library passes over cells without a value
+                linked._hyperlink = Hyperlink(ref=place, location=f"'{quoted}'!A1")
 
 
 def _style_ids(target: Any) -> dict[str, int]:
@@ -162,7 +164,7 @@ def _repacked(raw: io.BytesIO, made: dt.datetime, rows: dict[str, tuple[str, str
             elif name in rows:
                 extent, data = rows[name]
                 content = _DIMENSION.sub(f'<dimension ref="{extent}"/>'.encode(), content)
-                before, after = _NO_ROWS.split(content, maxsplit=1)
+                before, after = _ROWS.split(content, maxsplit=1)
                 content = before + data.encode() + after
             member = zipfile.ZipInfo(name, _FIXED)
             member.external_attr = 0o644 << 16

@@ -1,0 +1,191 @@
+"""The commands as a person types them: what they print, write and return."""
+
+import os
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import polars as pl
+import pytest
+from click.testing import CliRunner, Result
+
+from bomkit.cli import main
+
+SAMPLES = Path(__file__).parents[1] / "sample_boms"
+TINY = SAMPLES / "tiny_glider_tail"
+FULL = SAMPLES / "fenlark"
+
+
+def bomkit(*words: str | Path) -> Result:
+    """The result of a command line."""
+    return CliRunner().invoke(main, [str(word) for word in words])
+
+
+@pytest.fixture
+def data(tmp_path: Path) -> Path:
+    """A copy of the tiny sample that may be spoiled."""
+    return Path(shutil.copytree(TINY, tmp_path / "data"))
+
+
+def spoil(path: Path, old: str, new: str) -> None:
+    """Changes a file's text; the old text must be there."""
+    words = path.read_text()
+    assert old in words
+    path.write_text(words.replace(old, new, 1))
+
+
+@pytest.mark.parametrize("sample", [TINY, FULL], ids=["tiny", "full"])
+def test_the_samples_are_clean(sample: Path) -> None:
+    result = bomkit("check", sample)
+    assert result.exit_code == 0, result.output
+    assert "no problems found" in result.output
+
+
+def test_check_tells_every_problem_with_file_line_column_and_value(data: Path) -> None:
+    spoil(data / "items.csv", "rudder-skin,", "rudder-skim,")
+    spoil(data / "plan.toml", "horizon_weeks = 6", "horizon_weeks = 0")
+    result = bomkit("check", data)
+    assert result.exit_code == 1
+    assert "plan.toml" in result.output and "horizon_weeks" in result.output
+    assert "structure.csv line" in result.output
+    assert "'rudder-skin'" in result.output and "rudder-skim" in result.output
+
+
+def test_a_loop_is_named_as_a_whole(data: Path) -> None:
+    structure = data / "structure.csv"
+    heading = structure.read_text().splitlines()[0].split(",")
+    cells = {"parent": "hardware-set", "child": "tail-unit", "quantity": "1"}
+    row = ",".join(cells.get(name, "") for name in heading)
+    structure.write_text(structure.read_text() + row + "\n")
+    result = bomkit("check", data)
+    assert result.exit_code == 1
+    assert "the loop is" in result.output
+    assert "hardware-set -> tail-unit" in result.output
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("check", "no/such/folder"),
+        ("plan", str(TINY)),
+        ("plan", str(TINY), "--out"),
+        ("chek", str(TINY)),
+        ("tree", str(TINY)),
+    ],
+)
+def test_wrong_usage_ends_with_2(words: tuple[str, ...]) -> None:
+    assert bomkit(*words).exit_code == 2
+
+
+def test_a_folder_without_tables_is_a_problem_of_the_data(tmp_path: Path) -> None:
+    result = bomkit("check", tmp_path)
+    assert result.exit_code == 1
+    assert "items.csv" in result.output
+
+
+def test_plan_prints_the_orders_of_each_week_and_the_latest(tmp_path: Path) -> None:
+    result = bomkit("plan", TINY, "--out", tmp_path / "out")
+    assert result.exit_code == 0, result.output
+    assert "15 planned orders" in result.output
+    assert "2026-W49" in result.output
+    assert "3 days  make-0002  rudder-skin" in result.output
+
+
+def test_plan_of_bad_data_writes_nothing(data: Path, tmp_path: Path) -> None:
+    spoil(data / "plan.toml", "horizon_weeks = 6", "horizon_weeks = -1")
+    result = bomkit("plan", data, "--out", tmp_path / "place" / "out")
+    assert result.exit_code == 1
+    assert "nothing was written" in result.output
+    assert not (tmp_path / "place").exists()
+
+
+def test_an_earlier_run_stays_unless_asked(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    assert bomkit("plan", TINY, "--out", out).exit_code == 0
+    before = (out / "run.json").read_bytes()
+    (out / "mine.txt").write_text("a note")
+    refused = bomkit("plan", TINY, "--out", out)
+    assert refused.exit_code == 1 and "--replace" in refused.output
+    assert (out / "mine.txt").exists() and (out / "run.json").read_bytes() == before
+    assert bomkit("plan", TINY, "--out", out, "--replace").exit_code == 0
+    assert not (out / "mine.txt").exists()
+    assert [path.name for path in tmp_path.iterdir()] == ["out"]
+
+
+@pytest.mark.parametrize("replace", [False, True])
+def test_a_folder_that_is_no_run_is_never_replaced(tmp_path: Path, replace: bool) -> None:
+    (tmp_path / "letter.txt").write_text("dear")
+    words = ["plan", TINY, "--out", tmp_path, *(["--replace"] if replace else [])]
+    result = bomkit(*words)
+    assert result.exit_code == 1
+    assert [path.name for path in tmp_path.iterdir()] == ["letter.txt"]
+
+
+def test_a_run_that_is_killed_while_writing_leaves_the_earlier_one(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    assert bomkit("plan", TINY, "--out", out).exit_code == 0
+    before = {path: path.stat().st_mtime_ns for path in out.rglob("*")}
+    words = [sys.executable, "-m", "bomkit", "plan", FULL, "--out", out, "--replace"]
+    running = subprocess.Popen(words, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    try:
+        until = time.monotonic() + 60
+        while not list(tmp_path.glob(".out.unfinished-*/*")):
+            assert running.poll() is None and time.monotonic() < until
+            time.sleep(0.005)
+    finally:
+        os.kill(running.pid, signal.SIGKILL)
+        running.wait()
+    assert {path: path.stat().st_mtime_ns for path in out.rglob("*")} == before
+
+
+def test_result_tables_hold_the_declared_columns(tmp_path: Path) -> None:
+    from bomkit.tables import RESULTS
+
+    out = tmp_path / "out"
+    bomkit("plan", TINY, "--out", out)
+    for name, table in RESULTS.items():
+        frame = pl.read_parquet(out / "tables" / f"{name}.parquet")
+        assert frame.columns == list(table.column_names)
+        assert dict(frame.schema) == table.schema
+
+
+def test_tree_shows_the_indented_structure_of_one_airframe() -> None:
+    everything = bomkit("tree", TINY, "tail-unit")
+    assert everything.exit_code == 0, everything.output
+    assert everything.output.splitlines()[0].startswith("tail-unit")
+    assert "resin" in everything.output
+    one = bomkit("tree", TINY, "tail-unit", "--serial", "T-021")
+    assert one.exit_code == 0
+    assert len(one.output.splitlines()) < len(everything.output.splitlines())
+
+
+def test_tree_up_shows_where_an_item_is_used() -> None:
+    result = bomkit("tree", TINY, "resin", "--up")
+    assert result.exit_code == 0
+    assert result.output.splitlines()[0].startswith("resin")
+    assert "tail-unit" in result.output
+
+
+def test_tree_of_an_unknown_item_suggests_the_nearest() -> None:
+    result = bomkit("tree", TINY, "resim")
+    assert result.exit_code == 1
+    assert "did you mean resin?" in result.output
+
+
+def test_tree_says_where_it_stops() -> None:
+    result = bomkit("tree", TINY, "tail-unit", "--depth", "1")
+    assert "more lines below, not shown" in result.output
+
+
+def test_template_writes_tables_that_read_back_and_overwrites_nothing(tmp_path: Path) -> None:
+    folder = tmp_path / "new"
+    assert bomkit("template", folder).exit_code == 0
+    assert (folder / "items.csv").exists() and (folder / "plan.toml").exists()
+    assert "Traceback" not in bomkit("check", folder).output
+    (folder / "items.csv").write_text("item\nmine\n")
+    again = bomkit("template", folder)
+    assert again.exit_code == 1
+    assert (folder / "items.csv").read_text() == "item\nmine\n"

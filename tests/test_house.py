@@ -1,0 +1,69 @@
+"""The house: which way the code may import."""
+
+import ast
+from pathlib import Path
+
+import bomkit
+
+PACKAGE = Path(bomkit.__file__).parent
+# each part may import from itself and from the parts named
+MAY_IMPORT = {
+    "inputs": {"tables", "problems", "units", "schema", "labels"},
+    "planning": {"tables", "problems", "units", "schema", "labels"},
+    "workbooks": {"tables", "problems", "units", "schema", "labels"},
+    "tables": {"schema", "problems", "units", "labels"},
+    "schema": {"problems"},
+    "problems": set(),
+    "units": set(),
+    "labels": set(),
+    "batch": {"inputs", "planning", "workbooks", "tables", "problems", "labels", "units"},
+    "screens": {"workbooks", "labels"},
+    "cli": {"batch", "inputs", "problems", "screens"},
+    "__main__": {"cli"},
+    "__init__": set(),
+}
+
+
+def imported_parts(module: Path) -> set[str]:
+    """The parts of bomkit that a module imports, wherever in it the import stands."""
+    parts = set()
+    for node in ast.walk(ast.parse(module.read_text())):
+        names = []
+        if isinstance(node, ast.ImportFrom) and node.module:
+            names = (
+                [f"bomkit.{alias.name}" for alias in node.names]
+                if node.module == "bomkit"
+                else [node.module]
+            )
+        elif isinstance(node, ast.Import):
+            names = [alias.name for alias in node.names]
+        parts |= {name.split(".")[1] for name in names if name.startswith("bomkit.")}
+    return parts - {"__version__"}
+
+
+def test_every_module_imports_only_what_the_house_allows() -> None:
+    for module in PACKAGE.rglob("*.py"):
+        part = module.relative_to(PACKAGE).parts[0].removesuffix(".py")
+        beyond = imported_parts(module) - MAY_IMPORT[part] - {part}
+        assert not beyond, f"{module.relative_to(PACKAGE)} imports {sorted(beyond)}"
+
+
+def test_planning_touches_no_files_clock_or_chance() -> None:
+    forbidden = {"pathlib", "os", "time", "random", "io", "sys", "openpyxl"}
+    for module in (PACKAGE / "planning").glob("*.py"):
+        for node in ast.walk(ast.parse(module.read_text())):
+            if isinstance(node, ast.Import):
+                assert not {alias.name for alias in node.names} & forbidden, module
+            if isinstance(node, ast.ImportFrom):
+                assert node.module not in forbidden, module
+
+
+def test_the_start_of_the_commands_imports_only_click() -> None:
+    tree = ast.parse((PACKAGE / "cli.py").read_text())
+    at_the_top = {
+        node.module if isinstance(node, ast.ImportFrom) else node.names[0].name
+        for node in tree.body
+        if isinstance(node, ast.Import | ast.ImportFrom)
+    }
+    standard = {"__future__", "sys", "time", "collections.abc", "pathlib", "typing"}
+    assert at_the_top - standard == {"click", "bomkit"}
