@@ -15,8 +15,8 @@ from dataclasses import dataclass
 
 import numpy as np
 import polars as pl
-from scipy.sparse import coo_array, eye_array
-from scipy.sparse.linalg import spsolve_triangular
+from scipy.sparse import coo_array, eye_array  # type: ignore[import-untyped] # no types
+from scipy.sparse.linalg import spsolve_triangular  # type: ignore[import-untyped] # no types
 
 from bomkit.planning.network import Network
 from bomkit.planning.plan import plan_flows

@@ -12,8 +12,8 @@ from bomkit.units import UNITS, dimension
 Frames = Mapping[str, pl.DataFrame]
 Texts = Mapping[str, TextTable]
 
-MOST_HINTS = 20  # different values of a column for which the nearest name is looked up,
-MOST_COMPARED = 100_000  # as long as they take no more comparisons than this: two seconds
+MOST_HINTS = 20  # different values of a column for which the nearest name is looked up
+MOST_COMPARED = 100_000  # names compared for them; half a second at most is spent on a column
 LONGEST_SERIAL_NUMBER = 15  # digits
 _SERIAL = f"^(|.*[^0-9])([0-9]{{1,{LONGEST_SERIAL_NUMBER}}})$"  # prefix and number
 

@@ -74,8 +74,8 @@ def read_sheet(
         return absent_table(table, source, headings.findings[0])
     frame = text_frame(table, headings.positions, sheet.cells, sheet.rows)
     names = {place: name for name, place in headings.positions.items()}
-    findings, spoiled = _doubtful_cells(table, sheet.doubts, names)
     hidden, covered = _hidden_by_merging(table, look.merged, names, set(frame["row"]))
+    findings, spoiled = _doubtful_cells(table, sheet.doubts, names, covered)
     letters = {name: get_column_letter(place + 1) for place, name in names.items()}
     return TextTable(
         table,
@@ -154,13 +154,16 @@ def _filled_columns(sheet: SheetRows) -> list[bool]:
 
 
 def _doubtful_cells(
-    table: Table, doubts: Iterable[Doubt], names: Mapping[int, str]
+    table: Table,
+    doubts: Iterable[Doubt],
+    names: Mapping[int, str],
+    covered: AbstractSet[tuple[int, str]],
 ) -> tuple[list[Finding], set[tuple[int, str]]]:
     """A finding for each doubtful cell under a known heading, and the places of all of them."""
     findings = [
         Finding(table.name, doubt.row, names[doubt.place], doubt.text, doubt.reason)
         for doubt in doubts
-        if doubt.place in names
+        if doubt.place in names and (doubt.row, names[doubt.place]) not in covered
     ]
     return findings, {(finding.row, finding.column) for finding in findings}
 

@@ -32,15 +32,19 @@ def planned_starts(
     gross, supply: a Float64 column a day. supply is negative where what is left of a lot is lost.
     The netting rule: an order on day t when D(t) > P(t-1), for the widest D of its cover.
     """
+    nothing = rules.good * 0.0
     required = running_sums(gross, rules.safety_stock)
-    supplied = running_sums(supply, rules.good * 0.0)
+    supplied = running_sums(supply, nothing)
     lacking = [c - s for c, s in zip(required, supplied, strict=True)]
     wanted = widest_needs(lacking, rules.cover)
-    planned = nothing = rules.good * 0.0
+    planned, lost = nothing, nothing
     starts = []
-    for c, d, most in zip(required, lacking, wanted, strict=True):
-        # where D(t) > P(t-1), C + safety stock is the largest quantity involved
-        asks = (d - planned) > c * TOLERANCE
+    for c, change, d, most in zip(required, supply, lacking, wanted, strict=True):
+        if (change < 0).any():
+            lost = lost + change.clip(upper_bound=0)
+        # where D(t) > P(t-1), C + safety stock is the largest quantity involved, but for what
+        # has been supplied and lost again
+        asks = (d - planned) > (c - lost) * TOLERANCE
         if not asks.any():
             starts.append(nothing)
             continue

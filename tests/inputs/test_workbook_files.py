@@ -287,7 +287,16 @@ def test_merged_cells_in_the_table_are_one_problem(tmp_path: Path) -> None:
     assert "kite.xlsx sheet items cell B2, column source: belongs to the merged cells B2:B4" in said
 
 
-def test_deceptive_names_and_control_characters_are_refused_in_sheets_too(tmp_path: Path) -> None:
+def test_a_formula_in_merged_cells_is_one_problem(tmp_path: Path) -> None:
+    def merge(book: Workbook) -> None:
+        book["items"]["D2"] = "=5+5"
+        book["items"].merge_cells("D2:D3")
+
+    said = only_sentence(load_sheets(tmp_path, change=merge))
+    assert "cell D2, column lead_days: belongs to the merged cells D2:D3" in said
+
+
+def test_deceptive_names_are_refused_in_sheets_too(tmp_path: Path) -> None:
     (said,) = load_name(tmp_path, "SP\u200bAR")
     assert "U+200B" in said
 

@@ -149,11 +149,11 @@ def test_lots_that_expire_unused_leave_no_trace_of_arithmetic_to_order_for() -> 
 
 
 def test_lots_that_expire_unused_leave_no_trace_beside_a_small_need() -> None:
-    # the need is served by lasting stock; what was lost was ten million times as much
+    # the need is served by lasting stock; what was lost was a hundred million times as much
     stock = [
         lot("resin", 0.001),
-        lot("resin", 5600.1, expires=11),
-        lot("resin", 6620.3, expires=4),
+        lot("resin", 56000.1, expires=11),
+        lot("resin", 66200.3, expires=4),
     ]
     plan = plan_of([item("resin")], stock=stock, spares_orders=needs({14: 0.001}))
     assert plan.orders_of("resin") == []
