@@ -1,12 +1,14 @@
 """Exploding: from the starts of one level to the gross requirements of its components.
 
-Wide form as in netting. Lines that move a need by the same number of days go together: for each
-such group, one join of lines on their parents, and one grouped sum of all day columns at the end.
+Wide form as in netting: one join of lines on their parents, and one grouped sum of all day columns.
+Lines that move a need by the same number of days go together.
 """
 
 from dataclasses import dataclass
 
 import polars as pl
+
+TIMING = ("lead", "safety", "offset", "dated")  # what moves the need of a line
 
 
 @dataclass(frozen=True)
@@ -32,20 +34,22 @@ class Timing:
 
 def component_needs(
     starts: pl.DataFrame, lines: pl.DataFrame, active: pl.DataFrame, serial_count: int
-) -> pl.DataFrame:
-    """Gross requirements that the starts put on components, with columns key and one a day.
+) -> list[pl.DataFrame]:
+    """Gross requirements that the starts put on components: frames of key and one column a day.
 
     starts: item_id, serial_id and a column of started quantities a usable day, named "0", "1", ...
-    lines: the parents' structure lines with lead and safety of the parent and child_specific.
+    lines: structure lines with lead and safety of the parent and child_specific, those with the
+    same TIMING one after the other. A key may occur in many rows.
     """
     days = [name for name in starts.columns if name.isdigit()]
-    parts = [
-        _needs_of_group(_fitting(group, starts, active, serial_count), days)
-        for group in lines.partition_by(
-            "lead", "safety", "offset", "per_order", "dated", maintain_order=True
-        )
-    ]
-    return summed_by_key(parts, days)
+    beside = _fitting(lines, starts, active, serial_count)
+    asked = _asked(beside, days)
+    parts = []
+    first = 0
+    for count in beside.select(pl.struct(TIMING).rle().struct.field("len")).to_series():
+        parts.append(_moved(beside[first : first + count], asked, first, days))
+        first += count
+    return parts
 
 
 def summed_by_key(parts: list[pl.DataFrame], days: list[str]) -> pl.DataFrame:
@@ -55,45 +59,61 @@ def summed_by_key(parts: list[pl.DataFrame], days: list[str]) -> pl.DataFrame:
 
 
 def _fitting(
-    group: pl.DataFrame, starts: pl.DataFrame, active: pl.DataFrame, serial_count: int
+    lines: pl.DataFrame, starts: pl.DataFrame, active: pl.DataFrame, serial_count: int
 ) -> pl.DataFrame:
-    """The group's lines beside the starts of their parents, less those a serial does not have."""
+    """The lines beside the starts of their parents, less those that a serial does not have."""
     # the lines' own order makes every sum add up in the same order, whatever the input's order
-    beside = group.join(
+    beside = lines.join(
         starts, left_on="parent_id", right_on="item_id", maintain_order="left_right"
     )
-    if (group["condition"] > 0).any():
-        always = beside.filter(pl.col("condition") == 0)
-        fitted = beside.join(
-            active, on=["condition", "serial_id"], how="semi", maintain_order="left"
-        )
-        beside = pl.concat([always, fitted])
+    if (lines["condition"] > 0).any():
+        held = active.with_columns(held=True)
+        beside = beside.join(held, ["condition", "serial_id"], "left", maintain_order="left")
+        beside = beside.filter((pl.col("condition") == 0) | pl.col("held").fill_null(False))
     serial = pl.when("child_specific").then("serial_id").otherwise(0)
     return beside.with_columns(key=pl.col("child_id") * serial_count + serial)
 
 
-def _needs_of_group(beside: pl.DataFrame, days: list[str]) -> pl.DataFrame:
-    """The needs of lines that share one timing: started columns moved to the day of the need.
+def _asked(beside: pl.DataFrame, days: list[str]) -> list[pl.Series | None]:
+    """What each line asks for by the usable day of its parent's order; None: nothing on that day.
 
-    Column by column on the values themselves: building an expression for each day of each group
-    would cost more than the sums.
+    The factor for each unit started, or once for each order. Column by column on the values
+    themselves: building an expression for each day would cost more than the products.
     """
-    if beside.is_empty():
-        return beside.select("key", *days)
-    timing = Timing(beside["lead"][0], beside["safety"][0], beside["offset"][0])
-    per_order, dated, factor = beside["per_order"][0], beside["dated"][0], beside["factor"]
-    first, last = beside["first_start"], beside["last_start"]
-    moved: dict[int, pl.Series] = {}
-    for usable, started in enumerate(beside.select(days).get_columns()):
+    factor, per_order = beside["factor"], beside["per_order"]
+    some_per_order = per_order.any()
+    asked: list[pl.Series | None] = []
+    for started in beside.select(days).get_columns():
         if not started.max():
+            asked.append(None)
             continue
-        quantity = ((started > 0).cast(pl.Float64) if per_order else started) * factor
+        if some_per_order:
+            started = (started > 0).cast(pl.Float64).zip_with(per_order, started)
+        asked.append(started * factor)
+    return asked
+
+
+def _moved(
+    group: pl.DataFrame, asked: list[pl.Series | None], first: int, days: list[str]
+) -> pl.DataFrame:
+    """Lines that share one timing: what they ask for, moved to the day on which it is needed.
+
+    asked: of all lines; the group's stand from `first` on.
+    """
+    timing = Timing(group["lead"][0], group["safety"][0], group["offset"][0])
+    dated = group["dated"][0]
+    moved: dict[int, pl.Series] = {}
+    for usable, column in enumerate(asked):
+        if column is None:
+            continue
+        quantity = column.slice(first, len(group))
         if dated:
             start = timing.start(usable)
-            quantity = quantity * ((first <= start) & (last >= start)).cast(pl.Float64)
+            counts = (group["first_start"] <= start) & (group["last_start"] >= start)
+            quantity = quantity * counts.cast(pl.Float64)
         need = timing.need(usable)
         moved[need] = moved[need] + quantity if need in moved else quantity
-    nothing = factor * 0.0
+    nothing = group["factor"] * 0.0
     return pl.DataFrame(
-        {"key": beside["key"], **{name: moved.get(int(name), nothing) for name in days}}
+        {"key": group["key"], **{name: moved.get(int(name), nothing) for name in days}}
     )

@@ -5,6 +5,7 @@ a handful of column operations, so that it costs about the same for ten rows and
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import polars as pl
 
@@ -22,6 +23,21 @@ class LotRules:
     whole: pl.Series  # Boolean: counted in whole pieces
     cover: pl.Series  # working days whose needs one order covers, at least 1
     safety_stock: pl.Series
+
+    @cached_property
+    def step(self) -> pl.Series:
+        """What quantities are rounded up to: the multiple, else whole pieces; 1 if not rounded."""
+        return self.multiple.zip_with(self.multiple > 0, _ONE)
+
+    @cached_property
+    def stepped(self) -> pl.Series:
+        """Whether quantities are rounded up at all."""
+        return (self.multiple > 0) | self.whole
+
+    @cached_property
+    def broken(self) -> pl.Series:
+        """Whether a multiple is not whole but pieces are, and so rounding goes on to whole ones."""
+        return self.whole & (self.step % 1.0 > 0)
 
 
 def planned_starts(
@@ -58,11 +74,11 @@ def lot_sizes(rules: LotRules, wanted_good: pl.Series) -> pl.Series:
     """The quantity to start for a wanted good quantity: scrap, minimum, multiple, whole pieces."""
     started = wanted_good / rules.good
     started = started.zip_with(started >= rules.minimum, rules.minimum)
-    has_multiple = rules.multiple > 0
-    if has_multiple.any():
-        step = rules.multiple.zip_with(has_multiple, _ONE)
-        started = (_rounded_up(started / step) * step).zip_with(has_multiple, started)
-    return _rounded_up(started).zip_with(rules.whole, started)
+    if rules.stepped.any():
+        started = (_rounded_up(started / rules.step) * rules.step).zip_with(rules.stepped, started)
+    if rules.broken.any():
+        started = _rounded_up(started).zip_with(rules.broken, started)
+    return started
 
 
 def widest_needs(lacking: list[pl.Series], cover: pl.Series) -> list[pl.Series]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from bomkit.planning.explode import component_needs, summed_by_key
+from bomkit.planning.explode import TIMING, component_needs, summed_by_key
 from bomkit.planning.net import LotRules, lot_uses, planned_starts, running_sums
 from bomkit.planning.network import Network
 
@@ -36,26 +36,27 @@ class Flows:
 def plan_flows(network: Network, tell: Callable[[str], None] = lambda words: None) -> Flows:
     """Nets and explodes every level; `tell` is given a word on each level for a progress line."""
     days = [str(day) for day in range(network.axis.count)]
-    lines = timed_lines(network)
-    pending = [_outside_needs(network, days)]
+    lines = timed_lines(network).sort("child_level", *TIMING, maintain_order=True)
+    count = network.serial_count
     levels: list[Flows] = []
+    ordering: list[pl.DataFrame] = []
     last = int(network.items["level"].max() or 0)  # type: ignore[arg-type]
     for level in range(last + 1):
         tell(f"level {level + 1} of {last + 1}")
-        items = network.items.filter(pl.col("level") == level)
-        flows = _level_flows(network, items, pending, days)
+        asked = [_outside_needs(network, level, days)]
+        own = lines.filter(pl.col("child_level") == level)
+        if ordering and len(own):
+            asked += component_needs(pl.concat(ordering), own, network.active, count)
+        flows = _level_flows(network, level, asked, days)
         levels.append(flows)
-        own = lines.filter(pl.col("parent_level") == level)
-        ordering = flows.starts.filter(pl.any_horizontal(pl.col(days) > 0))
-        if len(own) and len(ordering):
-            count = network.serial_count
-            parents = ordering.with_columns(
-                item_id=pl.col("key") // count, serial_id=pl.col("key") % count
-            ).drop("key")
-            pending.append(component_needs(parents, own, network.active, count))
+        ordering.append(
+            flows.starts.filter(pl.any_horizontal(pl.col(days) > 0))
+            .with_columns(item_id=pl.col("key") // count, serial_id=pl.col("key") % count)
+            .drop("key")
+        )
     return Flows(
         *(
-            pl.concat([getattr(flows, name) for flows in levels], how="vertical").sort("key")
+            pl.concat([getattr(flows, name) for flows in levels]).sort("key")
             for name in ("gross", "supply", "receipts", "starts", "good", "lots")
         )
     )
@@ -66,7 +67,9 @@ def timed_lines(network: Network) -> pl.DataFrame:
     parents = network.items.select(
         parent_id="item_id", lead="lead", safety="safety", parent_level="level"
     )
-    children = network.items.select(child_id="item_id", child_specific="specific")
+    children = network.items.select(
+        child_id="item_id", child_specific="specific", child_level="level"
+    )
     days = len(network.axis.dates)
     return (
         network.lines.join(parents, on="parent_id", maintain_order="left")
@@ -75,24 +78,28 @@ def timed_lines(network: Network) -> pl.DataFrame:
     )
 
 
-def _outside_needs(network: Network, days: list[str]) -> pl.DataFrame:
-    """Demands within the horizon, wide."""
-    demands = network.demands.filter(~pl.col("past"))
-    keys = demands["key"].unique().sort()
-    return _wide(keys, demands, days)
+def _of_level(network: Network, level: int) -> pl.Expr:
+    """Whether a row's key is that of an item of the level."""
+    items = network.items.filter(pl.col("level") == level)["item_id"]
+    return pl.col("key").floordiv(network.serial_count).is_in(items.implode())
 
 
-def _level_flows(
-    network: Network, items: pl.DataFrame, pending: list[pl.DataFrame], days: list[str]
-) -> Flows:
+def _outside_needs(network: Network, level: int, days: list[str]) -> pl.DataFrame:
+    """Demands for items of a level within the horizon, wide."""
+    demands = network.demands.filter(_of_level(network, level) & ~pl.col("past"))
+    return _wide(demands["key"].unique().sort(), demands, days)
+
+
+def _level_flows(network: Network, level: int, asked: list[pl.DataFrame], days: list[str]) -> Flows:
     """One level: its gross requirements summed, its supply laid over them, its orders planned."""
-    here = pl.col("key").floordiv(network.serial_count).is_in(items["item_id"].implode())
+    here = _of_level(network, level)
+    items = network.items.filter(pl.col("level") == level)
     receipts = network.receipts.filter(here & ~pl.col("past"))
     stock = network.stock.filter(here)
     idle = pl.concat([receipts["key"], stock["key"]]).unique()
     kept = items.filter((pl.col("safety_stock") > 0) & ~pl.col("specific"))["item_id"]
     keys = pl.concat([idle, kept * network.serial_count]).unique().sort()
-    gross = summed_by_key([part.filter(here) for part in pending] + [_wide(keys, None, days)], days)
+    gross = summed_by_key([*asked, _wide(keys, None, days)], days)
     rows = gross["key"]
     _refuse_too_much(network, gross, days)
     due = _wide(rows, receipts, days)

@@ -1,0 +1,77 @@
+"""The README says what the program does: its commands, their help, and the input tables."""
+
+import re
+from pathlib import Path
+
+import click
+import pytest
+from click.testing import CliRunner
+
+from bomkit.cli import main
+from bomkit.tables import INPUTS
+
+README = (Path(__file__).parent.parent / "README.md").read_text(encoding="utf-8")
+TWO_COMMANDS = ("python scripts/demo.py", "python scripts/test.py")
+
+
+def on_one_line(text: str) -> str:
+    """The text without line breaks, as terminals of different widths break it differently."""
+    return " ".join(text.split())
+
+
+def real_help(*words: str) -> str:
+    """What a command says when asked for help."""
+    return (
+        CliRunner().invoke(main, [*words, "--help"], prog_name="bomkit", terminal_width=80).output
+    )
+
+
+def section(heading: str) -> str:
+    """What stands below a heading, up to the next one."""
+    _, _, rest = README.partition(f"\n{heading}\n")
+    return re.split(r"\n#+ ", rest)[0]
+
+
+def test_the_first_code_after_the_first_paragraph_is_the_two_commands() -> None:
+    title, paragraph, code = README.split("\n\n")[:3]
+    assert title == "# bomkit"
+    assert len(paragraph.split()) > 40
+    assert code.startswith("```")
+    assert [line.split("  ")[0] for line in code.splitlines()[1:-1]] == list(TWO_COMMANDS)
+
+
+@pytest.mark.parametrize("command", TWO_COMMANDS)
+def test_the_scripts_named_are_there(command: str) -> None:
+    assert (Path(__file__).parent.parent / command.split()[1]).is_file()
+
+
+def test_the_help_of_the_program_is_the_real_one() -> None:
+    assert on_one_line(real_help()) in on_one_line(section("## Commands"))
+
+
+@pytest.mark.parametrize("name", main.commands)
+def test_every_command_stands_there_with_its_real_help(name: str) -> None:
+    assert on_one_line(real_help(name)) in on_one_line(section(f"### bomkit {name}"))
+
+
+def test_no_command_is_documented_that_is_not_there() -> None:
+    assert set(re.findall(r"^### bomkit (\S+)", README, re.MULTILINE)) == set(main.commands)
+
+
+def test_the_exit_codes_are_those_of_the_program() -> None:
+    codes = re.findall(r"^\| (\d) \|", section("### Exit codes"), re.MULTILINE)
+    assert codes == ["0", "1", "2"]
+    assert click.UsageError.exit_code == 2
+
+
+def test_the_table_of_input_tables_is_the_declared_one() -> None:
+    rows = re.findall(r"^\| `(\w+)` \| (yes|) \| (.*) \|$", README, re.MULTILINE)
+    declared = [
+        (name, "yes" if table.required else "", table.help) for name, table in INPUTS.items()
+    ]
+    assert rows == declared
+
+
+def test_the_caution_stands_there() -> None:
+    for words in ("never releases a part to flight", "Printed parts are not primary structure"):
+        assert words in README
