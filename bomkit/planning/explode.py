@@ -55,7 +55,7 @@ def component_needs(
 def summed_by_key(parts: list[pl.DataFrame], days: list[str]) -> pl.DataFrame:
     """One row a key, sorted, each day column summed over all parts."""
     nothing = pl.DataFrame(schema={"key": pl.Int64, **dict.fromkeys(days, pl.Float64)})
-    return pl.concat([nothing, *parts]).group_by("key", maintain_order=True).sum().sort("key")
+    return pl.concat([nothing, *parts]).group_by("key").sum().sort("key")
 
 
 def _fitting(

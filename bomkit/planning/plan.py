@@ -18,7 +18,7 @@ class TooMuch(ValueError):  # noqa: N818 - reads as what happened
 
 @dataclass(frozen=True)
 class Flows:
-    """What came out, each a wide frame: key and a column a working day, rows in the order of keys.
+    """What came out, each a wide frame: key and a column a working day, the same rows in each.
 
     gross: requirements; supply: usable stock and receipts, less what expires; receipts alone;
     starts: quantity started by the day on which it is usable; good: expected good of it.
@@ -56,7 +56,7 @@ def plan_flows(network: Network, tell: Callable[[str], None] = lambda words: Non
         )
     return Flows(
         *(
-            pl.concat([getattr(flows, name) for flows in levels]).sort("key")
+            pl.concat([getattr(flows, name) for flows in levels])
             for name in ("gross", "supply", "receipts", "starts", "good", "lots")
         )
     )

@@ -15,22 +15,23 @@ _NAMES_SERIAL = ("stock", "open_orders", "allocations", "spares_orders")
 
 
 def structure_findings(tables: Tables) -> list[Finding]:
-    """Everything wrong with the structure, the serials and the horizon; tables are typed."""
+    """Everything wrong with the structure, the serials and the horizon.
+
+    tables: typed; a cell that could not be read is null and gives no further finding.
+    """
+    tables = {**tables, "items": tables["items"].filter(pl.col("item").is_not_null())}
     links = _links(tables)
     levels = low_level_codes(tables["items"]["item"].unique(), links)
     specific = serial_specific_items(tables["structure"], tables["build_plan"])
-    found = [
+    return [
         *_loop_findings(levels, links),
         *_missing_serials(tables, specific),
         *_specific_safety_stock(tables["items"], specific),
         *_replaced_by_specific(tables["replacements"], specific),
         *_unfinished_items(tables),
         *_unused_items(tables),
-        *_axis_findings(tables),
+        *_horizon_findings(tables, levels, links),
     ]
-    if levels.tangled.is_empty():
-        found += _short_horizon(tables, levels, links)
-    return found
 
 
 def _links(tables: Tables) -> pl.DataFrame:
@@ -159,47 +160,42 @@ def _unused_items(tables: Tables) -> list[Finding]:
     )
 
 
-def _axis_findings(tables: Tables) -> list[Finding]:
-    """A horizon in which nobody works."""
-    plan = tables["plan"]
+def _horizon_findings(tables: Tables, levels: Levels, links: pl.DataFrame) -> list[Finding]:
+    """A horizon in which nobody works, or that is shorter than the longest chain of lead times."""
+    plan = tables["plan"].drop_nulls(["start", "horizon_weeks"])
     if plan.is_empty():
         return []
     settings = plan.row(0, named=True)
     closed = tables["calendar"]["date"].drop_nulls().to_list()
-    if working_days(settings["start"], settings["horizon_weeks"], closed).count:
-        return []
-    message = "every day of the horizon is closed; plan more weeks, or look at calendar"
-    return [Finding("plan", 0, "horizon_weeks", str(settings["horizon_weeks"]), message)]
-
-
-def _short_horizon(tables: Tables, levels: Levels, links: pl.DataFrame) -> list[Finding]:
-    """A warning where the longest chain of lead times is longer than the horizon."""
-    if tables["plan"].is_empty() or tables["items"].is_empty():
-        return []
-    settings = tables["plan"].row(0, named=True)
-    closed = tables["calendar"]["date"].drop_nulls().to_list()
     count = working_days(settings["start"], settings["horizon_weeks"], closed).count
-    days = (
-        pl.when(pl.col("source") == "phantom")
-        .then(0)
-        .otherwise(pl.col("lead_days") + pl.col("safety_days"))
-    )
-    timed = (
-        tables["items"]
-        .unique("item")
-        .select("item", days=days.fill_null(0))
-        .join(levels.codes, on="item")
-    )
-    chain = longest_chain(timed, links)
-    total = timed.filter(pl.col("item").is_in(chain))["days"].sum()
+    weeks = str(settings["horizon_weeks"])
+    if not count:
+        message = "every day of the horizon is closed; plan more weeks, or look at calendar"
+        return [Finding("plan", 0, "horizon_weeks", weeks, message)]
+    if len(levels.tangled):
+        return []
+    chain, total = _slowest_chain(tables["items"], levels, links)
     if total <= count:
         return []
     message = (
         f"the horizon has {count} working days, but the longest chain of lead times takes {total}: "
         f"{' -> '.join(chain)}; plan more weeks, or orders deep in it will be late"
     )
-    value = str(settings["horizon_weeks"])
-    return [Finding("plan", 0, "horizon_weeks", value, message, "warning")]
+    return [Finding("plan", 0, "horizon_weeks", weeks, message, "warning")]
+
+
+def _slowest_chain(
+    items: pl.DataFrame, levels: Levels, links: pl.DataFrame
+) -> tuple[list[str], int]:
+    """The chain of items whose lead and safety days add up to the most, and that sum."""
+    ordered = pl.when(pl.col("source") != "phantom").then(
+        pl.col("lead_days") + pl.col("safety_days")
+    )
+    timed = (
+        items.unique("item").select("item", days=ordered.fill_null(0)).join(levels.codes, on="item")
+    )
+    chain = longest_chain(timed, links)
+    return chain, int(timed.filter(pl.col("item").is_in(chain))["days"].sum())
 
 
 def _findings(

@@ -266,8 +266,9 @@ def test_a_phantom_has_no_lead_time_lot_rule_or_safety_stock() -> None:
     assert phantom_plan(rules).gross_of("screw") == {3: 8, 6: 16}
 
 
-def test_the_lines_of_a_phantom_ask_on_the_same_day_whatever_their_offset() -> None:
-    lines = [line("wing", "set"), line("set", "screw", 8, offset_days=2)]
+@pytest.mark.parametrize("offset", [2, -2])
+def test_the_lines_of_a_phantom_ask_on_the_same_day_whatever_their_offset(offset: int) -> None:
+    lines = [line("wing", "set"), line("set", "screw", 8, offset_days=offset)]
     assert phantom_plan(structure=lines).gross_of("screw") == {3: 8, 6: 16}
 
 
