@@ -18,19 +18,21 @@ VENV = ROOT / ".venv"
 OLDEST = (3, 11)
 _STAMP = VENV / "bomkit-installed.txt"
 
+# at the import already: an older Python stumbles over what the other scripts say further down
+if sys.version_info < OLDEST:
+    sys.stderr.write(
+        f"bomkit needs Python {OLDEST[0]}.{OLDEST[1]} or newer, and this one is "
+        f"{'.'.join(map(str, sys.version_info[:3]))}. Install a newer Python and run this script "
+        f"with it, such as: python{OLDEST[0]}.{OLDEST[1]} {sys.argv[0]}\n"
+    )
+    sys.exit(2)
+
 
 def ready_python(*extras: str) -> Path:
     """The Python of a .venv in which bomkit and these extras are installed.
 
     Ends the program with a sentence and exit code 2 if that can't be had.
     """
-    if sys.version_info < OLDEST:
-        found = ".".join(map(str, sys.version_info[:3]))
-        _stop(
-            f"bomkit needs Python {OLDEST[0]}.{OLDEST[1]} or newer, and this one is {found}. "
-            "Install a newer Python and run this script with it, such as: "
-            f"python{OLDEST[0]}.{OLDEST[1]} {sys.argv[0]}"
-        )
     python = python_of(VENV)
     digest, installed = _stamp()
     if digest != _wanted_digest() or not set(extras) <= installed or not _runs(python):

@@ -12,53 +12,22 @@ from bomkit.planning.workdays import Workdays
 def structure_lines(
     tables: Mapping[str, pl.DataFrame], items: pl.DataFrame, axis: Workdays
 ) -> pl.DataFrame:
-    """Structure lines of items that are planned by them, and replacements as lines."""
-    own = items.select("item_id", "item", "unit", "replaced", "source")
-    found = (
-        pl.concat(
-            [_own_lines(tables["structure"]), _replacement_lines(tables["replacements"])],
-            how="diagonal",
-        )
-        .join(
-            own.select(
-                parent="item",
-                parent_id="item_id",
-                parent_unit="unit",
-                parent_replaced="replaced",
-                parent_source="source",
-            ),
-            on="parent",
-        )
-        .join(own.select(child="item", child_id="item_id", child_unit="unit"), on="child")
-        .filter(pl.col("replacing") == pl.col("parent_replaced"))
-        .with_columns(
-            line_unit=pl.when("replacing")
-            .then("parent_unit")
-            .otherwise(pl.coalesce("unit", "child_unit"))
-        )
-    )
-    conditions = (
-        found.select(configure.CONDITIONS)
-        .unique()
-        .sort(configure.CONDITIONS)
-        .with_row_index("condition", offset=1)
-        .with_columns(
-            condition=pl.when(pl.all_horizontal(pl.col(c) == "" for c in configure.CONDITIONS))
-            .then(0)
-            .otherwise(pl.col("condition").cast(pl.Int64))
-        )
-    )
+    """Structure lines of items that are planned by them, and replacements as lines.
+
+    Columns parent_id, child_id, the condition columns and their number condition (0: none), factor,
+    per_order, offset, first_start, last_start; in an order of their own.
+    """
+    found = _between_items(tables, items)
+    sizes = units.size(pl.col("line_unit")) / units.size(pl.col("child_unit"))
     passing = pl.col("replacing") | (pl.col("parent_source") == "phantom")
     return (
         _with_start_window(found, axis)
-        .join(conditions, on=configure.CONDITIONS)
+        .join(_numbered_conditions(found), on=configure.CONDITIONS)
         .select(
             "parent_id",
             "child_id",
             *configure.CONDITIONS,
-            factor=pl.col("quantity")
-            / (1 - pl.col("waste"))
-            * (units.size(pl.col("line_unit")) / units.size(pl.col("child_unit"))),
+            factor=pl.col("quantity") / (1 - pl.col("waste")) * sizes,
             per_order=pl.col("per") == "order",
             offset=pl.when(passing).then(0).otherwise(pl.col("offset_days")),
             first_start="first_start",
@@ -66,6 +35,41 @@ def structure_lines(
             condition="condition",
         )
         .sort(pl.all())
+    )
+
+
+def _between_items(tables: Mapping[str, pl.DataFrame], items: pl.DataFrame) -> pl.DataFrame:
+    """The lines that count beside what their parent and child say; a replaced item has only one."""
+    lines = [_own_lines(tables["structure"]), _replacement_lines(tables["replacements"])]
+    parents = items.select(
+        parent="item",
+        parent_id="item_id",
+        parent_unit="unit",
+        parent_replaced="replaced",
+        parent_source="source",
+    )
+    children = items.select(child="item", child_id="item_id", child_unit="unit")
+    own_unit = pl.coalesce("unit", "child_unit")
+    return (
+        pl.concat(lines, how="diagonal")
+        .join(parents, on="parent")
+        .join(children, on="child")
+        .filter(pl.col("replacing") == pl.col("parent_replaced"))
+        .with_columns(line_unit=pl.when("replacing").then("parent_unit").otherwise(own_unit))
+    )
+
+
+def _numbered_conditions(lines: pl.DataFrame) -> pl.DataFrame:
+    """Each different condition with a number; 0 for the one that always holds."""
+    always = pl.all_horizontal(pl.col(name) == "" for name in configure.CONDITIONS)
+    return (
+        lines.select(configure.CONDITIONS)
+        .unique()
+        .sort(configure.CONDITIONS)
+        .with_row_index("condition", offset=1)
+        .with_columns(
+            condition=pl.when(always).then(0).otherwise(pl.col("condition").cast(pl.Int64))
+        )
     )
 
 

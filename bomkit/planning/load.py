@@ -16,39 +16,15 @@ def process_loads(
     working days from the start to the day before it is due. Capacity is hours_per_week less the
     share of Monday to Friday on which the calendar is closed.
     """
-    worked = orders.join(
-        items.select("item", "hours_each", "hours_per_order"), on="item"
-    ).with_columns(
-        process=pl.when((pl.col("process") == "") & (pl.col("source") == "print"))
-        .then(pl.lit(PRINT_PROCESS))
-        .otherwise("process"),
-        hours=pl.col("hours_each") * pl.col("quantity") + pl.col("hours_per_order"),
-        last=pl.max_horizontal(pl.col("due"), pl.col("start") + 1),
-    )
-    spread = (
-        worked.filter((pl.col("process") != "") & (pl.col("hours") > 0))
-        .sort("order")
-        .select(
-            "process",
-            hours=pl.col("hours") / (pl.col("last") - pl.col("start")),
-            day=pl.int_ranges("start", "last"),
-        )
-        .explode("day")
-    )
-    weeks = (
-        axis.weeks()
-        .to_frame("week")
-        .with_row_index("day")
-        .with_columns(pl.col("day").cast(pl.Int64))
-    )
-    open_days = weeks.group_by("week").agg(days=pl.len()).sort("week")
-    names = pl.concat([processes["process"], spread["process"]]).unique().sort().to_frame()
+    weeks = axis.weeks().to_frame("week").with_row_index("day")
+    open_days = weeks.group_by("week").agg(days=pl.len())
     hours = (
-        spread.join(weeks, on="day")
-        .sort("process", "week", "hours")
-        .group_by("process", "week", maintain_order=True)
-        .agg(pl.col("hours").sum())
+        _hours_by_day(orders, items)
+        .join(weeks.with_columns(pl.col("day").cast(pl.Int64)), on="day")
+        .group_by("process", "week")
+        .agg(pl.col("hours").sort().sum())
     )
+    names = pl.concat([processes["process"], hours["process"]]).unique().to_frame()
     return (
         names.join(open_days, how="cross")
         .join(hours, on=["process", "week"], how="left")
@@ -60,4 +36,24 @@ def process_loads(
             hours=pl.col("hours").fill_null(0.0).round(6),
             capacity=(pl.col("hours_per_week") * pl.col("days") / 5).round(6),
         )
+    )
+
+
+def _hours_by_day(orders: pl.DataFrame, items: pl.DataFrame) -> pl.DataFrame:
+    """The hours of each order spread over its days: process, day, hours."""
+    is_print = (pl.col("process") == "") & (pl.col("source") == "print")
+    return (
+        orders.join(items.select("item", "hours_each", "hours_per_order"), on="item")
+        .with_columns(
+            process=pl.when(is_print).then(pl.lit(PRINT_PROCESS)).otherwise("process"),
+            hours=pl.col("hours_each") * pl.col("quantity") + pl.col("hours_per_order"),
+            last=pl.max_horizontal(pl.col("due"), pl.col("start") + 1),
+        )
+        .filter((pl.col("process") != "") & (pl.col("hours") > 0))
+        .select(
+            "process",
+            hours=pl.col("hours") / (pl.col("last") - pl.col("start")),
+            day=pl.int_ranges("start", "last"),
+        )
+        .explode("day")
     )

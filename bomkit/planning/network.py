@@ -84,25 +84,11 @@ def _items(tables: Tables) -> pl.DataFrame:
     """The items in the order of their names, with numbers, scrap resolved and levels."""
     specific = configure.serial_specific_items(tables["structure"], tables["build_plan"])
     process_scrap = tables["processes"].select("process", process_scrap="scrap_rate")
-    replaced = tables["replacements"]["old"].unique()
-    links = pl.concat(
-        [
-            tables["structure"].select("parent", "child"),
-            tables["replacements"].select(parent="old", child="new"),
-        ]
-    )
-    codes = low_level_codes(tables["items"]["item"], links).codes
-    passes = (pl.col("source") == "phantom") | pl.col("item").is_in(replaced.implode())
-    good = 1 - pl.coalesce("scrap_rate", "process_scrap", pl.lit(0.0))
-    cover = pl.min_horizontal("cover_days", "shelf_life_days").clip(1)
-
-    def unless_passing(value: pl.Expr, otherwise: float | int | bool) -> pl.Expr:
-        return pl.when(passes).then(pl.lit(otherwise)).otherwise(value)
-
+    replaced = pl.col("item").is_in(tables["replacements"]["old"].unique().implode())
     return (
         tables["items"]
         .join(process_scrap, on="process", how="left")
-        .join(codes, on="item", how="left")
+        .join(_levels(tables), on="item", how="left")
         .sort("item")
         .select(
             "item",
@@ -110,22 +96,44 @@ def _items(tables: Tables) -> pl.DataFrame:
             "process",
             "unit",
             "level",
-            lead=unless_passing(pl.col("lead_days"), 0),
-            safety=unless_passing(pl.col("safety_days"), 0),
-            receipt_good=good,
-            good=unless_passing(good, 1.0),
-            minimum=unless_passing(pl.col("minimum"), 0.0),
-            multiple=unless_passing(pl.col("multiple"), 0.0),
-            whole=unless_passing(pl.col("unit").is_in(units.WHOLE_UNITS), False),
-            cover=unless_passing(cover, 1),
-            safety_stock=unless_passing(pl.col("safety_stock"), 0.0),
+            **_planning_columns((pl.col("source") == "phantom") | replaced),
             specific=pl.col("item").is_in(specific.implode()),
-            passes=passes,
-            replaced=pl.col("item").is_in(replaced.implode()),
+            replaced=replaced,
         )
         .with_row_index("item_id")
         .with_columns(pl.col("item_id").cast(pl.Int64))
     )
+
+
+def _planning_columns(passes: pl.Expr) -> dict[str, pl.Expr]:
+    """How an item is planned; what passes straight on has no lead time, lot rule or scrap."""
+    good = 1 - pl.coalesce("scrap_rate", "process_scrap", pl.lit(0.0))
+    own: dict[str, tuple[pl.Expr, float | int | bool]] = {
+        "lead": (pl.col("lead_days"), 0),
+        "safety": (pl.col("safety_days"), 0),
+        "good": (good, 1.0),
+        "minimum": (pl.col("minimum"), 0.0),
+        "multiple": (pl.col("multiple"), 0.0),
+        "whole": (pl.col("unit").is_in(units.WHOLE_UNITS), False),
+        "cover": (pl.min_horizontal("cover_days", "shelf_life_days").clip(1), 1),
+        "safety_stock": (pl.col("safety_stock"), 0.0),
+    }
+    columns = {
+        name: pl.when(passes).then(pl.lit(passing)).otherwise(value)
+        for name, (value, passing) in own.items()
+    }
+    return {**columns, "receipt_good": good, "passes": passes}
+
+
+def _levels(tables: Tables) -> pl.DataFrame:
+    """The low-level code of every item: item, level."""
+    links = pl.concat(
+        [
+            tables["structure"].select("parent", "child"),
+            tables["replacements"].select(parent="old", child="new"),
+        ]
+    )
+    return low_level_codes(tables["items"]["item"], links).codes
 
 
 def _serials(tables: Tables) -> pl.DataFrame:

@@ -12,13 +12,12 @@ import polars as pl
 from bomkit.planning.net import TOLERANCE
 from bomkit.planning.network import Network
 from bomkit.planning.plan import Flows, timed_lines
+from bomkit.planning.supplies import PASSED_ON, PLANNED_ORDER, all_supplies
 
-STOCK, OPEN_ORDER, PLANNED_ORDER, PASSED_ON = "stock", "open order", "planned order", "passed on"
-NOTHING = "none"
+NOTHING = "none"  # the supply of a need that nothing serves
 # On one day: grounded aircraft, then airframes and what is in work, routine spares, stock.
 RANKS = {"grounded": 0, "airframe": 1, "in work": 1, "routine": 2, "stock": 3}
 FOR_STOCK = 0  # number of the demand that stands for lot sizes and safety stock
-_SUPPLY = ("key", "usable", "kind", "supply", "location", "day", "quantity")
 _NEED = ("key", "day", "quantity", "from_order", "demand_id")
 
 
@@ -36,7 +35,7 @@ def peg(network: Network, flows: Flows, orders: pl.DataFrame) -> Pegged:
     """Pegs every need, level by level, passing on to components for whom each order is."""
     demands = _demands(network)
     lines = timed_lines(network)
-    supplies = _supplies(network, flows, orders)
+    supplies = all_supplies(network, flows, orders)
     pending = [_outside_needs(network, demands)]
     needs, pegs = [], []
     for level in range(int(network.items["level"].max() or 0) + 1):  # type: ignore[arg-type]
@@ -90,80 +89,6 @@ def _in_line(needs: pl.DataFrame, demands: pl.DataFrame) -> pl.DataFrame:
         alike.join(demands.rename({"kind": "demand_kind"}), on="demand_id")
         .sort("key", "day", "rank", "date", "demand", "from_order", "demand_id")
         .select(_NEED)
-    )
-
-
-def _supplies(network: Network, flows: Flows, orders: pl.DataFrame) -> pl.DataFrame:
-    """Everything that can serve a need: stock, open orders, planned orders, what is passed on."""
-    no_place = pl.lit("")
-    lasting = network.stock.filter(pl.col("day").is_null()).select(
-        "key", "lot", "location", "quantity", expires=pl.lit(None, pl.Date)
-    )
-    expiring = flows.lots.select("key", "lot", "location", "expires", quantity="used")
-    stock = pl.concat([expiring, lasting.select(expiring.columns)]).select(
-        "key",
-        "location",
-        "quantity",
-        "expires",
-        supply="lot",
-        kind=pl.lit(STOCK),
-        usable=pl.lit(0, pl.Int64),
-        rank=pl.lit(0),
-    )
-    receipts = network.receipts.filter(~pl.col("past")).select(
-        "key",
-        "quantity",
-        location=no_place,
-        expires=pl.lit(None, pl.Date),
-        supply="order",
-        kind=pl.lit(OPEN_ORDER),
-        usable="day",
-        rank=pl.lit(1),
-    )
-    planned = orders.select(
-        "key",
-        "usable",
-        location=no_place,
-        expires=pl.lit(None, pl.Date),
-        supply="order",
-        kind=pl.lit(PLANNED_ORDER),
-        quantity="expected_good",
-        rank=pl.lit(2),
-    )
-    passed = _passed_on(network, flows).with_columns(
-        location=no_place,
-        expires=pl.lit(None, pl.Date),
-        supply=no_place,
-        kind=pl.lit(PASSED_ON),
-        rank=pl.lit(2),
-    )
-    columns = stock.columns
-    return (
-        pl.concat([part.select(columns) for part in (stock, receipts, planned, passed)])
-        .filter(pl.col("quantity") > 0)
-        .sort(
-            "key",
-            "usable",
-            "rank",
-            pl.col("expires").fill_null(pl.date(9999, 12, 31)),
-            "supply",
-            "location",
-            "quantity",
-        )
-        .with_columns(day="usable")
-        .select(_SUPPLY)
-    )
-
-
-def _passed_on(network: Network, flows: Flows) -> pl.DataFrame:
-    """What phantoms and replaced items hand down: key, usable, quantity."""
-    passing = network.items.filter(pl.col("passes"))["item_id"]
-    own = pl.col("key").floordiv(network.serial_count).is_in(passing.implode())
-    return (
-        flows.starts.filter(own)
-        .unpivot(index="key", variable_name="usable", value_name="quantity")
-        .filter(pl.col("quantity") > 0)
-        .with_columns(pl.col("usable").cast(pl.Int64))
     )
 
 

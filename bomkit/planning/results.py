@@ -3,8 +3,9 @@
 import polars as pl
 
 from bomkit.planning.network import Network
-from bomkit.planning.peg import PLANNED_ORDER, Pegged
+from bomkit.planning.peg import Pegged
 from bomkit.planning.plan import Flows
+from bomkit.planning.supplies import PLANNED_ORDER
 
 FIGURES = 12  # significant figures kept: less than floats carry, more than anybody counts
 

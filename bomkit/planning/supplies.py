@@ -1,0 +1,74 @@
+"""What can serve a need, in the order in which netting uses it."""
+
+import polars as pl
+
+from bomkit.planning.network import Network
+from bomkit.planning.plan import Flows
+
+STOCK, OPEN_ORDER, PLANNED_ORDER, PASSED_ON = "stock", "open order", "planned order", "passed on"
+# Of what can be used from the same day on, stock goes first, then what is on its way.
+_RANKS = {STOCK: 0, OPEN_ORDER: 1, PLANNED_ORDER: 2, PASSED_ON: 2}
+
+
+def all_supplies(network: Network, flows: Flows, orders: pl.DataFrame) -> pl.DataFrame:
+    """Everything that can serve a need, first come first: key, usable, kind, supply, location,
+    quantity. Of an expiring lot what it can serve in time; of orders what is expected good."""
+    parts = [
+        _stock(network, flows),
+        network.receipts.filter(~pl.col("past")).select(
+            "key", "quantity", usable="day", supply="order", kind=pl.lit(OPEN_ORDER)
+        ),
+        orders.select(
+            "key",
+            "usable",
+            quantity="expected_good",
+            supply="order",
+            kind=pl.lit(PLANNED_ORDER),
+        ),
+        _passed_on(network, flows),
+    ]
+    return (
+        pl.concat(parts, how="diagonal")
+        .filter(pl.col("quantity") > 0)
+        .with_columns(pl.col("supply", "location").fill_null(""))
+        .sort(
+            "key",
+            "usable",
+            pl.col("kind").replace_strict(_RANKS),
+            pl.col("expires").fill_null(pl.date(9999, 12, 31)),
+            "supply",
+            "location",
+            "quantity",
+        )
+        .select("key", "usable", "kind", "supply", "location", "quantity")
+    )
+
+
+def _stock(network: Network, flows: Flows) -> pl.DataFrame:
+    """Stock by lot and place: what lasts whole, what expires as far as it can serve in time."""
+    lasting = network.stock.filter(pl.col("day").is_null())
+    parts = [
+        flows.lots.select("key", "lot", "location", "expires", quantity="used"),
+        lasting.select("key", "lot", "location", "expires", "quantity"),
+    ]
+    return pl.concat(parts).select(
+        "key",
+        "location",
+        "expires",
+        "quantity",
+        usable=pl.lit(0, pl.Int64),
+        supply="lot",
+        kind=pl.lit(STOCK),
+    )
+
+
+def _passed_on(network: Network, flows: Flows) -> pl.DataFrame:
+    """What phantoms and replaced items hand down: key, usable, quantity, kind."""
+    passing = network.items.filter(pl.col("passes"))["item_id"]
+    own = pl.col("key").floordiv(network.serial_count).is_in(passing.implode())
+    return (
+        flows.starts.filter(own)
+        .unpivot(index="key", variable_name="usable", value_name="quantity")
+        .filter(pl.col("quantity") > 0)
+        .with_columns(pl.col("usable").cast(pl.Int64), kind=pl.lit(PASSED_ON))
+    )
