@@ -58,6 +58,7 @@ def weekly_run(location: Path, out: Path, replace: bool, tell: Tell) -> Run:
 
     Raises ProblemsFound where the data forbid planning or OUT must not be written.
     """
+    out = out.resolve()
     _refuse_to_overwrite(out, replace)
     tell("reading the tables")
     inputs, problems = checked_inputs(location)
@@ -132,10 +133,19 @@ def _asides(network: Network) -> tuple[str, ...]:
     """Sentences about what is overdue and what lies past the horizon; none where there is none."""
     counts = _counts(network)
     return tuple(
-        words.format(needs=counts[f"{when}_needs"], receipts=counts[f"{when}_receipts"])
+        words.format(
+            needs=counts[f"{when}_needs"],
+            receipts=_named(counts[f"{when}_receipts"], network.receipts.filter(when)["order"]),
+        )
         for when, words in (("overdue", labels.OVERDUE), ("past", labels.PAST_HORIZON))
         if counts[f"{when}_needs"] or counts[f"{when}_receipts"]
     )
+
+
+def _named(count: int, orders: pl.Series) -> str:
+    """How many open orders, and the names of the first few."""
+    names = orders.unique().sort().head(5).to_list()
+    return f"{count} ({', '.join(names)}{', ...' if count > len(names) else ''})" if count else "0"
 
 
 def _write_results(folder: Path, inputs: Inputs, report: Report) -> None:
@@ -198,7 +208,6 @@ def _refuse_to_overwrite(out: Path, replace: bool) -> None:
 @contextlib.contextmanager
 def _finished_whole(out: Path, replace: bool) -> Iterator[Path]:
     """A folder beside OUT that takes its place once everything in it is written."""
-    out = out.absolute()
     try:
         out.parent.mkdir(parents=True, exist_ok=True)
         working = Path(tempfile.mkdtemp(prefix=f".{out.name}.unfinished-", dir=out.parent))

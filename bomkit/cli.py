@@ -109,7 +109,13 @@ def _tell_problems(problems: Iterable[Problem], to_stderr: bool) -> None:
         click.echo(problem.sentence(), err=to_stderr)
     errors = sum(problem.severity == "error" for problem in problems)
     if problems:
-        click.echo(f"{errors} errors, {len(problems) - errors} warnings", err=to_stderr)
+        counts = (_counted(errors, "error"), _counted(len(problems) - errors, "warning"))
+        click.echo(", ".join(counts), err=to_stderr)
+
+
+def _counted(number: int, word: str) -> str:
+    """A number and its word, such as 1 error or 2 errors."""
+    return f"{number} {word}{'' if number == 1 else 's'}"
 
 
 class _progress:  # noqa: N801 - used like a function
@@ -129,4 +135,9 @@ def _tell_summary(run: Run) -> None:
 
     for line in summary_lines(run.report):
         click.echo(line)
-    click.echo(f"written to {run.out}: open overview.xlsx first")
+    click.echo(f"written to {_from_here(run.out)}: open overview.xlsx first")
+
+
+def _from_here(path: Path) -> Path:
+    """The path as seen from the current folder, if it lies in it."""
+    return path.relative_to(Path.cwd()) if path.is_relative_to(Path.cwd()) else path

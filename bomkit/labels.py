@@ -51,7 +51,7 @@ WORK_COLUMNS = {
     "serial": "Serial",
     "start": "Start",
     "good": "Good wanted",
-    "allowance": "Scrap allow.",
+    "allowance": "Scrap allowance",
     "unit": "Unit",
     "start_date": "Start day",
     "due_date": "Due day",
@@ -61,7 +61,7 @@ WORK_COLUMNS = {
 }
 WORK_NOTE = (
     "Bold: what to start. Below it: what to draw from stores (box to tick), the day it is needed "
-    "and where it lies. Framed fields are to be filled in."
+    "and where it lies. ● still to come, in time   ▲ comes too late. Framed: to be filled in."
 )
 WORK_CAUTION = (
     "Laminates, bonds and anything marked primary structure: the maker's drawings and process "
@@ -73,8 +73,11 @@ PRINT_CAUTION = (
 )
 PRIMARY = "primary structure"
 TOOLING = "tooling"
-NOT_THERE = "▲ not in stores, comes {date}"
-PARTLY_THERE = "{places}; ▲ {quantity} {unit} to come by {date}"
+NOT_THERE = "{mark} comes {date}"
+PARTLY_THERE = "{places}; {mark} {quantity} {unit} more {date}"
+IN_TIME_MARK, LATE_MARK = "●", "▲ late,"
+LOT = "{place}, lot {lot}"
+PRESS = "press {order} ({date})"
 IN_STORES = "in stores"
 NO_ORDERS = "No {kind} orders start in week {week}."
 GROUP_COLUMNS = ("Orders", "Of these late", "Hours", "First start", "Last due")
@@ -83,13 +86,15 @@ GROUP_COLUMNS = ("Orders", "Of these late", "Hours", "First start", "Last due")
 BUY_TITLE = "Buy list"
 BUY_COLUMNS = {
     "done": "Done",
+    "order": "Plan no.",
     "state": "State",
     "item": "Item",
     "description": "Description",
     "quantity": "Order quantity",
     "unit": "Unit",
     "order_by": "Order by",
-    "needed": "Needed on",
+    "needed": "Wanted by",
+    "comes": "Comes if ordered then",
     "cost": "Cost each",
     "value": "Value",
     "for": "For",
@@ -97,8 +102,8 @@ BUY_COLUMNS = {
     "promised": "Promised for",
 }
 BUY_NOTE = (
-    "Quantities are whole order multiples. Late lines first: ordered today they still come too "
-    "late, so ask for a faster delivery. Framed fields are to be filled in."
+    "Quantities are whole order multiples; wanted by: the safety days before the need. Late lines "
+    "first: ask for a faster delivery, or press the open order named. Framed: to be filled in."
 )
 NO_SUPPLIER = "no supplier stated"
 ORDER_MINIMUM = "order minimum {value} {currency}"
@@ -123,7 +128,8 @@ COUNT_TITLE = "Orders by start week"
 RECORD_TITLE = "Planning record by item and week"
 RECORD_NOTE = (
     "Needed: gross requirement. Coming: open orders, expected good. Planned: good quantity of "
-    "planned orders in the week they can be used. On hand: at the end of the week. "
+    "planned orders in the week they are to be used, even if they start too late. On hand: at the "
+    "end of the week. "
     "Items configured by airframe are added up over their serials."
 )
 RECORD_ROWS = (
@@ -158,8 +164,8 @@ SHEET_ABOUT = {
     SHEET_ORDERS: "how many orders of each kind start in each week",
     SHEET_RECORD: "needed, coming, planned and on hand of every item by week",
 }
-OVERDUE = "Overdue, counted on the first day: {needs} needs, {receipts} open orders."
-PAST_HORIZON = "Past the horizon, left out of the plan: {needs} needs, {receipts} open orders."
+OVERDUE = "Overdue, counted on the first day: needs {needs}, open orders {receipts}."
+PAST_HORIZON = "Past the horizon, left out of the plan: needs {needs}, open orders {receipts}."
 AND_MORE = "and {count} more"
 
 # shortages
@@ -168,17 +174,18 @@ SHEET_AIRFRAMES, SHEET_MISSING = "Airframes", "Missing"
 MISSING_TITLE = "What is not in stores on the day it is needed"
 MISSING_NOTE = (
     "Every line that comes late, whenever it is needed, and every line of the coming {weeks} weeks "
-    "that stock does not cover. Arrival is by each order's own lead time."
+    "that stock does not cover. Each order's own lead time; parts that come late delay it further."
 )
 AIRFRAME_COLUMNS = (
     "For",
+    "State",
     "Ready by",
     "▲ Late",
     "■ To start",
     "● On order",
     "Later lines",
     "Days late",
-    "Last arrival",
+    "Last of these comes",
 )
 MISSING_COLUMNS = (
     "For",
@@ -193,13 +200,14 @@ MISSING_COLUMNS = (
     "Comes from",
     "Supplier or process",
 )
+TO_START_STATE, LATER_STATE, THERE_STATE = "■ to start", "planned in time", "✓ in stores"
 NOTHING_MISSING = "Nothing is missing: stock covers every need of the coming weeks."
 AIRFRAMES_NOTE = (
-    "Lines needed from the coming weeks and all late ones; 'later lines' are planned in time."
+    "Lines needed within the coming {weeks} weeks and all late ones; later lines are in time."
 )
 
 # terminal
-SUMMARY_HEADS = ("week", "make", "print", "buy", "kit", "late")
+SUMMARY_HEADS = ("week", "make", "print", "buy", "pack", "late")
 SUMMARY_LATER = "later"
 SUMMARY_LATE = "{count} orders start too late; the {shown} latest:"
 TREE_MORE = "... {count} more lines below, not shown"

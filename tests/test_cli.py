@@ -141,6 +141,19 @@ def test_a_run_that_is_killed_while_writing_leaves_the_earlier_one(tmp_path: Pat
     assert {path: path.stat().st_mtime_ns for path in out.rglob("*")} == before
 
 
+def test_a_roundabout_path_leaves_nothing_behind(tmp_path: Path) -> None:
+    (tmp_path / "data").mkdir()
+    result = bomkit("plan", TINY, "--out", tmp_path / "data" / "x" / ".." / ".." / "out")
+    assert result.exit_code == 0, result.output
+    assert (tmp_path / "out" / "run.json").exists()
+    assert not list((tmp_path / "data").iterdir())
+
+
+def test_counts_are_told_in_the_singular_and_the_plural(data: Path) -> None:
+    spoil(data / "plan.toml", "horizon_weeks = 6", "horizon_weeks = 0")
+    assert "1 error, 0 warnings" in bomkit("check", data).output
+
+
 def test_result_tables_hold_the_declared_columns(tmp_path: Path) -> None:
     from bomkit.tables import RESULTS
 

@@ -1,4 +1,4 @@
-"""The README says what the program does: its commands, their help, and the input tables."""
+"""README.md and DEVELOPERS.md say what is there: commands and their help, tables, modules."""
 
 import re
 from pathlib import Path
@@ -10,7 +10,8 @@ from click.testing import CliRunner
 from bomkit.cli import main
 from bomkit.tables import INPUTS
 
-README = (Path(__file__).parent.parent / "README.md").read_text(encoding="utf-8")
+ROOT = Path(__file__).parent.parent
+README = (ROOT / "README.md").read_text(encoding="utf-8")
 TWO_COMMANDS = ("python scripts/demo.py", "python scripts/test.py")
 
 
@@ -42,7 +43,7 @@ def test_the_first_code_after_the_first_paragraph_is_the_two_commands() -> None:
 
 @pytest.mark.parametrize("command", TWO_COMMANDS)
 def test_the_scripts_named_are_there(command: str) -> None:
-    assert (Path(__file__).parent.parent / command.split()[1]).is_file()
+    assert (ROOT / command.split()[1]).is_file()
 
 
 def test_the_help_of_the_program_is_the_real_one() -> None:
@@ -75,3 +76,10 @@ def test_the_table_of_input_tables_is_the_declared_one() -> None:
 def test_the_caution_stands_there() -> None:
     for words in ("never releases a part to flight", "Printed parts are not primary structure"):
         assert words in README
+
+
+def test_the_developers_guide_names_every_module_of_planning() -> None:
+    guide = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    named = set(re.findall(r"`(\w+\.py)`", guide))
+    modules = {path.name for path in (ROOT / "bomkit" / "planning").glob("[a-z]*.py")}
+    assert modules <= named

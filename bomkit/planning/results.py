@@ -11,7 +11,8 @@ FIGURES = 12  # significant figures kept: less than floats carry, more than anyb
 
 
 def planned_orders(network: Network, flows: Flows) -> pl.DataFrame:
-    """Every planned order: key, the days usable, start and due, and the columns of ORDERS.
+    """Every planned order: the columns of ORDERS, key, the days usable, start, due and arrival, and
+    the date on which it arrives: due, or its own lead time after a start that is too late.
 
     Names number the orders of each source by start day, item and serial.
     """
@@ -31,8 +32,12 @@ def planned_orders(network: Network, flows: Flows) -> pl.DataFrame:
         .sort("source", "start", "item", "serial", "usable")
     )
     number = pl.int_range(1, pl.len() + 1).over("source").cast(pl.String).str.zfill(4)
+    arrival = pl.when(pl.col("late_days") > 0).then(pl.col("start") + pl.col("lead"))
+    timed = timed.with_columns(arrival=arrival.otherwise("due"))
     return timed.with_columns(
-        start_date=network.axis.on(timed["start"]), due_date=network.axis.on(timed["due"])
+        start_date=network.axis.on(timed["start"]),
+        due_date=network.axis.on(timed["due"]),
+        arrives=network.axis.on(timed["arrival"]),
     ).select(
         "key",
         "usable",
@@ -49,6 +54,8 @@ def planned_orders(network: Network, flows: Flows) -> pl.DataFrame:
         expected_good=(pl.col("quantity") * pl.col("good")).round_sig_figs(FIGURES),
         unit="unit",
         late_days="late_days",
+        arrival="arrival",
+        arrives="arrives",
     )
 
 
@@ -116,7 +123,11 @@ def pegs_table(network: Network, pegged: Pegged, orders: pl.DataFrame) -> pl.Dat
     """
     supplied = network.named(
         pegged.pegs.join(pegged.demands.rename({"kind": "demand_kind"}), on="demand_id")
-        .join(_arrivals(network, orders), on=["kind", "supply"], how="left")
+        .join(
+            orders.select("arrival", supply="order", kind=pl.lit(PLANNED_ORDER)),
+            on=["kind", "supply"],
+            how="left",
+        )
         .with_columns(arrival=pl.coalesce("arrival", "usable", "day"))
     )
     return (
@@ -140,16 +151,4 @@ def pegs_table(network: Network, pegged: Pegged, orders: pl.DataFrame) -> pl.Dat
             supply_kind="kind",
         )
         .sort(pl.all())
-    )
-
-
-def _arrivals(network: Network, orders: pl.DataFrame) -> pl.DataFrame:
-    """The day on which each planned order can be there: due, or a lead time after a late start."""
-    leads = network.items.select("item", "lead")
-    return orders.join(leads, on="item").select(
-        kind=pl.lit(PLANNED_ORDER),
-        supply="order",
-        arrival=pl.when(pl.col("late_days") > 0)
-        .then(pl.col("start") + pl.col("lead"))
-        .otherwise("due"),
     )

@@ -162,7 +162,7 @@ def _unused_items(tables: Tables) -> list[Finding]:
 
 def _horizon_findings(tables: Tables, levels: Levels, links: pl.DataFrame) -> list[Finding]:
     """A horizon in which nobody works, or that is shorter than the longest chain of lead times."""
-    plan = tables["plan"].drop_nulls(["start", "horizon_weeks"])
+    plan = tables["plan"].filter(pl.col("start").is_not_null() & (pl.col("horizon_weeks") > 0))
     if plan.is_empty():
         return []
     settings = plan.row(0, named=True)

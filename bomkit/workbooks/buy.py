@@ -10,7 +10,7 @@ from bomkit.workbooks.report import Report
 from bomkit.workbooks.sheet import BLANK, Book, Cell, Column, Line, Sheet, quantity, text
 from bomkit.workbooks.style import WRITING_HEIGHT
 
-_WIDTHS = (5, 13, 15, 34, 11, 5, 11.5, 11.5, 11, 12, 23, 11, 12)
+_WIDTHS = (5.5, 9.5, 12, 12, 28, 9.5, 4.5, 11.5, 11.5, 11.5, 9.5, 10.5, 23, 9, 11)
 _RIGHT = ("quantity", "cost", "value")
 
 
@@ -40,7 +40,7 @@ def buy_book(report: Report, week: str) -> Book:
         lines=lines,
         notes=(labels.BUY_NOTE,),
         filtered=len(orders) > 0,
-        frozen_columns=3,
+        frozen_columns=4,
     )
     return report.book([sheet])
 
@@ -88,30 +88,33 @@ def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]
     if unpriced:
         words.append(labels.UNPRICED.format(count=unpriced))
     note = labels.BETWEEN.join(filter(None, words))
-    cells: list[Cell] = [(name, "section"), *[("", "section_note")] * 12]
-    cells[4] = (note, "section_note")
+    cells: list[Cell] = [(name, "section"), *[("", "section_note")] * 14]
+    cells[5] = (note, "section_note")
     if value:
-        cells[9] = (value, "section_right")
-        cells[10] = (currency, "section_note")
+        cells[11] = (value, "section_right")
+        cells[12] = (currency, "section_note")
     return cells
 
 
 def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     """The row of one order to place."""
     late = order["late_days"]
+    press, whom = report.to_press.get(order["order"]), report.for_whom.get(order["order"])
     state: Cell = (labels.LATE.format(days=late), "late") if late else None
     return [
         (labels.BOX, "tick"),
+        (order["order"], "faint"),
         state or (labels.TO_START["buy"], "to_do"),
         text(order["item"], "strong"),
         text(order["description"], "wrapped"),
         quantity(order["quantity"], order["unit"], "strong_"),
         (order["unit"], "unit"),
         (order["start_date"], "strong_date"),
-        (order["due_date"], "late_date" if late else "date"),
+        (order["due_date"], "date"),
+        (order["arrives"], "late_date" if late else "date"),
         BLANK if order["cost"] is None else (order["cost"], "money"),
         BLANK if order["value"] is None else (order["value"], "money"),
-        text(report.for_whom.get(order["order"], ""), "wrapped"),
+        text("; ".join(filter(None, (press, whom))), "late_wrapped" if press else "wrapped"),
         ("", "entry"),
         ("", "entry"),
     ]

@@ -9,6 +9,7 @@ from typing import Any
 import polars as pl
 
 from bomkit import labels
+from bomkit.units import WHOLE_UNITS
 from bomkit.workbooks.sheet import Book, Sheet
 
 _MOST_NAMED = 3  # as many as fit into two lines of a list
@@ -57,13 +58,14 @@ class Report:
         counted = (
             self.pegs.filter(pl.col("supply_kind") == "planned order")
             .filter(pl.col("demand_kind") != "stock")
-            .group_by("supply", "demand", "demand_kind")
+            .group_by("supply", "item", "demand", "demand_kind")
             .agg(pl.col("quantity").sum(), first=pl.col("need_date").min())
             .sort("supply", "first", "demand")
         )
         words: dict[str, list[str]] = {}
-        for order, demand, kind, quantity, _ in counted.iter_rows():
-            words.setdefault(order, []).append(_who(demand, kind, quantity))
+        for order, item, demand, kind, quantity, _ in counted.iter_rows():
+            whole = self.items[item]["unit"] in WHOLE_UNITS
+            words.setdefault(order, []).append(_who(demand, kind, quantity, whole))
         beyond = (
             self.orders.join(
                 counted.group_by("supply").agg(pl.col("quantity").sum().alias("asked")),
@@ -71,20 +73,47 @@ class Report:
                 right_on="supply",
                 how="left",
             )
-            .select("order", over=pl.col("expected_good") - pl.col("asked").fill_null(0.0))
+            .select("order", "unit", over=pl.col("expected_good") - pl.col("asked").fill_null(0.0))
             .filter(pl.col("over") > 1e-6)
         )
-        for order, quantity in beyond.sort("order").iter_rows():
-            words.setdefault(order, []).append(_who("", "stock", quantity))
+        for order, unit, quantity in beyond.sort("order").iter_rows():
+            words.setdefault(order, []).append(_who("", "stock", quantity, unit in WHOLE_UNITS))
         return {order: _listed(parts) for order, parts in words.items()}
+
+    @cached_property
+    def to_press(self) -> dict[str, str]:
+        """For each late order the open order of its item that would serve sooner, in words."""
+        late = self.orders.filter(pl.col("late_days") > 0)
+        coming = self.tables["open_orders"].select(
+            "item", "serial", comes="due_date", open_order="order"
+        )
+        specific = late.filter(pl.col("serial") != "").join(coming, on=["item", "serial"])
+        common = late.filter(pl.col("serial") == "").join(coming.drop("serial"), on="item")
+        sooner = (
+            pl.concat([common, specific], how="diagonal")
+            .filter(pl.col("comes").is_between("due_date", "arrives", closed="none"))
+            .sort("order", "comes", "open_order")
+            .unique("order", keep="first", maintain_order=True)
+        )
+        return {
+            order: labels.PRESS.format(order=open_order, date=f"{comes:%d %b}")
+            for order, open_order, comes in sooner.select("order", "open_order", "comes").rows()
+        }
 
     @cached_property
     def components(self) -> dict[str, list[dict[str, Any]]]:
         """For each order that starts in the release weeks the components it draws from stores.
 
-        Each with item, serial, need_date, quantity, here (of it in stock), places, coming (date).
+        Each with item, serial, need_date, quantity, here (of it in stock), places (with lots),
+        coming (date of what is still to come), late_days (by which that comes after its need).
         """
         from_stock = pl.col("supply_kind") == "stock"
+        lot = labels.LOT.replace("{place}", "{}").replace("{lot}", "{}")
+        place = (
+            pl.when(pl.col("supply") != "")
+            .then(pl.format(lot, "location", "supply"))
+            .otherwise("location")
+        )
         released = self.orders.filter(
             pl.col("start_date").dt.strftime("%G-W%V").is_in(self.release_weeks)
         )
@@ -96,8 +125,9 @@ class Report:
                 pl.col("quantity").sum(),
                 pl.col("need_date").min(),
                 here=pl.col("quantity").filter(from_stock).sum(),
-                places=pl.col("location").filter(from_stock & (pl.col("location") != "")).unique(),
+                places=place.filter(from_stock & (place != "")).unique(),
                 coming=pl.col("arrives").filter(~from_stock).max(),
+                late_days=pl.col("late_days").max(),
             )
             .sort("from_order", "item", "serial")
         )
@@ -107,11 +137,11 @@ class Report:
         return found
 
 
-def _who(demand: str, kind: str, quantity: float) -> str:
+def _who(demand: str, kind: str, quantity: float, whole: bool) -> str:
     """One demand in words, with how much in round figures if it is more than one."""
     name = labels.DEMAND_KINDS[kind].format(demand=demand)
-    amount = f"{quantity:,.0f}" if quantity >= 100 else f"{quantity:.2g}"
-    return name if amount == "1" or quantity < 1 else f"{name} × {amount}"
+    amount = f"{quantity:,.0f}" if whole or quantity >= 100 else f"{quantity:.2g}"
+    return name if quantity < 1 or amount == "1" else f"{name} × {amount}"
 
 
 def _listed(parts: list[str]) -> str:

@@ -7,9 +7,20 @@ import polars as pl
 
 from bomkit import labels
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.sheet import BLANK, Book, Cell, Column, Line, Link, Sheet, quantity, text
+from bomkit.workbooks.sheet import (
+    BLANK,
+    Book,
+    Cell,
+    Column,
+    Line,
+    Link,
+    Sheet,
+    expected,
+    quantity,
+    text,
+)
 
-_AIRFRAME_WIDTHS = (32, 20, 11, 13, 13, 13, 13, 20)
+_AIRFRAME_WIDTHS = (32, 16, 20, 10, 12, 12, 12, 11, 21)
 _MISSING_WIDTHS = (26, 13, 14, 36, 11, 5, 12, 12, 9, 12, 17)
 
 
@@ -50,6 +61,16 @@ def missing_lines(report: Report) -> pl.DataFrame:
         )
     )
     in_release = pl.col("need_date").dt.strftime("%G-W%V").is_in(report.release_weeks)
+    return (
+        _named(grouped)
+        .with_columns(listed=in_release | (pl.col("late_days") > 0))
+        .join(_ready_dates(report), on="demand", how="left")
+        .sort(pl.col("ready").fill_null(report.start), "who", "need_date", "item", "supply")
+    )
+
+
+def _named(asked: pl.DataFrame) -> pl.DataFrame:
+    """The rows with column who: their demand in words."""
     named = [
         pl.when(pl.col("demand_kind") == kind).then(
             pl.format(words.replace("{demand}", "{}"), "demand")
@@ -57,11 +78,7 @@ def missing_lines(report: Report) -> pl.DataFrame:
         for kind, words in labels.DEMAND_KINDS.items()
         if "{demand}" in words
     ]
-    return (
-        grouped.with_columns(who=pl.coalesce(named), listed=in_release | (pl.col("late_days") > 0))
-        .join(_ready_dates(report), on="demand", how="left")
-        .sort(pl.col("ready").fill_null(report.start), "who", "need_date", "item", "supply")
-    )
+    return asked.with_columns(who=pl.coalesce(named))
 
 
 def _ready_dates(report: Report) -> pl.DataFrame:
@@ -74,49 +91,82 @@ def _ready_dates(report: Report) -> pl.DataFrame:
 
 
 def _airframes_sheet(report: Report, lines: pl.DataFrame) -> Sheet:
-    """One line for each airframe and order that something is still to come for."""
-    late, planned = pl.col("late_days") > 0, pl.col("supply_kind") != "open order"
-    listed = pl.col("listed")
-    counted = lines.group_by("who", maintain_order=True).agg(
-        pl.col("ready").first(),
-        (listed & late).sum().alias("late"),
-        (listed & ~late & planned).sum().alias("to_start"),
-        (listed & ~late & ~planned).sum().alias("coming"),
-        (~listed).sum().alias("later"),
-        pl.col("late_days").max(),
-        pl.col("arrives").filter(listed).max(),
-    )
+    """One line for each airframe and spares order, those that lack nothing included."""
     rows = [
-        Line(
-            [
-                (Link(who, labels.SHEET_MISSING), "link"),
-                BLANK if ready is None else (ready, "full_date"),
-                (number, "late_pieces" if number else "pieces"),
-                (to_start, "pieces"),
-                (coming, "pieces"),
-                (later, "faint_pieces"),
-                (delay, "late_pieces" if delay else "pieces"),
-                BLANK if last is None else (last, "full_date"),
-            ],
-            height=20,
-        )
-        for who, ready, number, to_start, coming, later, delay, last in counted.iter_rows()
+        Line(_airframe_cells(row), height=20)
+        for row in _counted(report, lines).iter_rows(named=True)
     ]
     return Sheet(
         name=labels.SHEET_AIRFRAMES,
         title=labels.SHORTAGES_TITLE,
         subtitle=report.subtitle(),
         columns=tuple(
-            Column(heading, width, "head_right" if 2 <= number <= 6 else "head")
+            Column(heading, width, "head_right" if 3 <= number <= 7 else "head")
             for number, (heading, width) in enumerate(
                 zip(labels.AIRFRAME_COLUMNS, _AIRFRAME_WIDTHS, strict=True)
             )
         ),
         lines=rows or [Line([(labels.NOTHING_MISSING, "plain")])],
-        notes=(labels.AIRFRAMES_NOTE, labels.STATES_LEGEND),
+        notes=(
+            labels.AIRFRAMES_NOTE.format(weeks=len(report.release_weeks)),
+            labels.STATES_LEGEND,
+        ),
         filtered=bool(rows),
         frozen_columns=1,
     )
+
+
+def _counted(report: Report, lines: pl.DataFrame) -> pl.DataFrame:
+    """For each airframe and order: who, ready, late, to_start, coming, later, late_days, last."""
+    late, planned = pl.col("late_days") > 0, pl.col("supply_kind") != "open order"
+    listed = pl.col("listed")
+    counted = lines.group_by("who").agg(
+        pl.col("ready").first(),
+        (listed & late).sum().alias("late"),
+        (listed & ~late & planned).sum().alias("to_start"),
+        (listed & ~late & ~planned).sum().alias("coming"),
+        (~listed).sum().alias("later"),
+        pl.col("late_days").max(),
+        pl.col("arrives").filter(listed).max().alias("last"),
+    )
+    asking = _named(
+        report.pegs.filter(pl.col("demand_kind").is_in(["airframe", "grounded", "routine"]))
+    )
+    complete = (
+        asking.select("demand", "who")
+        .unique()
+        .join(counted, on="who", how="anti")
+        .join(_ready_dates(report), on="demand", how="left")
+        .select("who", "ready")
+    )
+    return (
+        pl.concat([counted, complete], how="diagonal")
+        .with_columns(pl.col("late", "to_start", "coming", "later", "late_days").fill_null(0))
+        .sort(pl.col("ready").fill_null(report.start), "who")
+    )
+
+
+def _airframe_cells(row: Mapping[str, Any]) -> list[Cell]:
+    """The row of one airframe or spares order."""
+    if row["late"]:
+        state: Cell = (labels.LATE_WORD, "late")
+    elif row["to_start"]:
+        state = (labels.TO_START_STATE, "to_do")
+    elif row["coming"]:
+        state = (labels.COMING, "coming")
+    else:
+        state = (labels.LATER_STATE if row["later"] else labels.THERE_STATE, "faint")
+    return [
+        (Link(row["who"], labels.SHEET_MISSING), "link"),
+        state,
+        (row["ready"], "full_date") if row["ready"] else BLANK,
+        (row["late"], "late_pieces" if row["late"] else "pieces"),
+        (row["to_start"], "pieces"),
+        (row["coming"], "pieces"),
+        (row["later"], "faint_pieces"),
+        (row["late_days"], "late_pieces" if row["late_days"] else "pieces"),
+        (row["last"], "full_date") if row["last"] else BLANK,
+    ]
 
 
 def _missing_sheet(report: Report, lines: pl.DataFrame) -> Sheet:
@@ -160,7 +210,7 @@ def _missing_cells(line: Mapping[str, Any], repeated: bool) -> list[Cell]:
         state,
         (line["item"], "strong"),
         text(line["description"], "wrapped"),
-        quantity(line["quantity"], line["unit"]),
+        _missing_quantity(line["quantity"], line["unit"]),
         (line["unit"], "unit"),
         (line["need_date"], "date"),
         (line["arrives"], "late_date" if late else "date"),
@@ -168,3 +218,8 @@ def _missing_cells(line: Mapping[str, Any], repeated: bool) -> list[Cell]:
         text(line["supply"], "text"),
         text(line["supplier"] if line["source"] == "buy" else line["process"], "faint"),
     ]
+
+
+def _missing_quantity(value: float, unit: str) -> Cell:
+    """A quantity; a share of a piece, as scrap leaves it, in tenths."""
+    return quantity(value, unit) if value == round(value) else expected(value, unit)

@@ -1,6 +1,6 @@
 """The make and print workbooks of a week: orders to start, each with what it draws."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import polars as pl
@@ -22,7 +22,8 @@ from bomkit.workbooks.sheet import (
 from bomkit.workbooks.sheet_names import sheet_names
 from bomkit.workbooks.style import WRITING_HEIGHT
 
-_WIDTHS = (5.5, 11, 14, 32, 8, 9, 9, 9, 4.5, 11.5, 11, 26, 8, 9)
+_WIDTHS = (5.5, 11, 14, 31, 8, 9, 9, 10.5, 4.5, 11.5, 11, 27, 8, 9)
+_PLACE_COLUMN = 11
 _RIGHT = ("start", "good", "allowance")
 
 
@@ -127,10 +128,9 @@ def _group_sheet(report: Report, week: str, orders: pl.DataFrame, name: str, kin
     lines: list[Line] = []
     for order in orders.iter_rows(named=True):
         lines.append(Line(_order_cells(report, order), height=WRITING_HEIGHT))
-        lines += [
-            Line(_component_cells(report, order["order"], component))
-            for component in report.components.get(order["order"], [])
-        ]
+        for component in report.components.get(order["order"], []):
+            cells = _component_cells(report, order["order"], component)
+            lines.append(Line(cells, height=WRITING_HEIGHT if _needs_two_lines(cells) else None))
     caution = labels.WORK_CAUTION if kind == "make" else labels.PRINT_CAUTION
     return Sheet(
         name=name,
@@ -201,15 +201,26 @@ def _component_cells(report: Report, order: str, component: Mapping[str, Any]) -
     ]
 
 
+def _needs_two_lines(cells: Sequence[Cell]) -> bool:
+    """Whether the words on where a component lies are too long for one line."""
+    words = cells[_PLACE_COLUMN]
+    return words is not None and len(str(words[0])) > _WIDTHS[_PLACE_COLUMN] + 7
+
+
 def _whereabouts(component: Mapping[str, Any], unit: str) -> Cell:
     """Where a component lies, or when it comes."""
     places = ", ".join(sorted(component["places"])) or labels.IN_STORES
     coming, lacking = component["coming"], component["quantity"] - component["here"]
     if coming is None:
-        return (places, "faint")
-    date = f"{coming:%a %d %b}"
+        return (places, "faint_wrapped")
+    date, late = f"{coming:%a %d %b}", component["late_days"] > 0
+    mark, look = (
+        (labels.LATE_MARK, "late_wrapped") if late else (labels.IN_TIME_MARK, "to_do_words")
+    )
     if component["here"] <= 0:
-        return (labels.NOT_THERE.format(date=date), "to_do_words")
+        return (labels.NOT_THERE.format(mark=mark, date=date), look)
     missing = f"{lacking:,.3f}".rstrip("0").rstrip(".")
-    words = labels.PARTLY_THERE.format(places=places, quantity=missing, unit=unit, date=date)
-    return (words, "to_do_words")
+    words = labels.PARTLY_THERE.format(
+        places=places, mark=mark, quantity=missing, unit=unit, date=date
+    )
+    return (words, look)

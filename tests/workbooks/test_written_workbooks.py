@@ -12,12 +12,13 @@ from typing import Any
 import openpyxl
 import pytest
 
-from bomkit.batch import weekly_run
+from bomkit.batch import Run, weekly_run
 from bomkit.workbooks.sheet import Book, Chart, Column, Line, Link, Sheet
 from bomkit.workbooks.sheet_names import sheet_names
 from bomkit.workbooks.write import workbook_bytes
 
-TINY = Path(__file__).parents[2] / "sample_boms" / "tiny_glider_tail"
+SAMPLES = Path(__file__).parents[2] / "sample_boms"
+TINY, FULL = SAMPLES / "tiny_glider_tail", SAMPLES / "fenlark"
 
 
 def sheet(*cells: Any, **more: Any) -> Sheet:
@@ -178,15 +179,72 @@ def test_the_make_list_shows_the_order_its_components_and_where_they_lie(tiny_ru
     assert "late 3 d" in skins[0][11]
 
 
-def test_the_buy_list_puts_late_lines_first_and_says_so_in_words(tmp_path: Path) -> None:
-    sample = Path(__file__).parents[2] / "sample_boms" / "fenlark"
-    run = weekly_run(sample, tmp_path / "out", replace=False, tell=lambda words: None)
-    page = openpyxl.load_workbook(run.out / "2026-W49" / "buy.xlsx").worksheets[0]
-    states = [row[1].value or "" for row in page.iter_rows(min_row=6)]
+@pytest.fixture(scope="module")
+def full_run(tmp_path_factory: pytest.TempPathFactory) -> Run:
+    """The full-size sample, planned and written."""
+    out = tmp_path_factory.mktemp("run") / "out"
+    return weekly_run(FULL, out, replace=False, tell=lambda words: None)
+
+
+def rows_of(path: Path, sheet_number: int, first: int) -> list[list[Any]]:
+    """The values of a sheet's rows from one on."""
+    page = openpyxl.load_workbook(path).worksheets[sheet_number]
+    return [[cell.value for cell in row] for row in page.iter_rows(min_row=first)]
+
+
+def test_the_buy_list_puts_late_lines_first_and_says_so_in_words(full_run: Run) -> None:
+    states = [row[2] or "" for row in rows_of(full_run.out / "2026-W49" / "buy.xlsx", 0, 6)]
     worst = [state for state in states if state.startswith("▲ late")]
     assert worst and max(int(state.split()[2]) for state in worst) == int(worst[0].split()[2])
-    late = run.report.orders.filter(late_days=31, source="buy", start_date=dt.date(2026, 11, 30))
-    assert len(late) == states.count("▲ late 31 d")
+    late = full_run.report.orders.filter(late_days=31, source="buy")
+    assert len(late) == states.count("▲ late 31 d") > 0
+
+
+def test_the_buy_list_names_the_open_order_that_would_serve_sooner(full_run: Run) -> None:
+    rows = rows_of(full_run.out / "2026-W49" / "buy.xlsx", 0, 6)
+    [propeller] = [row for row in rows if row[3] == "0029310" and row[2].startswith("▲")]
+    coming = {
+        (row["order"], row["due_date"])
+        for row in full_run.report.tables["open_orders"].iter_rows(named=True)
+        if row["item"] == "0029310" and row["due_date"] > propeller[8].date()
+    }
+    order, due = min(coming, key=lambda found: found[1])
+    assert due < propeller[9].date()
+    assert propeller[12].startswith(f"press {order} (")
+
+
+def test_the_make_list_names_the_lot_to_draw_first(full_run: Run) -> None:
+    rows = [
+        row
+        for path in full_run.out.glob("*/make.xlsx")
+        for number in range(1, len(openpyxl.load_workbook(path).sheetnames))
+        for row in rows_of(path, number, 7)
+    ]
+    lots = {
+        row["lot"]
+        for row in full_run.report.tables["stock"].iter_rows(named=True)
+        if row["item"] == "MA301" and row["status"] == "usable"
+    }
+    drawn = {
+        part.split("lot ")[1].split(";")[0].split(",")[0]
+        for row in rows
+        if row[2] == "MA301"
+        for part in [row[11]]
+        if "lot " in part
+    }
+    assert drawn and drawn <= lots
+
+
+def test_every_airframe_and_spares_order_stands_on_the_shortage_front_sheet(
+    full_run: Run,
+) -> None:
+    rows = rows_of(full_run.out / "shortages.xlsx", 0, 7)
+    told = {row[0]: row[1] for row in rows}
+    assert set(full_run.report.tables["build_plan"]["serial"]) <= set(told)
+    spares = full_run.report.tables["spares_orders"]["order"]
+    assert {order for order in spares if any(order in who for who in told)} == set(spares)
+    assert told["spares SP-2623 (grounded)"] == "✓ in stores"
+    assert told["FN-066"] == "▲ late"
 
 
 def test_a_week_without_orders_says_so(tmp_path: Path) -> None:
