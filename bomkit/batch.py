@@ -1,11 +1,8 @@
 """The weekly run from the user's tables to a finished folder; prints nothing."""
 
-import contextlib
 import hashlib
 import json
-import shutil
-import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import timedelta
 from pathlib import Path
@@ -15,6 +12,7 @@ from anytree import Node
 
 from bomkit import __version__, labels
 from bomkit.inputs import Inputs, load_inputs
+from bomkit.out_folder import RUN_FILE, finished_whole, refuse_to_overwrite
 from bomkit.planning.load import process_loads
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.outline import outline
@@ -28,7 +26,6 @@ from bomkit.tables import INPUTS, RESULTS
 from bomkit.workbooks.report import Report
 
 Tell = Callable[[str], None]
-RUN_FILE = "run.json"
 
 
 @dataclass(frozen=True)
@@ -59,13 +56,13 @@ def weekly_run(location: Path, out: Path, replace: bool, tell: Tell) -> Run:
     Raises ProblemsFound where the data forbid planning or OUT must not be written.
     """
     out = out.resolve()
-    _refuse_to_overwrite(out, replace)
+    refuse_to_overwrite(out, replace)
     tell("reading the tables")
     inputs, problems = checked_inputs(location)
     if has_errors(problems):
         raise ProblemsFound(problems)
     report = _planned(inputs, tell)
-    with _finished_whole(out, replace) as folder:
+    with finished_whole(out, replace) as folder:
         _write_results(folder, inputs, report)
         _write_workbooks(folder, report, tell)
     return Run(out, report, problems)
@@ -186,61 +183,6 @@ def _write_workbooks(folder: Path, report: Report, tell: Tell) -> None:
     tell("writing the overview")
     (folder / "overview.xlsx").write_bytes(workbook_bytes(overview_book(report)))
     (folder / "shortages.xlsx").write_bytes(workbook_bytes(shortages_book(report)))
-
-
-def _refuse_to_overwrite(out: Path, replace: bool) -> None:
-    """Raises ProblemsFound where OUT holds something that must stay."""
-    if not out.exists() or (out.is_dir() and not any(out.iterdir())):
-        return
-    if not out.is_dir():
-        message = "is a file; name a folder that does not exist yet"
-    elif not (out / RUN_FILE).exists():
-        message = "holds something other than an earlier run and is left alone; name another folder"
-    elif not replace:
-        message = (
-            "holds an earlier run; name another folder, or add --replace to put this one there"
-        )
-    else:
-        return
-    raise ProblemsFound([Problem(str(out), "", "", "", message)])
-
-
-@contextlib.contextmanager
-def _finished_whole(out: Path, replace: bool) -> Iterator[Path]:
-    """A folder beside OUT that takes its place once everything in it is written."""
-    try:
-        out.parent.mkdir(parents=True, exist_ok=True)
-        working = Path(tempfile.mkdtemp(prefix=f".{out.name}.unfinished-", dir=out.parent))
-    except OSError as refused:
-        message = f"can't be written here: {refused.strerror}; name a folder you may write to"
-        raise ProblemsFound([Problem(str(out), "", "", "", message)]) from refused
-    try:
-        working.chmod(0o755)
-        yield working
-        _put_in_place(working, out)
-    finally:
-        shutil.rmtree(working, ignore_errors=True)
-
-
-def _put_in_place(working: Path, out: Path) -> None:
-    """Renames the finished folder to OUT; an earlier run goes only when the new one is there."""
-    earlier = out.with_name(f"{working.name}-earlier")
-    try:
-        if out.exists():
-            out.rename(earlier)
-        try:
-            working.rename(out)
-        except OSError:
-            if earlier.exists():
-                earlier.rename(out)
-            raise
-    except OSError as refused:
-        message = (
-            f"can't be replaced: {refused.strerror}; close every file of it that is open in "
-            "another program and run again"
-        )
-        raise ProblemsFound([Problem(str(out), "", "", "", message)]) from refused
-    shutil.rmtree(earlier, ignore_errors=True)
 
 
 def item_outline(location: Path, item: str, serial: str, up: bool, depth: int) -> Node:

@@ -16,7 +16,11 @@ MAY_IMPORT = {
     "problems": set(),
     "units": set(),
     "labels": set(),
-    "batch": {"inputs", "planning", "workbooks", "tables", "problems", "labels", "units"},
+    "batch": {
+        *("inputs", "planning", "workbooks"),
+        *("out_folder", "tables", "problems", "labels", "units"),
+    },
+    "out_folder": {"problems"},
     "screens": {"workbooks", "labels"},
     "cli": {"batch", "inputs", "problems", "screens"},
     "__main__": {"cli"},

@@ -76,30 +76,9 @@ def _contents(
 ) -> Sheet:
     """The groups with their counts, hours and days; one sentence where there is nothing to do."""
     heading = labels.MAKE_HEADING if kind == "make" else labels.PRINT_HEADING
-    counted = (
-        orders.group_by("group")
-        .agg(
-            pl.len().alias("orders"),
-            (pl.col("late_days") > 0).sum().alias("late"),
-            pl.col("hours").sum(),
-            pl.col("start_date").min(),
-            pl.col("due_date").max(),
-        )
-        .sort("group")
-    )
     lines = [
-        Line(
-            [
-                (Link(group, names[group]), "link"),
-                (count, "pieces"),
-                (late, "late_pieces" if late else "pieces"),
-                (hours, "hours"),
-                (first, "full_date"),
-                (last, "full_date"),
-            ],
-            height=20,
-        )
-        for group, count, late, hours, first, last in counted.iter_rows()
+        Line(_group_cells(row, names[row["group"]]), height=20)
+        for row in _counted_by_group(orders).iter_rows(named=True)
     ]
     if not lines:
         lines = [Line([(labels.NO_ORDERS.format(kind=labels.SOURCES[kind], week=week), "plain")])]
@@ -120,6 +99,33 @@ def _contents(
         notes=(labels.WORK_CAUTION if kind == "make" else labels.PRINT_CAUTION,),
         filtered=False,
     )
+
+
+def _counted_by_group(orders: pl.DataFrame) -> pl.DataFrame:
+    """For each group: orders, late (of them), hours, first (start), last (due)."""
+    return (
+        orders.group_by("group")
+        .agg(
+            pl.len().alias("orders"),
+            (pl.col("late_days") > 0).sum().alias("late"),
+            pl.col("hours").sum(),
+            pl.col("start_date").min().alias("first"),
+            pl.col("due_date").max().alias("last"),
+        )
+        .sort("group")
+    )
+
+
+def _group_cells(row: Mapping[str, Any], sheet: str) -> list[Cell]:
+    """The row of one group on the contents sheet."""
+    return [
+        (Link(row["group"], sheet), "link"),
+        (row["orders"], "pieces"),
+        (row["late"], "late_pieces" if row["late"] else "pieces"),
+        (row["hours"], "hours"),
+        (row["first"], "full_date"),
+        (row["last"], "full_date"),
+    ]
 
 
 def _group_sheet(report: Report, week: str, orders: pl.DataFrame, name: str, kind: str) -> Sheet:
