@@ -209,7 +209,7 @@ AIRFRAMES_NOTE = (
 # terminal
 SUMMARY_HEADS = ("week", "make", "print", "buy", "pack", "late")
 SUMMARY_LATER = "later"
-SUMMARY_LATE = "{count} orders start too late; the {shown} latest:"
+SUMMARY_LATE = "Orders that start too late: {count}. The latest:"
 TREE_MORE = "... {count} more lines below, not shown"
 TREE_REPLACES = "takes its place once used up"
 TREE_PER_ORDER = " per order"

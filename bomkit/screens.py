@@ -50,7 +50,7 @@ def _latest(report: Report) -> Iterator[str]:
     if late.is_empty():
         yield labels.NO_LATE
         return
-    yield labels.SUMMARY_LATE.format(count=len(late), shown=min(_LATEST, len(late)))
+    yield labels.SUMMARY_LATE.format(count=len(late))
     for order in late.head(_LATEST).iter_rows(named=True):
         item = report.items[order["item"]]
         serial = f" for {order['serial']}" if order["serial"] else ""

@@ -53,7 +53,7 @@ def _ordering(report: Report, week: str) -> pl.DataFrame:
         .filter(pl.col("start_date").dt.strftime("%G-W%V") == week)
         .join(about, on="item", maintain_order="left")
         .with_columns(
-            value=pl.col("quantity") * pl.col("cost"),
+            value=(pl.col("quantity") * pl.col("cost")).round(4),
             worst=pl.col("late_days").max().over("supplier"),
         )
         .sort(
@@ -77,7 +77,7 @@ def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]
     """The heading row of one supplier: name, address, value and the least it accepts."""
     name = about["name"] or group["supplier"][0] or labels.NO_SUPPLIER
     currency = about.get("currency") or ""
-    value = float(group["value"].sum())
+    value = round(float(group["value"].sum()), 4)
     unpriced = group["value"].null_count()
     least = about["order_minimum"]
     words = [about["email"] or ""]

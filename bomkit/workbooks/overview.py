@@ -6,7 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit import labels
-from bomkit.workbooks.report import Report
+from bomkit.workbooks.report import FIGURES, Report
 from bomkit.workbooks.sheet import (
     Book,
     Cell,
@@ -72,8 +72,8 @@ def _load_sheet(report: Report) -> Sheet:
         lines.append(
             Line([(group["process"][0], "strong"), *(_load_cell(by_week.get(w)) for w in weeks)])
         )
-    hours = dict(loads.group_by("week").agg(pl.col("hours").sum()).iter_rows())
-    limits = dict(loads.group_by("week").agg(pl.col("capacity").sum()).iter_rows())
+    hours = dict(loads.group_by("week").agg(pl.col("hours").sum().round(6)).iter_rows())
+    limits = dict(loads.group_by("week").agg(pl.col("capacity").sum().round(6)).iter_rows())
     processes = len(lines)
     lines.append(
         Line([(labels.LOAD_TOTAL, "strong"), *((hours.get(w, 0.0), "bold_pieces") for w in weeks)])
@@ -184,7 +184,9 @@ def _counts_sheet(report: Report) -> Sheet:
 def _record_sheet(report: Report) -> Sheet:
     """Four rows an item: needed, coming, planned, on hand, by week; serials added up."""
     figures = [name for name, _ in labels.RECORD_ROWS]
-    sums = report.projection.group_by("item", "week").agg(pl.col(figures).sum())
+    sums = report.projection.group_by("item", "week").agg(
+        pl.col(figures).sum().round_sig_figs(FIGURES)
+    )
     records = {
         name: {
             row[0]: row[1:]

@@ -12,6 +12,7 @@ from bomkit import labels
 from bomkit.units import WHOLE_UNITS
 from bomkit.workbooks.sheet import Book, Sheet
 
+FIGURES = 9  # sums over pegs are cleared of what only arithmetic added
 _MOST_NAMED = 3  # as many as fit into two lines of a list
 
 
@@ -122,9 +123,9 @@ class Report:
             .filter(pl.col("supply_kind") != "passed on")
             .group_by("from_order", "item", "serial")
             .agg(
-                pl.col("quantity").sum(),
+                pl.col("quantity").sum().round_sig_figs(FIGURES),
                 pl.col("need_date").min(),
-                here=pl.col("quantity").filter(from_stock).sum(),
+                here=pl.col("quantity").filter(from_stock).sum().round_sig_figs(FIGURES),
                 places=place.filter(from_stock & (place != "")).unique(),
                 coming=pl.col("arrives").filter(~from_stock).max(),
                 late_days=pl.col("late_days").max(),

@@ -6,7 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit import labels
-from bomkit.workbooks.report import Report
+from bomkit.workbooks.report import FIGURES, Report
 from bomkit.workbooks.sheet import (
     BLANK,
     Book,
@@ -55,7 +55,7 @@ def missing_lines(report: Report) -> pl.DataFrame:
         )
         .group_by("demand", "demand_kind", "item", "serial", "supply", "supply_kind", "arrives")
         .agg(
-            pl.col("quantity").sum(),
+            pl.col("quantity").sum().round_sig_figs(FIGURES),
             pl.col("need_date").min(),
             pl.col("late_days").max(),
         )

@@ -108,7 +108,7 @@ def _counted_by_group(orders: pl.DataFrame) -> pl.DataFrame:
         .agg(
             pl.len().alias("orders"),
             (pl.col("late_days") > 0).sum().alias("late"),
-            pl.col("hours").sum(),
+            pl.col("hours").sum().round(6),
             pl.col("start_date").min().alias("first"),
             pl.col("due_date").max().alias("last"),
         )
@@ -160,7 +160,7 @@ def _heading_style(key: str) -> str:
 def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     """The row of one order to start."""
     unit, started, good = order["unit"], order["quantity"], order["expected_good"]
-    allowance = started - good if started - good > 1e-9 * started else 0.0
+    allowance = round(started - good, 9)  # 2 - 1.6 is meant as 0.4
     class_word = {"primary": labels.PRIMARY, "tooling": labels.TOOLING}.get(order["structure"])
     described = f"{order['description']} ({class_word})" if class_word else order["description"]
     whom = report.for_whom.get(order["order"], "")

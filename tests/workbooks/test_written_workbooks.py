@@ -179,6 +179,20 @@ def test_the_make_list_shows_the_order_its_components_and_where_they_lie(tiny_ru
     assert "late 3 d" in skins[0][11]
 
 
+def test_no_cell_shows_what_only_arithmetic_added(tiny_run: Path, full_run: Run) -> None:
+    numbers = [
+        value
+        for out in (tiny_run, full_run.out)
+        for _, workbook in all_workbooks(out)
+        for page in workbook.worksheets
+        for row in page.iter_rows(values_only=True)
+        for value in row
+        if isinstance(value, float)
+    ]
+    noisy = [value for value in numbers if 0 < abs(value - round(value, 6)) < 1e-10]
+    assert numbers and noisy == []
+
+
 @pytest.fixture(scope="module")
 def full_run(tmp_path_factory: pytest.TempPathFactory) -> Run:
     """The full-size sample, planned and written."""
