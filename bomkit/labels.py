@@ -23,6 +23,7 @@ DEMAND_KINDS = {
     "grounded": "spares {demand} (grounded)",
     "routine": "spares {demand}",
     "stock": "stock",
+    "several": "several",
 }
 
 # states: a symbol, a word and a colour, so that a grey print says the same
@@ -166,6 +167,7 @@ SHEET_ABOUT = {
 }
 OVERDUE = "Overdue, counted on the first day: needs {needs}, open orders {receipts}."
 PAST_HORIZON = "Past the horizon, left out of the plan: needs {needs}, open orders {receipts}."
+CUT = "▲ {count} more rows do not fit on a sheet; see the result tables"
 AND_MORE = "and {count} more"
 
 # shortages

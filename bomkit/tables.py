@@ -435,7 +435,8 @@ NEEDS = Table(
         Column(
             "demand",
             "name",
-            "The airframe, spares order or open order it serves in the end; empty: for stock.",
+            "The airframe, spares order or open order it serves in the end; empty: for stock; "
+            "several: more of them than can be told apart.",
             True,
         ),
     ),

@@ -16,8 +16,10 @@ from bomkit.planning.supplies import PASSED_ON, PLANNED_ORDER, all_supplies
 
 NOTHING = "none"  # the supply of a need that nothing serves
 # On one day: grounded aircraft, then airframes and what is in work, routine spares, stock.
-RANKS = {"grounded": 0, "airframe": 1, "in work": 1, "routine": 2, "stock": 3}
+RANKS = {"grounded": 0, "airframe": 1, "in work": 1, "several": 1, "routine": 2, "stock": 3}
 FOR_STOCK = 0  # number of the demand that stands for lot sizes and safety stock
+SEVERAL = 1  # number of the demand that stands for more of them than can be told apart
+MOST_NEEDS = 4_000_000  # rows of needs that the orders of one level may give
 _NEED = ("key", "day", "quantity", "from_order", "demand_id")
 
 
@@ -45,26 +47,25 @@ def peg(network: Network, flows: Flows, orders: pl.DataFrame) -> Pegged:
         found = _side_by_side(asked, supplies.filter(here))
         needs.append(asked)
         pegs.append(found.filter(pl.col("demand_id").is_not_null()))
-        pending.append(
-            _component_needs(
-                network, _portions(found, orders), lines.filter(pl.col("parent_level") == level)
-            )
-        )
+        own = lines.filter(pl.col("parent_level") == level)
+        portions = _told_apart(_portions(found, orders), own, network.serial_count)
+        pending.append(_component_needs(network, portions, own))
     return Pegged(demands, pl.concat(needs), pl.concat(pegs))
 
 
 def _demands(network: Network) -> pl.DataFrame:
-    """Who asks from outside, numbered from 1, and number 0 for stock."""
+    """Who asks from outside, numbered from 2; number 0 is stock and number 1 several of them."""
     asked = (
         network.demands.group_by("demand", "kind")
         .agg(pl.col("date").min())
         .sort("kind", "date", "demand")
     )
-    stock = asked.clear().vstack(
-        pl.DataFrame({"demand": [""], "kind": ["stock"], "date": [None]}, schema=asked.schema)
+    collective = pl.DataFrame(
+        {"demand": ["", "several"], "kind": ["stock", "several"], "date": [None, None]},
+        schema=asked.schema,
     )
     return (
-        pl.concat([stock, asked])
+        pl.concat([collective, asked])
         .with_row_index("demand_id")
         .with_columns(pl.col("demand_id").cast(pl.Int64), rank=pl.col("kind").replace_strict(RANKS))
     )
@@ -155,6 +156,21 @@ def _portions(found: pl.DataFrame, orders: pl.DataFrame) -> pl.DataFrame:
         .select(shares.columns)
     )
     return pl.concat([shares, passed])
+
+
+def _told_apart(portions: pl.DataFrame, lines: pl.DataFrame, serial_count: int) -> pl.DataFrame:
+    """The portions, those of one order put together where all would give more needs than can be
+    held: in a structure of a hundred thousand shared items every order serves every demand."""
+    of_parent = lines.group_by("parent_id").len()
+    parents = portions.select(parent_id=pl.col("key") // serial_count)
+    if int(parents.join(of_parent, on="parent_id")["len"].sum()) <= MOST_NEEDS:
+        return portions
+    demand = pl.when(pl.len() == 1).then(pl.col("demand_id").first()).otherwise(SEVERAL)
+    return (
+        portions.group_by("key", "usable", "from_order", maintain_order=True)
+        .agg(pl.col("share", "quantity").sum(), demand_id=demand.cast(pl.Int64))
+        .select(portions.columns)
+    )
 
 
 def _component_needs(network: Network, portions: pl.DataFrame, lines: pl.DataFrame) -> pl.DataFrame:

@@ -38,6 +38,11 @@ class Report:
     release_weeks: list[str]
     asides: tuple[str, ...]  # what the reader should know: overdue, past the horizon
 
+    @property
+    def released(self) -> pl.Expr:
+        """Whether an order starts in the release weeks."""
+        return pl.col("start_date").dt.strftime("%G-W%V").is_in(self.release_weeks)
+
     def book(self, sheets: list[Sheet]) -> Book:
         """A workbook of this run."""
         return Book(sheets, self.run_id, self.title, self.start)
@@ -55,10 +60,15 @@ class Report:
 
     @cached_property
     def for_whom(self) -> dict[str, str]:
-        """For each planned order the airframes, spares orders and stock it is for, in words."""
+        """For each order on a sheet the airframes, spares orders and stock it is for, in words.
+
+        On a sheet are orders that start in the release weeks and those that start too late.
+        """
+        shown = self.orders.filter(self.released | (pl.col("late_days") > 0))
         counted = (
             self.pegs.filter(pl.col("supply_kind") == "planned order")
             .filter(pl.col("demand_kind") != "stock")
+            .join(shown.select(supply="order"), on="supply", how="semi")
             .group_by("supply", "item", "demand", "demand_kind")
             .agg(pl.col("quantity").sum(), first=pl.col("need_date").min())
             .sort("supply", "first", "demand")
@@ -68,7 +78,7 @@ class Report:
             whole = self.items[item]["unit"] in WHOLE_UNITS
             words.setdefault(order, []).append(_who(demand, kind, quantity, whole))
         beyond = (
-            self.orders.join(
+            shown.join(
                 counted.group_by("supply").agg(pl.col("quantity").sum().alias("asked")),
                 left_on="order",
                 right_on="supply",
@@ -115,9 +125,7 @@ class Report:
             .then(pl.format(lot, "location", "supply"))
             .otherwise("location")
         )
-        released = self.orders.filter(
-            pl.col("start_date").dt.strftime("%G-W%V").is_in(self.release_weeks)
-        )
+        released = self.orders.filter(self.released)
         drawn = (
             self.pegs.join(released.select(from_order="order"), on="from_order", how="semi")
             .filter(pl.col("supply_kind") != "passed on")

@@ -26,6 +26,7 @@ from bomkit.workbooks.charts import add_stacked_columns
 from bomkit.workbooks.rows import sheet_rows
 from bomkit.workbooks.sheet import Book, Line, Link, Sheet
 
+_MOST_ROWS = 1_048_576  # a sheet holds no more
 _FIXED = (1980, 1, 1, 0, 0, 0)  # the date of every member of the archive
 _TYPES = "[Content_Types].xml"  # first by custom: some readers look for it there
 _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
@@ -73,6 +74,9 @@ def _lay_out(target: Any, sheet: Sheet, book: Book, style_ids: dict[str, int]) -
         for line in sheet.lines
     ]
     lines = [*above, *usual]
+    if len(lines) > _MOST_ROWS:
+        cut = labels.CUT.format(count=len(lines) - _MOST_ROWS + 1)
+        lines = [*lines[: _MOST_ROWS - 1], Line([(cut, "caution")])]
     _link(target, lines)
     for number, line in enumerate(lines, 1):
         if line.new_page:

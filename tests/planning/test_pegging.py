@@ -5,6 +5,7 @@ Pegs are (demand, day of the need, quantity, kind of supply, name of the supply)
 """
 
 import polars as pl
+import pytest
 
 from tests.planning.driver import (
     Plan,
@@ -292,3 +293,19 @@ def test_demands_of_the_same_name_but_different_urgency_stay_apart() -> None:
     asked = plan.pegged.demands.filter(pl.col("demand") == "S").sort("kind")
     assert asked["kind"].to_list() == ["grounded", "routine"]
     assert plan.pegs_of("bolt") == [("S", 2, 1, "planned order", "buy-0001")]
+
+
+def test_where_needs_would_be_too_many_one_order_serves_several(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # one order of two brackets, with two bolts each, for A and B
+    asked: dict[str, list[Row]] = {
+        "structure": [line("bracket", "bolt", 2)],
+        "spares_orders": [spare("bracket", 1, 3, "A"), spare("bracket", 1, 4, "B")],
+    }
+    items = [item("bracket", source="make", cover_days=5), item("bolt")]
+    apart = plan_of(items, **asked).needs_of("bolt")
+    assert [(demand, quantity) for demand, _, quantity, _ in apart] == [("A", 2), ("B", 2)]
+    monkeypatch.setattr("bomkit.planning.peg.MOST_NEEDS", 1)
+    together = plan_of(items, **asked).needs_of("bolt")
+    assert [(demand, quantity) for demand, _, quantity, _ in together] == [("several", 4)]

@@ -78,6 +78,17 @@ def test_numbers_and_dates_are_real_values_with_a_format() -> None:
     assert date.value == dt.datetime(2026, 12, 24) and date.is_date
 
 
+def test_a_sheet_with_too_many_rows_says_how_many_are_left_out(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("bomkit.workbooks.write._MOST_ROWS", 10)
+    lines = [Line([(number, "pieces")]) for number in range(20)]
+    page = opened(Sheet("list", "T", "s", [Column("a", 5)], lines)).worksheets[0]
+    # four rows stand above the list, so 24 in all: nine stay, and the tenth tells of fifteen
+    assert page.max_row == 10
+    assert page["A10"].value == "▲ 15 more rows do not fit on a sheet; see the result tables"
+
+
 def test_a_link_leads_to_its_sheet() -> None:
     other = Sheet("other's", "T", "s", [Column("a", 5)], [])
     [cell] = first_line(opened(sheet((Link("go", "other's"), "link")), other))
