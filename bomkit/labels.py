@@ -121,6 +121,7 @@ LOAD_NOTE = (
     "Hours of the planned orders, spread evenly from start to due day; orders already in work are "
     "not in it. ▲ more hours than the process has in that week."
 )
+NO_LOAD = "No hours: give items hours_each or hours_per_order, and a process, to see them here."
 LOAD_HOURS = "hours"
 LOAD_TOTAL, LOAD_LIMIT = "all processes", "hours there are"
 LOAD_PROCESS = "Process"

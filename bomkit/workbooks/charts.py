@@ -35,7 +35,8 @@ def add_stacked_columns(target: Any, sheet: Sheet, chart: Chart, heading_row: in
     bars.y_axis.majorGridlines = ChartLines(spPr=hair)
     bars.legend.position = "b"
     bars.layout = Layout(ManualLayout(x=0.05, y=0.03, w=0.93, h=0.72))
-    bars.width, bars.height = 39.0, 14.0  # cm
+    across = chart.last_column - chart.first_column + 1
+    bars.width, bars.height = max(15.0, min(39.0, 4.0 + 1.08 * across)), 14.0  # cm, as the table
     target.add_chart(bars, f"A{first + len(sheet.lines) + 1}")
 
 

@@ -91,13 +91,13 @@ def _load_sheet(report: Report) -> Sheet:
             *(Column(week[-3:], 5.6, "head_week") for week in weeks),
         ),
         lines=lines,
-        notes=(labels.LOAD_NOTE,),
+        notes=(labels.LOAD_NOTE if loads["hours"].sum() > 0 else labels.NO_LOAD,),
         filtered=False,
         frozen_columns=1,
         chart=Chart(
             0, processes - 1, 1, len(weeks), labels.LOAD_HOURS, processes + 1 if limited else None
         )
-        if processes
+        if loads["hours"].sum() > 0
         else None,
     )
 

@@ -260,6 +260,17 @@ def test_the_make_list_names_the_lot_to_draw_first(full_run: Run) -> None:
     assert drawn and drawn <= lots
 
 
+def test_the_load_sheet_draws_hours_and_says_so_where_there_are_none(
+    tiny_run: Path, full_run: Run
+) -> None:
+    drawn = openpyxl.load_workbook(full_run.out / "overview.xlsx")["Load"]
+    # a series of columns a process, and a line for the hours there are
+    bars = drawn._charts[0]
+    assert len(bars.series) == full_run.report.loads["process"].n_unique()
+    assert not openpyxl.load_workbook(tiny_run / "overview.xlsx")["Load"]._charts
+    assert "No hours" in str(rows_of(tiny_run / "overview.xlsx", 1, 3)[0][0])
+
+
 def test_every_airframe_and_spares_order_stands_on_the_shortage_front_sheet(
     full_run: Run,
 ) -> None:
