@@ -62,7 +62,7 @@ def weekly_run(location: Path, out: Path, replace: bool, tell: Tell) -> Run:
     if has_errors(problems):
         raise ProblemsFound(problems)
     report = _planned(inputs, tell)
-    with finished_whole(out, replace) as folder:
+    with finished_whole(out) as folder:
         _write_results(folder, inputs, report)
         _write_workbooks(folder, report, tell)
     return Run(out, report, problems)

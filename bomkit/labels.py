@@ -7,7 +7,6 @@ PLAN_FROM = "plan from {date}"
 RUN = "run {run_id}"
 DEFAULT_TITLE = "Weekly plan"
 WEEK = "week {week}"
-BACK = "to the contents"
 CONTENTS = "contents"
 
 SOURCES = {
@@ -109,7 +108,6 @@ BUY_NOTE = (
 NO_SUPPLIER = "no supplier stated"
 ORDER_MINIMUM = "order minimum {value} {currency}"
 BELOW_MINIMUM = "▲ below the order minimum of {value} {currency}"
-SUPPLIER_VALUE = "value {value} {currency}"
 UNPRICED = "{count} without a cost"
 
 # overview

@@ -29,7 +29,7 @@ def refuse_to_overwrite(out: Path, replace: bool) -> None:
 
 
 @contextlib.contextmanager
-def finished_whole(out: Path, replace: bool) -> Iterator[Path]:
+def finished_whole(out: Path) -> Iterator[Path]:
     """A folder beside OUT that takes its place once everything in it is written."""
     try:
         out.parent.mkdir(parents=True, exist_ok=True)

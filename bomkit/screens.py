@@ -7,7 +7,7 @@ import polars as pl
 from anytree import Node, RenderTree
 
 from bomkit import labels
-from bomkit.workbooks.report import Report
+from bomkit.workbooks.report import Report, iso_week
 
 _KINDS = ("make", "print", "buy", "kit")
 _MOST_WEEKS = 8  # the rest of the horizon stands in one line
@@ -33,7 +33,7 @@ def summary_lines(report: Report) -> Iterator[str]:
 
 def _by_week(report: Report) -> list[tuple[Any, ...]]:
     """For each week of the horizon the orders of each kind that start, and how many are late."""
-    week = pl.col("start_date").dt.strftime("%G-W%V").alias("week")
+    week = iso_week("start_date").alias("week")
     counted = report.orders.group_by(week).agg(
         *((pl.col("source") == kind).sum().alias(kind) for kind in _KINDS),
         (pl.col("late_days") > 0).sum().alias("late"),

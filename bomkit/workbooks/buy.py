@@ -6,12 +6,12 @@ from typing import Any
 import polars as pl
 
 from bomkit import labels
-from bomkit.workbooks.report import Report
-from bomkit.workbooks.sheet import BLANK, Book, Cell, Column, Line, Sheet, quantity, text
+from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.sheet import BLANK, Book, Cell, Line, Sheet, list_columns, quantity, text
 from bomkit.workbooks.style import WRITING_HEIGHT
 
 _WIDTHS = (5.5, 9.5, 12, 12, 28, 9.5, 4.5, 11.5, 11.5, 11.5, 9.5, 10.5, 23, 9, 11)
-_RIGHT = ("quantity", "cost", "value")
+_RIGHT = (5, 10, 11)  # quantity, cost, value
 
 
 def buy_book(report: Report, week: str) -> Book:
@@ -33,10 +33,7 @@ def buy_book(report: Report, week: str) -> Book:
         name=labels.BUY_TITLE,
         title=labels.BUY_TITLE,
         subtitle=report.subtitle(labels.WEEK.format(week=week)),
-        columns=tuple(
-            Column(heading, width, _heading_style(key))
-            for (key, heading), width in zip(labels.BUY_COLUMNS.items(), _WIDTHS, strict=True)
-        ),
+        columns=list_columns(labels.BUY_COLUMNS.values(), _WIDTHS, _RIGHT, centre=[0]),
         lines=lines,
         notes=(labels.BUY_NOTE,),
         filtered=len(orders) > 0,
@@ -50,7 +47,7 @@ def _ordering(report: Report, week: str) -> pl.DataFrame:
     about = report.tables["items"].select("item", "description", "supplier", "cost")
     return (
         report.orders.filter(pl.col("source") == "buy")
-        .filter(pl.col("start_date").dt.strftime("%G-W%V") == week)
+        .filter(iso_week("start_date") == week)
         .join(about, on="item", maintain_order="left")
         .with_columns(
             value=(pl.col("quantity") * pl.col("cost")).round(4),
@@ -66,11 +63,6 @@ def _ordering(report: Report, week: str) -> pl.DataFrame:
             descending=[True, False, True, False, False, False],
         )
     )
-
-
-def _heading_style(key: str) -> str:
-    """Headings stand as their columns do."""
-    return "head_right" if key in _RIGHT else "head_centre" if key == "done" else "head"
 
 
 def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]:

@@ -54,7 +54,6 @@ def _across(target: Any, chart: Chart, row: int) -> Reference:
 def _series(target: Any, chart: Chart, row: int) -> Any:
     """One row of the table as a series named by its first cell."""
     series = Series(_across(target, chart, row))
-
     name = f"'{target.title}'!$A${row}"
     series.tx = SeriesLabel(strRef=StrRef(name))
     return series

@@ -6,7 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit import labels
-from bomkit.workbooks.report import FIGURES, Report
+from bomkit.workbooks.report import FIGURES, Report, iso_week
 from bomkit.workbooks.sheet import (
     Book,
     Cell,
@@ -16,6 +16,7 @@ from bomkit.workbooks.sheet import (
     Link,
     Sheet,
     Value,
+    list_columns,
     quantity,
     text,
 )
@@ -138,10 +139,7 @@ def _late_sheet(report: Report) -> Sheet:
         name=labels.SHEET_LATE,
         title=labels.LATE_TITLE,
         subtitle=report.subtitle(),
-        columns=tuple(
-            Column(heading, width, "head_right" if number in (0, 5) else "head")
-            for number, (heading, width) in enumerate(zip(labels.LATE_COLUMNS, widths, strict=True))
-        ),
+        columns=list_columns(labels.LATE_COLUMNS, widths, right=(0, 5)),
         lines=lines or [Line([(labels.NO_LATE, "plain")])],
         notes=(labels.LATE_NOTE,),
         filtered=bool(lines),
@@ -153,7 +151,7 @@ def _counts_sheet(report: Report) -> Sheet:
     counted = {
         (week, source): count
         for week, source, count in report.orders.group_by(
-            pl.col("start_date").dt.strftime("%G-W%V").alias("week"), "source"
+            iso_week("start_date").alias("week"), "source"
         )
         .len()
         .iter_rows()

@@ -16,6 +16,11 @@ FIGURES = 9  # sums over pegs are cleared of what only arithmetic added
 _MOST_NAMED = 3  # as many as fit into two lines of a list
 
 
+def iso_week(column: str) -> pl.Expr:
+    """The ISO 8601 week of a date column, as 2026-W49, by the ISO week-year."""
+    return pl.col(column).dt.strftime("%G-W%V")
+
+
 @dataclass(frozen=True)
 class Report:
     """A finished plan for people.
@@ -41,7 +46,7 @@ class Report:
     @property
     def released(self) -> pl.Expr:
         """Whether an order starts in the release weeks."""
-        return pl.col("start_date").dt.strftime("%G-W%V").is_in(self.release_weeks)
+        return iso_week("start_date").is_in(self.release_weeks)
 
     def book(self, sheets: list[Sheet]) -> Book:
         """A workbook of this run."""

@@ -4,7 +4,7 @@ A cell is a value and the name of a style (see style.py), or None for an empty c
 """
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from bomkit.units import UNITS
@@ -32,11 +32,10 @@ class Column:
 
 @dataclass(frozen=True)
 class Line:
-    """A row of cells, its height in points (None: the usual), and whether a page starts here."""
+    """A row of cells and its height in points (None: the usual)."""
 
     cells: Sequence[Cell]
     height: float | None = None
-    new_page: bool = False
 
 
 @dataclass(frozen=True)
@@ -79,6 +78,20 @@ class Book:
     run_id: str
     maker: str
     made: dt.date
+
+
+def list_columns(
+    headings: Iterable[str],
+    widths: Sequence[float],
+    right: Collection[int] = (),
+    centre: Collection[int] = (),
+) -> tuple[Column, ...]:
+    """The columns of a list; right, centre: numbers (from 0) of those with headings set so."""
+    looks = {**dict.fromkeys(right, "head_right"), **dict.fromkeys(centre, "head_centre")}
+    return tuple(
+        Column(heading, width, looks.get(number, "head"))
+        for number, (heading, width) in enumerate(zip(headings, widths, strict=True))
+    )
 
 
 BLANK: Cell = ("", "text")  # nothing, but the row's hairline runs on

@@ -6,16 +6,16 @@ from typing import Any
 import polars as pl
 
 from bomkit import labels
-from bomkit.workbooks.report import FIGURES, Report
+from bomkit.workbooks.report import FIGURES, Report, iso_week
 from bomkit.workbooks.sheet import (
     BLANK,
     Book,
     Cell,
-    Column,
     Line,
     Link,
     Sheet,
     expected,
+    list_columns,
     quantity,
     text,
 )
@@ -60,7 +60,7 @@ def missing_lines(report: Report) -> pl.DataFrame:
             pl.col("late_days").max(),
         )
     )
-    in_release = pl.col("need_date").dt.strftime("%G-W%V").is_in(report.release_weeks)
+    in_release = iso_week("need_date").is_in(report.release_weeks)
     return (
         _named(grouped)
         .with_columns(listed=in_release | (pl.col("late_days") > 0))
@@ -100,12 +100,7 @@ def _airframes_sheet(report: Report, lines: pl.DataFrame) -> Sheet:
         name=labels.SHEET_AIRFRAMES,
         title=labels.SHORTAGES_TITLE,
         subtitle=report.subtitle(),
-        columns=tuple(
-            Column(heading, width, "head_right" if 3 <= number <= 7 else "head")
-            for number, (heading, width) in enumerate(
-                zip(labels.AIRFRAME_COLUMNS, _AIRFRAME_WIDTHS, strict=True)
-            )
-        ),
+        columns=list_columns(labels.AIRFRAME_COLUMNS, _AIRFRAME_WIDTHS, right=range(3, 8)),
         lines=rows or [Line([(labels.NOTHING_MISSING, "plain")])],
         notes=(
             labels.AIRFRAMES_NOTE.format(weeks=len(report.release_weeks)),
@@ -183,12 +178,7 @@ def _missing_sheet(report: Report, lines: pl.DataFrame) -> Sheet:
         name=labels.SHEET_MISSING,
         title=labels.MISSING_TITLE,
         subtitle=report.subtitle(),
-        columns=tuple(
-            Column(heading, width, "head_right" if number in (4, 8) else "head")
-            for number, (heading, width) in enumerate(
-                zip(labels.MISSING_COLUMNS, _MISSING_WIDTHS, strict=True)
-            )
-        ),
+        columns=list_columns(labels.MISSING_COLUMNS, _MISSING_WIDTHS, right=(4, 8)),
         lines=rows or [Line([(labels.NOTHING_MISSING, "plain")])],
         notes=(labels.MISSING_NOTE.format(weeks=len(report.release_weeks)), labels.STATES_LEGEND),
         filtered=bool(rows),

@@ -6,7 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit import labels
-from bomkit.workbooks.report import Report
+from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.sheet import (
     BLANK,
     Book,
@@ -16,6 +16,7 @@ from bomkit.workbooks.sheet import (
     Link,
     Sheet,
     expected,
+    list_columns,
     quantity,
     text,
 )
@@ -24,7 +25,7 @@ from bomkit.workbooks.style import WRITING_HEIGHT
 
 _WIDTHS = (5.5, 11, 14, 31, 8, 9, 9, 10.5, 4.5, 11.5, 11, 27, 8, 9)
 _PLACE_COLUMN = 11
-_RIGHT = ("start", "good", "allowance")
+_RIGHT = (5, 6, 7)  # start, good, allowance
 
 
 def make_book(report: Report, week: str) -> Book:
@@ -53,7 +54,7 @@ def _starting(report: Report, week: str, sources: list[str]) -> pl.DataFrame:
     )
     return (
         report.orders.filter(pl.col("source").is_in(sources))
-        .filter(pl.col("start_date").dt.strftime("%G-W%V") == week)
+        .filter(iso_week("start_date") == week)
         .join(about, on="item", maintain_order="left")
         .with_columns(hours=pl.col("hours_each") * pl.col("quantity") + pl.col("hours_per_order"))
         .sort("start_date", "due_date", "order")
@@ -142,19 +143,11 @@ def _group_sheet(report: Report, week: str, orders: pl.DataFrame, name: str, kin
         name=name,
         title=title.format(group=orders["group"][0]),
         subtitle=report.subtitle(labels.WEEK.format(week=week)),
-        columns=tuple(
-            Column(heading, width, _heading_style(key))
-            for (key, heading), width in zip(labels.WORK_COLUMNS.items(), _WIDTHS, strict=True)
-        ),
+        columns=list_columns(labels.WORK_COLUMNS.values(), _WIDTHS, _RIGHT, centre=[0]),
         lines=lines,
         notes=(labels.WORK_NOTE, caution),
         frozen_columns=3,
     )
-
-
-def _heading_style(key: str) -> str:
-    """Headings stand as their columns do."""
-    return "head_right" if key in _RIGHT else "head_centre" if key == "done" else "head"
 
 
 def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:

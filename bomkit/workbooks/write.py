@@ -16,7 +16,6 @@ from openpyxl.packaging.custom import StringProperty
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.hyperlink import Hyperlink
-from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.writer.excel import ExcelWriter
 
@@ -69,18 +68,12 @@ def _lay_out(target: Any, sheet: Sheet, book: Book, style_ids: dict[str, int]) -
         Line(heads, sheet.heading_height),
     ]
     _set_up_page(target, sheet, book, len(above))
-    usual = [
-        line if line.height else Line(line.cells, style.USUAL_HEIGHT, line.new_page)
-        for line in sheet.lines
-    ]
+    usual = [line if line.height else Line(line.cells, style.USUAL_HEIGHT) for line in sheet.lines]
     lines = [*above, *usual]
     if len(lines) > _MOST_ROWS:
         cut = labels.CUT.format(count=len(lines) - _MOST_ROWS + 1)
         lines = [*lines[: _MOST_ROWS - 1], Line([(cut, "caution")])]
     _link(target, lines)
-    for number, line in enumerate(lines, 1):
-        if line.new_page:
-            target.row_breaks.append(Break(id=number - 1))
     if sheet.chart is not None:
         add_stacked_columns(target, sheet, sheet.chart, len(above))
     extent = f"A1:{get_column_letter(max(1, len(sheet.columns)))}{len(lines)}"
