@@ -32,6 +32,12 @@ class Timing:
         return max(0, min(self.start(usable) + self.offset, self.due(usable)))
 
 
+# The same for many orders at once: columns usable, safety and lead of their items.
+DUE = (pl.col("usable") - pl.col("safety")).clip(0)
+START = (pl.col("usable") - pl.col("safety") - pl.col("lead")).clip(0)
+LATE_DAYS = (pl.col("lead") + pl.col("safety") - pl.col("usable")).clip(0)
+
+
 def component_needs(
     starts: pl.DataFrame, lines: pl.DataFrame, active: pl.DataFrame, serial_count: int
 ) -> list[pl.DataFrame]:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
+from bomkit.planning.explode import DUE, START
 from bomkit.planning.net import TOLERANCE
 from bomkit.planning.network import Network
 from bomkit.planning.plan import Flows, timed_lines
@@ -176,12 +177,10 @@ def _told_apart(portions: pl.DataFrame, lines: pl.DataFrame, serial_count: int) 
 def _component_needs(network: Network, portions: pl.DataFrame, lines: pl.DataFrame) -> pl.DataFrame:
     """The needs that the portions put on components, through the structure lines of a level."""
     count = network.serial_count
-    start = (pl.col("usable") - pl.col("safety") - pl.col("lead")).clip(0)
-    due = (pl.col("usable") - pl.col("safety")).clip(0)
     beside = (
         portions.with_columns(parent_id=pl.col("key") // count, serial_id=pl.col("key") % count)
         .join(lines, on="parent_id")
-        .filter(start.is_between("first_start", "last_start"))
+        .filter(START.is_between("first_start", "last_start"))
     )
     fitted = beside.filter(pl.col("condition") > 0).join(
         network.active, on=["condition", "serial_id"], how="semi"
@@ -189,7 +188,7 @@ def _component_needs(network: Network, portions: pl.DataFrame, lines: pl.DataFra
     serial = pl.when("child_specific").then("serial_id").otherwise(0)
     return pl.concat([beside.filter(pl.col("condition") == 0), fitted]).select(
         key=pl.col("child_id") * count + serial,
-        day=pl.min_horizontal(start + pl.col("offset"), due).clip(0),
+        day=pl.min_horizontal(START + pl.col("offset"), DUE).clip(0),
         quantity=pl.col("factor") * pl.when("per_order").then("share").otherwise("quantity"),
         from_order="from_order",
         demand_id="demand_id",

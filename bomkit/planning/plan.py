@@ -32,6 +32,14 @@ class Flows:
     good: pl.DataFrame
     lots: pl.DataFrame
 
+    def started(self) -> pl.DataFrame:
+        """What starts, or is passed on, as rows: key, usable (the day), quantity."""
+        return (
+            self.starts.unpivot(index="key", variable_name="usable", value_name="quantity")
+            .filter(pl.col("quantity") > 0)
+            .with_columns(pl.col("usable").cast(pl.Int64))
+        )
+
 
 def plan_flows(network: Network, tell: Callable[[str], None] = lambda words: None) -> Flows:
     """Nets and explodes every level; `tell` is given a word on each level for a progress line."""

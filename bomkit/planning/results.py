@@ -2,6 +2,7 @@
 
 import polars as pl
 
+from bomkit.planning.explode import DUE, LATE_DAYS, START
 from bomkit.planning.network import Network
 from bomkit.planning.peg import Pegged
 from bomkit.planning.plan import Flows
@@ -16,24 +17,15 @@ def planned_orders(network: Network, flows: Flows) -> pl.DataFrame:
 
     Names number the orders of each source by start day, item and serial.
     """
-    days = [name for name in flows.starts.columns if name.isdigit()]
-    started = (
-        flows.starts.unpivot(index="key", on=days, variable_name="usable", value_name="quantity")
-        .filter(pl.col("quantity") > 0)
-        .with_columns(pl.col("usable").cast(pl.Int64))
-    )
     timed = (
-        network.named(started)
+        network.named(flows.started())
         .join(network.items.filter(~pl.col("passes")).drop("item"), on="item_id")
-        .with_columns(due=pl.col("usable") - pl.col("safety"))
-        .with_columns(start=pl.col("due") - pl.col("lead"))
-        .with_columns(late_days=(-pl.col("start")).clip(0), due=pl.col("due").clip(0))
-        .with_columns(start=pl.col("start").clip(0))
+        .with_columns(start=START, due=DUE, late_days=LATE_DAYS)
         .sort("source", "start", "item", "serial", "usable")
     )
+    late_arrival = pl.when(pl.col("late_days") > 0).then(pl.col("start") + pl.col("lead"))
+    timed = timed.with_columns(arrival=late_arrival.otherwise("due"))
     number = pl.int_range(1, pl.len() + 1).over("source").cast(pl.String).str.zfill(4)
-    arrival = pl.when(pl.col("late_days") > 0).then(pl.col("start") + pl.col("lead"))
-    timed = timed.with_columns(arrival=arrival.otherwise("due"))
     return timed.with_columns(
         start_date=network.axis.on(timed["start"]),
         due_date=network.axis.on(timed["due"]),

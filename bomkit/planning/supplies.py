@@ -66,9 +66,4 @@ def _passed_on(network: Network, flows: Flows) -> pl.DataFrame:
     """What phantoms and replaced items hand down: key, usable, quantity, kind."""
     passing = network.items.filter(pl.col("passes"))["item_id"]
     own = pl.col("key").floordiv(network.serial_count).is_in(passing.implode())
-    return (
-        flows.starts.filter(own)
-        .unpivot(index="key", variable_name="usable", value_name="quantity")
-        .filter(pl.col("quantity") > 0)
-        .with_columns(pl.col("usable").cast(pl.Int64), kind=pl.lit(PASSED_ON))
-    )
+    return flows.started().filter(own).with_columns(kind=pl.lit(PASSED_ON))
