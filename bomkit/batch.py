@@ -13,13 +13,19 @@ from anytree import Node
 from bomkit import __version__, labels
 from bomkit.inputs import Inputs, load_inputs
 from bomkit.out_folder import RUN_FILE, finished_whole, refuse_to_overwrite
+from bomkit.planning.forecast import forecast
+from bomkit.planning.from_house import finishable
 from bomkit.planning.load import process_loads
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.outline import outline
 from bomkit.planning.peg import peg
+from bomkit.planning.peg_graph import peg_graph
 from bomkit.planning.plan import TooMuch, plan_flows
-from bomkit.planning.results import needs_table, pegs_table, planned_orders, projection
+from bomkit.planning.ready import ready_table
+from bomkit.planning.results import needs_table, planned_orders, projection
 from bomkit.planning.soundness import structure_findings
+from bomkit.planning.stand_ins import stand_ins
+from bomkit.planning.waiting import forecast_table, pacing_table, pegs_table
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Finding, Problem, ProblemsFound, has_errors, nearest
 from bomkit.tables import INPUTS, RESULTS
@@ -79,6 +85,9 @@ def _planned(inputs: Inputs, tell: Tell) -> Report:
     tell("finding out for whom everything is")
     orders = planned_orders(network, flows)
     pegged = peg(network, flows, orders)
+    ahead = forecast(peg_graph(network, orders, pegged))
+    pegs = pegs_table(network, pegged, orders, ahead)
+    pacing = pacing_table(network, pegged, ahead)
     settings = tables["plan"].row(0, named=True)
     mondays = pl.Series(
         [settings["start"] + timedelta(weeks=week) for week in range(settings["horizon_weeks"])]
@@ -92,7 +101,11 @@ def _planned(inputs: Inputs, tell: Tell) -> Report:
         orders=orders,
         projection=projection(network, flows),
         needs=needs_table(network, pegged),
-        pegs=pegs_table(network, pegged, orders),
+        pegs=pegs,
+        forecast=forecast_table(network, pegged, ahead, pacing, finishable(network)),
+        pacing=pacing,
+        ready=ready_table(network, orders, pegs, ahead),
+        stand_ins=stand_ins(network, tables, pegged, pegs.filter(pl.col("late_days") > 0)),
         loads=process_loads(orders, tables["items"], tables["processes"], network.axis),
         weeks=sorted({*weeks, *network.axis.weeks()}),
         release_weeks=weeks[: settings["release_weeks"]],
@@ -149,7 +162,10 @@ def _write_results(folder: Path, inputs: Inputs, report: Report) -> None:
     """run.json and the result tables."""
     tables = folder / "tables"
     tables.mkdir()
-    frames = {"orders": report.orders, "projection": report.projection, "needs": report.needs}
+    frames = {
+        "planned_items": report.tables["items"],
+        **{name: getattr(report, name) for name in RESULTS if name != "planned_items"},
+    }
     for name, table in RESULTS.items():
         frames[name].select(table.column_names).write_parquet(tables / f"{name}.parquet")
     told = {

@@ -342,6 +342,22 @@ REPLACEMENTS = Table(
     rules=(Rule("new", pl.col("old") != pl.col("new"), "an item can't replace itself"),),
 )
 
+ALTERNATES = Table(
+    "alternates",
+    "Approved stand-ins: their free stock is proposed where an item is missing, never taken.",
+    (
+        Column("item", "name", "The item that may be missing.", required=True, refers_to=ITEM),
+        Column("alternate", "name", "What is approved to be used instead.", True, refers_to=ITEM),
+        Column("note", "text", "For people, such as who approved it and for what."),
+    ),
+    key=("item", "alternate"),
+    rules=(
+        Rule(
+            "alternate", pl.col("item") != pl.col("alternate"), "an item can't stand in for itself"
+        ),
+    ),
+)
+
 CALENDAR = Table(
     "calendar",
     "Days on which nobody works, besides Saturdays and Sundays.",
@@ -379,6 +395,7 @@ INPUTS: dict[str, Table] = {
         SPARES_ORDERS,
         FLEET,
         REPLACEMENTS,
+        ALTERNATES,
         CALENDAR,
         SUPPLIERS,
     )
@@ -442,4 +459,143 @@ NEEDS = Table(
     ),
 )
 
-RESULTS: dict[str, Table] = {table.name: table for table in (ORDERS, PROJECTION, NEEDS)}
+_SUPPLY_KINDS = ("stock", "open order", "planned order", "passed on", "none")
+_DEMAND_KINDS = ("grounded", "airframe", "in work", "routine", "stock", "several")
+
+
+def _demand() -> tuple[Column, ...]:
+    return (
+        Column("demand", "name", "The airframe or spares order.", True),
+        Column("demand_kind", "choice", "What kind of demand.", True, choices=_DEMAND_KINDS),
+    )
+
+
+PEGS = Table(
+    "pegs",
+    "Which supply serves which need: one row for each part of a need that one supply serves.",
+    (
+        Column("item", "name", "The item needed.", True),
+        Column("serial", "name", "For which airframe; empty for a common item.", True),
+        Column("need", "name", "The planned order that needs it, or the outside demand.", True),
+        Column("need_date", "date", "Working day on which it is needed.", True),
+        Column(
+            "supply_kind",
+            "choice",
+            "stock, open order, planned order, passed on (by a phantom or a replaced item to what "
+            "is in it) or none.",
+            True,
+            choices=_SUPPLY_KINDS,
+        ),
+        Column("supply", "name", "The lot or the order; empty for stock without a lot.", True),
+        Column("supply_date", "date", "Day of the supply in the plan; stock: the first day.", True),
+        Column("quantity", "number", "How much of the need this supply serves.", True),
+        Column("location", "text", "Where stock lies.", True),
+        *_demand(),
+        Column("demand_serial", "name", "The aircraft that the demand names, if any.", True),
+        Column("comes", "date", "Day on which the forecast has the supply there.", True),
+        Column("late_days", "whole", "Working days by which that is after the need.", True),
+    ),
+)
+
+FORECAST = Table(
+    "forecast",
+    "When each airframe and spares order can be ready at the earliest.",
+    (
+        *_demand(),
+        Column("serial", "name", "The aircraft it is for; empty if it names none.", True),
+        Column("ready_date", "date", "Day on which it is wanted.", True),
+        Column(
+            "earliest_date",
+            "date",
+            "Earliest day that stock, open orders and lead times allow; empty: never.",
+        ),
+        Column("late_days", "whole", "Working days by which that is too late.", True),
+        Column("spare_days", "whole", "Working days by which it is early enough.", True),
+        Column("pacing_item", "name", "First item of the chain that sets the date.", True),
+        Column(
+            "pacing", "text", "That chain: item (order, days), what comes first in front.", True
+        ),
+        Column(
+            "from_house",
+            "whole",
+            "Place among the airframes that could be finished if nothing more arrived; empty: not.",
+        ),
+    ),
+)
+
+PACING = Table(
+    "pacing",
+    "The chain of items that sets each forecast, one row a link, what comes first at the top.",
+    (
+        *_demand(),
+        Column("demand_serial", "name", "The aircraft that the demand names, if any.", True),
+        Column("step", "whole", "Number of the link, 1 for what comes first in time.", True),
+        Column("item", "name", "The item waited for.", True),
+        Column("serial", "name", "For which airframe; empty for a common item.", True),
+        Column("supply_kind", "choice", "What brings it.", True, choices=_SUPPLY_KINDS),
+        Column("supply", "name", "The lot or the order.", True),
+        Column("start_date", "date", "Day on which the planned order can start."),
+        Column(
+            "days",
+            "whole",
+            "Lead time of a planned order; of an open one by how much what it lacks delays it.",
+            True,
+        ),
+        Column("finish_date", "date", "Day on which it is there; empty: never."),
+        Column(
+            "needed_after",
+            "whole",
+            "Days after the start of the next link that it is needed.",
+            True,
+        ),
+        Column("overdue_since", "date", "An open order counted on the first day was due then."),
+    ),
+)
+
+READY = Table(
+    "ready",
+    "Whether each order to make, print or pack has its components when they are needed.",
+    (
+        Column("order", "name", "Name of the planned order in this run.", True),
+        Column("item", "name", "What it makes.", True),
+        Column("serial", "name", "For which airframe; empty for a common item.", True),
+        Column("source", "choice", "make, print or kit.", True, choices=SOURCES),
+        Column("process", "name", "The process that makes it; empty if none.", True),
+        Column("start_date", "date", "Working day on which it starts in the plan.", True),
+        Column(
+            "state",
+            "choice",
+            "complete: all is there when it is needed; waiting: what comes late is on order, in "
+            "work or itself waiting; short: something is not even ordered and too late to order.",
+            True,
+            choices=("complete", "waiting", "short"),
+        ),
+        Column("can_start", "date", "Earliest day with every component there in time.", True),
+        Column("components", "whole", "How many different components it needs.", True),
+        Column("in_stores", "whole", "How many of these lie in stores.", True),
+        Column("coming", "whole", "How many come in time.", True),
+        Column("missing", "whole", "How many come too late.", True),
+        Column("waits_for", "name", "The component that comes last of those.", True),
+        Column("waits_from", "name", "The order it comes from.", True),
+    ),
+    key=("order",),
+)
+
+PLANNED_ITEMS = Table(
+    "planned_items",
+    "The items of the run, so that its other tables can be read by themselves.",
+    (
+        Column("item", "name", "The item.", True),
+        Column("description", "text", "What it is, in words.", True),
+        Column("source", "choice", "make, print, buy, phantom or kit.", True, choices=SOURCES),
+        Column("process", "name", "The process that makes it; empty if none.", True),
+        Column("supplier", "name", "Who delivers it; empty if nobody does.", True),
+        Column("unit", "choice", "What it is counted in.", True, choices=tuple(UNITS)),
+    ),
+    key=("item",),
+)
+
+RESULTS: dict[str, Table] = {
+    table.name: table
+    for table in (ORDERS, PROJECTION, NEEDS, PEGS, FORECAST, PACING, READY, PLANNED_ITEMS)
+}

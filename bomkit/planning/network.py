@@ -26,8 +26,11 @@ class Network:
     cover, safety_stock, specific, passes (phantom or replaced: no orders of its own), level.
     lines: parent_id, child_id, factor (child units for each unit started, or for each order),
     per_order, offset, first_start, last_start (days between which the parent starts), condition.
-    active: condition, serial_id. Demands: key, day, quantity, demand, kind, overdue, past.
-    receipts: key, day, quantity (good), order, overdue, past. stock: key, quantity, lot columns.
+    active: condition, serial_id. demands: key, day, quantity, demand, kind, serial, date, overdue,
+    past.
+    receipts: key, day, quantity (good), ordered, order, overdue, past.
+    stock: key, quantity, lot columns.
+    The serial of a demand, a receipt or a lot says for whom it is meant, also of common items.
     """
 
     axis: Workdays
@@ -193,13 +196,24 @@ def _demands(tables: Tables, keys: _Keys, axis: Workdays) -> pl.DataFrame:
         tables["spares_orders"].select(
             "item", "serial", "quantity", date="need_date", demand="order", kind="urgency"
         ),
-        tables["allocations"].select(
-            "item", "serial", "quantity", date="need_date", demand="order", kind=pl.lit("in work")
-        ),
+        _lacking(tables["allocations"], tables["open_orders"]),
     ]
     rows = keys.keyed(pl.concat(parts))
     return pl.concat([rows, axis.needs(rows["date"])], how="horizontal").select(
-        "key", "day", "quantity", "demand", "kind", "date", OVERDUE, PAST
+        "key", "day", "quantity", "demand", "kind", "serial", "date", OVERDUE, PAST
+    )
+
+
+def _lacking(allocations: pl.DataFrame, open_orders: pl.DataFrame) -> pl.DataFrame:
+    """What open orders lack, as demands; meant for the serial of the order if they name none."""
+    whose = open_orders.filter(pl.col("serial") != "").unique("order", keep="first")
+    own = pl.when(pl.col("serial") != "").then("serial")
+    return (
+        allocations.join(
+            whose.select("order", whose="serial"), on="order", how="left", maintain_order="left"
+        )
+        .with_columns(serial=pl.coalesce(own, "whose", pl.lit("")), kind=pl.lit("in work"))
+        .select("item", "serial", "quantity", date="need_date", demand="order", kind="kind")
     )
 
 
@@ -215,6 +229,7 @@ def _receipts(open_orders: pl.DataFrame, keys: _Keys, axis: Workdays) -> pl.Data
         OVERDUE,
         PAST,
         quantity=pl.col("quantity") * pl.col("receipt_good"),
+        ordered="quantity",
     )
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import polars as pl
 
 from bomkit.planning.explode import DUE, START
+from bomkit.planning.named_stock import kept_for_their_serial
 from bomkit.planning.net import TOLERANCE
 from bomkit.planning.network import Network
 from bomkit.planning.plan import Flows, timed_lines
@@ -26,12 +27,18 @@ _NEED = ("key", "day", "quantity", "from_order", "demand_id")
 
 @dataclass(frozen=True)
 class Pegged:
-    """demands: demand_id, demand, kind, date, rank. needs: key, day, quantity, from_order,
-    demand_id. pegs: those of the need and kind, supply (lot or order), location, usable (day)."""
+    """demands: demand_id, demand, kind, whose (serial it is meant for), date, rank. needs: key,
+    day, quantity, from_order, demand_id. pegs: those of the need and kind, supply (lot or order),
+    location, usable (day), meant_for (serial that stock names), last_day (of stock that expires).
+    """
 
     demands: pl.DataFrame
     needs: pl.DataFrame
     pegs: pl.DataFrame
+
+
+# columns of a supply that a peg keeps
+OFFERED = ("kind", "supply", "location", "usable", "meant_for", "last_day")
 
 
 def peg(network: Network, flows: Flows, orders: pl.DataFrame) -> Pegged:
@@ -45,7 +52,7 @@ def peg(network: Network, flows: Flows, orders: pl.DataFrame) -> Pegged:
         items = network.items.filter(pl.col("level") == level)["item_id"]
         here = pl.col("key").floordiv(network.serial_count).is_in(items.implode())
         asked = _in_line(pl.concat([part.filter(here) for part in pending]), demands)
-        found = _side_by_side(asked, supplies.filter(here))
+        found = kept_for_their_serial(_side_by_side(asked, supplies.filter(here)), demands)
         needs.append(asked)
         pegs.append(found.filter(pl.col("demand_id").is_not_null()))
         own = lines.filter(pl.col("parent_level") == level)
@@ -55,14 +62,20 @@ def peg(network: Network, flows: Flows, orders: pl.DataFrame) -> Pegged:
 
 
 def _demands(network: Network) -> pl.DataFrame:
-    """Who asks from outside, numbered from 2; number 0 is stock and number 1 several of them."""
+    """Who asks from outside and for which serial, numbered from 2; 0 is stock, 1 several."""
     asked = (
-        network.demands.group_by("demand", "kind")
+        network.demands.group_by("demand", "kind", "serial")
         .agg(pl.col("date").min())
-        .sort("kind", "date", "demand")
+        .rename({"serial": "whose"})
+        .sort("kind", "date", "demand", "whose")
     )
     collective = pl.DataFrame(
-        {"demand": ["", "several"], "kind": ["stock", "several"], "date": [None, None]},
+        {
+            "demand": ["", "several"],
+            "kind": ["stock", "several"],
+            "whose": ["", ""],
+            "date": [None, None],
+        },
         schema=asked.schema,
     )
     return (
@@ -76,7 +89,10 @@ def _outside_needs(network: Network, demands: pl.DataFrame) -> pl.DataFrame:
     """Demands within the horizon as needs."""
     return (
         network.demands.filter(~pl.col("past"))
-        .join(demands.select("demand_id", "demand", "kind"), on=["demand", "kind"])
+        .rename({"serial": "whose"})
+        .join(
+            demands.select("demand_id", "demand", "kind", "whose"), on=["demand", "kind", "whose"]
+        )
         .with_columns(from_order=pl.lit(""))
         .select(_NEED)
     )
@@ -119,7 +135,7 @@ def _side_by_side(needs: pl.DataFrame, supplies: pl.DataFrame) -> pl.DataFrame:
         met.drop("end")
         .join(asked.drop("quantity", "end", "key"), "need_row", "left", maintain_order="left")
         .join(
-            offered.select("supply_row", "kind", "supply", "location", "usable"),
+            offered.select("supply_row", *OFFERED),
             "supply_row",
             "left",
             maintain_order="left",
@@ -168,7 +184,8 @@ def _told_apart(portions: pl.DataFrame, lines: pl.DataFrame, serial_count: int) 
         return portions
     demand = pl.when(pl.len() == 1).then(pl.col("demand_id").first()).otherwise(SEVERAL)
     return (
-        portions.group_by("key", "usable", "from_order", maintain_order=True)
+        portions.with_columns(outside=pl.when(pl.col("from_order") == "").then("demand_id"))
+        .group_by("key", "usable", "from_order", "outside", maintain_order=True)
         .agg(pl.col("share", "quantity").sum(), demand_id=demand.cast(pl.Int64))
         .select(portions.columns)
     )

@@ -6,7 +6,6 @@ from bomkit.planning.explode import DUE, LATE_DAYS, START
 from bomkit.planning.network import Network
 from bomkit.planning.peg import Pegged
 from bomkit.planning.plan import Flows
-from bomkit.planning.supplies import PLANNED_ORDER
 
 FIGURES = 12  # significant figures kept: less than floats carry, more than anybody counts
 
@@ -102,45 +101,6 @@ def needs_table(network: Network, pegged: Pegged) -> pl.DataFrame:
             pl.col("quantity").round_sig_figs(FIGURES),
             "from_order",
             "demand",
-        )
-        .sort(pl.all())
-    )
-
-
-def pegs_table(network: Network, pegged: Pegged, orders: pl.DataFrame) -> pl.DataFrame:
-    """Which supply serves which need, and when it can be there.
-
-    Columns item, serial, need_date, quantity, from_order, demand, demand_kind, supply_kind, supply,
-    location, arrives (by the order's own lead time), late_days (working days after the need).
-    """
-    supplied = network.named(
-        pegged.pegs.join(pegged.demands.rename({"kind": "demand_kind"}), on="demand_id")
-        .join(
-            orders.select("arrival", supply="order", kind=pl.lit(PLANNED_ORDER)),
-            on=["kind", "supply"],
-            how="left",
-        )
-        .with_columns(arrival=pl.coalesce("arrival", "usable", "day"))
-    )
-    return (
-        supplied.with_columns(
-            need_date=network.axis.on(supplied["day"]),
-            arrives=network.axis.on(supplied["arrival"]),
-            late_days=(pl.col("arrival") - pl.col("day")).clip(0),
-        )
-        .select(
-            "item",
-            "serial",
-            "need_date",
-            pl.col("quantity").round_sig_figs(FIGURES),
-            "from_order",
-            "demand",
-            "demand_kind",
-            "supply",
-            "location",
-            "arrives",
-            "late_days",
-            supply_kind="kind",
         )
         .sort(pl.all())
     )

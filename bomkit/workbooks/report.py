@@ -25,9 +25,9 @@ def iso_week(column: str) -> pl.Expr:
 class Report:
     """A finished plan for people.
 
-    tables: the input tables; orders, projection, needs: as in tables.RESULTS; pegs: item, serial,
-    need_date, quantity, from_order, demand, demand_kind, supply, supply_kind, location, arrives,
-    late_days; loads: process, week, hours, capacity; weeks: every ISO week of the horizon.
+    tables: the input tables; orders, projection, needs, pegs (and from_order), forecast, pacing,
+    ready: as in tables.RESULTS; stand_ins: item, serial, kind, stand_in, quantity, locations,
+    expires, note; loads: process, week, hours, capacity; weeks: every ISO week of the horizon.
     """
 
     run_id: str
@@ -38,6 +38,10 @@ class Report:
     projection: pl.DataFrame
     needs: pl.DataFrame
     pegs: pl.DataFrame
+    forecast: pl.DataFrame
+    pacing: pl.DataFrame
+    ready: pl.DataFrame
+    stand_ins: pl.DataFrame
     loads: pl.DataFrame
     weeks: list[str]
     release_weeks: list[str]
@@ -140,7 +144,7 @@ class Report:
                 pl.col("need_date").min(),
                 here=pl.col("quantity").filter(from_stock).sum().round_sig_figs(FIGURES),
                 places=place.filter(from_stock & (place != "")).unique(),
-                coming=pl.col("arrives").filter(~from_stock).max(),
+                coming=pl.col("comes").filter(~from_stock).max(),
                 late_days=pl.col("late_days").max(),
             )
             .sort("from_order", "item", "serial")

@@ -34,7 +34,7 @@ def shortages_book(report: Report) -> Book:
 def missing_lines(report: Report) -> pl.DataFrame:
     """What open and planned orders must still bring, by whom it is for.
 
-    Columns who, ready, item, serial, quantity, need_date, arrives, late_days, supply, supply_kind,
+    Columns who, ready, item, serial, quantity, need_date, comes, late_days, supply, supply_kind,
     listed (late, or needed within the release weeks). Work on an airframe in hand is its own.
     """
     in_hand = (
@@ -53,7 +53,7 @@ def missing_lines(report: Report) -> pl.DataFrame:
             .otherwise("demand_kind"),
             demand=pl.coalesce("airframe", "demand"),
         )
-        .group_by("demand", "demand_kind", "item", "serial", "supply", "supply_kind", "arrives")
+        .group_by("demand", "demand_kind", "item", "serial", "supply", "supply_kind", "comes")
         .agg(
             pl.col("quantity").sum().round_sig_figs(FIGURES),
             pl.col("need_date").min(),
@@ -122,7 +122,7 @@ def _counted(report: Report, lines: pl.DataFrame) -> pl.DataFrame:
         (listed & ~late & ~planned).sum().alias("coming"),
         (~listed).sum().alias("later"),
         pl.col("late_days").max(),
-        pl.col("arrives").filter(listed).max().alias("last"),
+        pl.col("comes").filter(listed).max().alias("last"),
     )
     asking = _named(
         report.pegs.filter(pl.col("demand_kind").is_in(["airframe", "grounded", "routine"]))
@@ -203,7 +203,7 @@ def _missing_cells(line: Mapping[str, Any], repeated: bool) -> list[Cell]:
         _missing_quantity(line["quantity"], line["unit"]),
         (line["unit"], "unit"),
         (line["need_date"], "date"),
-        (line["arrives"], "late_date" if late else "date"),
+        (line["comes"], "late_date" if late else "date"),
         (late, "late_pieces" if late else "pieces"),
         text(line["supply"], "text"),
         text(line["supplier"] if line["source"] == "buy" else line["process"], "faint"),

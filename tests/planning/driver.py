@@ -10,10 +10,16 @@ from functools import cached_property
 
 import polars as pl
 
+from bomkit.planning.forecast import Forecast, forecast
+from bomkit.planning.from_house import finishable
 from bomkit.planning.network import build_network
 from bomkit.planning.peg import Pegged, peg
+from bomkit.planning.peg_graph import peg_graph
 from bomkit.planning.plan import plan_flows
+from bomkit.planning.ready import ready_table
 from bomkit.planning.results import planned_orders, projection
+from bomkit.planning.stand_ins import stand_ins
+from bomkit.planning.waiting import forecast_table, pacing_table, pegs_table
 from tests.builders import typed_tables
 from tests.random_tables import Row, Tables
 
@@ -24,6 +30,9 @@ WEEK = 5  # working days
 Shape = tuple[int, int, float]
 # demand, day of the need, quantity, kind of supply, name of the supply
 Peg = tuple[str, int, float, str, str]
+
+# item, supply, start date (of a planned order), days, finish date
+Link = tuple[str, str, date | None, int, date]
 
 
 def day(number: int) -> date:
@@ -90,7 +99,8 @@ class Plan:
 
     def __init__(self, tables: Tables) -> None:
         """Plan the tables."""
-        self.network = build_network(typed_tables(tables))
+        self.tables = typed_tables(tables)
+        self.network = build_network(self.tables)
         self.flows = plan_flows(self.network)
         self.orders = planned_orders(self.network, self.flows)
 
@@ -103,6 +113,53 @@ class Plan:
     def pegged(self) -> Pegged:
         """Needs and pegs."""
         return peg(self.network, self.flows, self.orders)
+
+    @cached_property
+    def ahead(self) -> Forecast:
+        """The forward pass over the pegs."""
+        return forecast(peg_graph(self.network, self.orders, self.pegged))
+
+    @cached_property
+    def pegs(self) -> pl.DataFrame:
+        """The result table of pegs."""
+        return pegs_table(self.network, self.pegged, self.orders, self.ahead)
+
+    @cached_property
+    def pacing(self) -> pl.DataFrame:
+        """The result table of pacing chains."""
+        return pacing_table(self.network, self.pegged, self.ahead)
+
+    @cached_property
+    def from_house(self) -> pl.DataFrame:
+        """Which airframes could be finished if nothing more arrived."""
+        return finishable(self.network)
+
+    @cached_property
+    def forecast(self) -> pl.DataFrame:
+        """The result table of the forecast."""
+        return forecast_table(self.network, self.pegged, self.ahead, self.pacing, self.from_house)
+
+    @cached_property
+    def ready(self) -> pl.DataFrame:
+        """The result table of orders that can start."""
+        return ready_table(self.network, self.orders, self.pegs, self.ahead)
+
+    @cached_property
+    def stand_ins(self) -> pl.DataFrame:
+        """What is proposed for what comes late."""
+        late = self.pegs.filter(pl.col("late_days") > 0)
+        return stand_ins(self.network, self.tables, self.pegged, late)
+
+    def earliest_of(self, demand: str) -> tuple[date, int, int]:
+        """Earliest date, late days and spare days of an airframe or spares order."""
+        found = self.forecast.filter(pl.col("demand") == demand)
+        row: tuple[date, int, int] = found.select("earliest_date", "late_days", "spare_days").row(0)
+        return row
+
+    def chain_of(self, demand: str) -> list[Link]:
+        """The chain that paces a demand."""
+        found = self.pacing.filter(pl.col("demand") == demand).sort("step")
+        return found.select("item", "supply", "start_date", "days", "finish_date").rows()
 
     def orders_of(self, name: str, serial: str = "") -> list[Shape]:
         """Start day, due day and quantity of an item's orders, by start day."""
