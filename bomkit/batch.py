@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import timedelta
 from pathlib import Path
@@ -12,7 +12,7 @@ from anytree import Node
 
 from bomkit import __version__, labels
 from bomkit.inputs import Inputs, load_inputs
-from bomkit.out_folder import RUN_FILE, finished_whole, refuse_to_overwrite
+from bomkit.out_folder import RUN_FILE, finished_run, finished_whole, refuse_to_overwrite
 from bomkit.planning.forecast import forecast
 from bomkit.planning.from_house import finishable
 from bomkit.planning.load import process_loads
@@ -26,6 +26,7 @@ from bomkit.planning.results import needs_table, planned_orders, projection
 from bomkit.planning.soundness import structure_findings
 from bomkit.planning.stand_ins import stand_ins
 from bomkit.planning.waiting import forecast_table, pacing_table, pegs_table
+from bomkit.planning.why import Reason, reason
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Finding, Problem, ProblemsFound, has_errors, nearest
 from bomkit.tables import INPUTS, RESULTS
@@ -187,6 +188,7 @@ def _write_workbooks(folder: Path, report: Report, tell: Tell) -> None:
     """The workbooks of every release week, the overview and the shortages."""
     from bomkit.workbooks.buy import buy_book
     from bomkit.workbooks.overview import overview_book
+    from bomkit.workbooks.picks import picks_book
     from bomkit.workbooks.shortages import shortages_book
     from bomkit.workbooks.work import make_book, print_book
     from bomkit.workbooks.write import workbook_bytes
@@ -194,7 +196,12 @@ def _write_workbooks(folder: Path, report: Report, tell: Tell) -> None:
     for week in report.release_weeks:
         tell(f"writing the workbooks of {week}")
         (folder / week).mkdir()
-        for name, book in (("make", make_book), ("buy", buy_book), ("print", print_book)):
+        for name, book in (
+            ("make", make_book),
+            ("buy", buy_book),
+            ("print", print_book),
+            ("picks", picks_book),
+        ):
             (folder / week / f"{name}.xlsx").write_bytes(workbook_bytes(book(report, week)))
     tell("writing the overview")
     (folder / "overview.xlsx").write_bytes(workbook_bytes(overview_book(report)))
@@ -220,3 +227,26 @@ def item_outline(location: Path, item: str, serial: str, up: bool, depth: int) -
     if unknown:
         raise ProblemsFound(unknown)
     return outline(inputs.tables, item, serial, up, depth)
+
+
+def item_reason(run: Path, item: str, serial: str, most: int) -> tuple[str, Reason]:
+    """Name of a finished run, and why it orders an item; raises ProblemsFound for unknown names."""
+    name, tables = finished_run(run)
+    known = {
+        "item": (item, tables["planned_items"]["item"].to_list()),
+        "serial": (serial, _serials_in(tables)),
+    }
+    unknown = [
+        Problem(str(run), "", "", value, f"is no {what} of this run; {nearest(value, names)}")
+        for what, (value, names) in known.items()
+        if value and value not in names
+    ]
+    if unknown:
+        raise ProblemsFound(unknown)
+    return name, reason(tables, item, serial, most)
+
+
+def _serials_in(tables: Mapping[str, pl.DataFrame]) -> list[str]:
+    """The serials that a run knows, in order."""
+    named = pl.concat([tables["pegs"]["serial"], tables["pegs"]["demand_serial"]]).unique().sort()
+    return [serial for serial in named if serial]

@@ -88,6 +88,30 @@ def tree(data: Path, item: str, serial: str, up: bool, depth: int) -> None:
 
 
 @main.command()
+@click.argument("run", metavar="RUN", type=click.Path(exists=True, path_type=Path))
+@click.argument("item")
+@click.option("--serial", default="", help="Only what is for this aircraft.")
+@click.option("--all", "everything", is_flag=True, help="Show every week and every branch.")
+def why(run: Path, item: str, serial: str, everything: bool) -> None:
+    """Show from a finished RUN why ITEM is ordered and what it waits for.
+
+    RUN is a folder that bomkit plan has written: the planning record by week, where each quantity
+    goes, up to airframes and spares orders, and what comes too late for it.
+    """
+    from bomkit.batch import item_reason
+    from bomkit.problems import ProblemsFound
+    from bomkit.screens import ALL_BRANCHES, FEW_BRANCHES, reason_lines
+
+    try:
+        name, found = item_reason(run, item, serial, ALL_BRANCHES if everything else FEW_BRANCHES)
+    except ProblemsFound as problems:
+        _tell_problems(problems.problems, to_stderr=True)
+        sys.exit(1)
+    for line in reason_lines(name, found, everything):
+        click.echo(line)
+
+
+@main.command()
 @click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
 def template(folder: Path) -> None:
     """Write empty tables with headings, and a guide to every column, to DIR."""

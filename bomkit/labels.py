@@ -171,25 +171,93 @@ AND_MORE = "and {count} more"
 
 # shortages
 SHORTAGES_TITLE = "Shortages by airframe"
-SHEET_AIRFRAMES, SHEET_MISSING = "Airframes", "Missing"
-MISSING_TITLE = "What is not in stores on the day it is needed"
-MISSING_NOTE = (
-    "Every line that comes late, whenever it is needed, and every line of the coming {weeks} weeks "
-    "that stock does not cover. Each order's own lead time; parts that come late delay it further."
+SHEET_AIRFRAMES, SHEET_STARTS, SHEET_BY_ITEM, SHEET_SPARES = (
+    "Airframes",
+    "Ready to start",
+    "By item",
+    "Spares",
 )
+STATES = {"complete": "✓ complete", "waiting": "● waiting", "short": "▲ short"}
 AIRFRAME_COLUMNS = (
     "For",
-    "State",
     "Ready by",
-    "▲ Late",
-    "■ To start",
-    "● On order",
-    "Later lines",
+    "Forecast",
     "Days late",
-    "Last of these comes",
+    "Days to spare",
+    "Missing items",
+    "Of these late",
+    "Set by",
+    "From the house",
+)
+AIRFRAMES_NOTES = (
+    "Forecast: the earliest day that stock, orders and lead times allow, but not before it is "
+    "wanted. Set by: what comes first in the chain that sets it. Days are working days.",
+    "Missing: items needed within the coming {weeks} weeks, or late, that do not lie in stores.",
+)
+FROM_HOUSE = (
+    "If nothing more arrived, these could be finished with what is in the house, in this order: "
+    "{serials}."
+)
+NONE_FROM_HOUSE = "If nothing more arrived, no airframe could be finished."
+NEVER = "no date"
+STARTS_HELD_UP, STARTS_COMPLETE = "Wait for something: {count}", "Complete: {count}"
+STARTS_TITLE = "Orders that start in the coming weeks"
+STATES_NOTE = (
+    "✓ complete: all components are there on the day they are needed   ● waiting: what is late is "
+    "on order, in work or waiting itself   ▲ short: not even ordered, and too late to order in time"
+)
+STAND_IN_CAUTION = (
+    "What would help is a proposal: stand-ins only where the maker's documents approve them, held "
+    "stock only once it is released by those entitled to."
+)
+STARTS_COLUMNS = (
+    "Start day",
+    "Order",
+    "Item",
+    "Description",
+    "Serial",
+    "State",
+    "Can start",
+    "In stores",
+    "Waits for",
+    "Would help",
+)
+COUNT_OF = "{part} of {whole}"
+WAITS_FOR = "{item} from {supply}"
+WAITS_FOR_MORE = "{item} from {supply} and {count} more"
+WAITS_FOR_NOTHING = "{item}, nothing planned"
+STAND_IN = {
+    "alternate": "alternate {stand_in}: {quantity} {unit} free{place}",
+    "held": "{quantity} {unit} held ({stand_in}){place}",
+}
+STAND_IN_PLACE = " at {locations}"
+BY_ITEM_TITLE = "Missing by item, for the telephone"
+BY_ITEM_NOTE = (
+    "What comes late, and open orders that the coming {weeks} weeks wait for, by who brings them; "
+    "those with late lines first. What is still to be ordered or started in time is on its week's "
+    "buy, make and print lists."
+)
+BY_ITEM_COLUMNS = (
+    "State",
+    "Item",
+    "Description",
+    "Missing",
+    "Unit",
+    "Order",
+    "Needed on",
+    "Comes on",
+    "Days late",
+    "For",
+)
+OVERDUE_STATE = "▲ overdue"
+OVERDUE_SINCE = "was due {date}"
+MISSING_TITLE = "Missing for {who}"
+SPARES_TITLE = "Missing for spares orders"
+MISSING_NOTE = (
+    "Items that are late, or needed within the coming {weeks} weeks, and do not lie in stores, by "
+    "process and by the day they are needed."
 )
 MISSING_COLUMNS = (
-    "For",
     "State",
     "Item",
     "Description",
@@ -199,13 +267,61 @@ MISSING_COLUMNS = (
     "Comes on",
     "Days late",
     "Comes from",
-    "Supplier or process",
+    "Would help",
 )
+SPARES_FOR = "For"
+CHAIN_TITLE = "What sets the date"
+CHAIN_PLANNED = "{supply}: {days} days from {start}, there on {finish}"
+CHAIN_OPEN = "{supply}: there on {finish}"
+CHAIN_OPEN_LATE = "{supply}: there on {finish}, {days} days later by what it lacks"
+CHAIN_STOCK = "in stores"
+CHAIN_OVERDUE = ", was due {date} and counts on the first day"
+BOUGHT = "bought"
 TO_START_STATE, LATER_STATE, THERE_STATE = "■ to start", "planned in time", "✓ in stores"
 NOTHING_MISSING = "Nothing is missing: stock covers every need of the coming weeks."
-AIRFRAMES_NOTE = (
-    "Lines needed within the coming {weeks} weeks and all late ones; later lines are in time."
+NOTHING_STARTS = "No orders start in the coming weeks."
+
+# pick lists
+PICKS_TITLE = "Pick lists"
+PICK_TITLE = "Pick {order} · {item}"
+PICKS_COLUMNS = (
+    "Start day",
+    "Order",
+    "Item",
+    "Description",
+    "Serial",
+    "State",
+    "Can start",
+    "In stores",
+    "Waits for",
 )
+PICK_COLUMNS = (
+    "Taken",
+    "Location",
+    "Lot",
+    "Use by",
+    "Component",
+    "Description",
+    "Serial",
+    "Quantity",
+    "Unit",
+    "Taken instead / note",
+)
+NOTHING_STARTS_IN = "No orders to make, print or pack start in week {week}."
+PICKS_NOTE = "A sheet for each order that starts in this week; its name leads there."
+PICK_NOTE = (
+    "In the order of locations; the lots named are those that expire first. What is not there "
+    "stands last, left open: ● comes in time, ▲ late. Framed: to be filled in."
+)
+PICK_FOR = "for {whom}"
+PICK_CAN_START = "can start {date}"
+PICK_HEAD = "{quantity} {unit} of {description}"
+PICK_START = "start {date}"
+PICK_NOTHING = "This order needs no components."
+NOT_IN_STORES = "not there"
+PICK_COMES = "{mark} comes {date}"
+PICK_FROM = "from {supply}"
+PICK_SIGN = ("Picked by", "Date")
 
 # terminal
 SUMMARY_HEADS = ("week", "make", "print", "buy", "pack", "late")
@@ -223,3 +339,21 @@ TREE_CONDITIONS = {
     "from_date": "from {value}",
     "to_date": "until {value}",
 }
+WHY_UP = "Where it goes:"
+WHY_DOWN = "What it waits for:"
+WHY_NO_WAITING = "Nothing comes too late for it."
+WHY_NOTHING = "Nobody needs it within the horizon."
+WHY_MORE_WEEKS = "    ... and {count} more weeks (--all)"
+WHY_MORE = "... and {count} more (--all)"
+WHY_SEEN = "(see above)"
+WHY_ORDER = "{date}  {order}, {item}"
+WHY_PLANNED = "{order}, {item}: {quantity} {unit} from {start}, due {due}"
+WHY_THERE = ", there on {date}"
+WHY_KINDS = {
+    "stock": "stock {supply} {location}",
+    "open order": "open order {supply}, {item}, due {date}",
+    "planned order": "{supply}, {item}",
+    "none": "nothing planned, {item}",
+}
+WHY_DEMAND = "{who}, wanted {date}"
+WHY_FORECAST = ", forecast {date}"

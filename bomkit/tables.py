@@ -513,7 +513,11 @@ FORECAST = Table(
         Column("spare_days", "whole", "Working days by which it is early enough.", True),
         Column("pacing_item", "name", "First item of the chain that sets the date.", True),
         Column(
-            "pacing", "text", "That chain: item (order, days), what comes first in front.", True
+            "pacing",
+            "text",
+            "That chain, what comes first in front: item (planned order, days) or item (open "
+            "order, day).",
+            True,
         ),
         Column(
             "from_house",

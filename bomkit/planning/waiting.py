@@ -140,7 +140,12 @@ def forecast_table(
 
 def _in_words(pacing: pl.DataFrame) -> pl.DataFrame:
     """Each chain as one line, and its first item: the demand's columns, pacing_item, pacing."""
-    link = pl.format("{} ({}, {} d)", "item", "supply", "days")
+    there = pl.format("{} ({}, {})", "item", "supply", "finish_date")
+    link = (
+        pl.when(pl.col("supply_kind") == PLANNED_ORDER)
+        .then(pl.format("{} ({}, {} d)", "item", "supply", "days"))
+        .otherwise(pl.coalesce(there, "item"))
+    )
     return pacing.group_by("demand", "demand_kind", "demand_serial", maintain_order=True).agg(
         pacing_item=pl.col("item").first(), pacing=link.str.join(" > ")
     )

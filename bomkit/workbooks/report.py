@@ -121,6 +121,27 @@ class Report:
         }
 
     @cached_property
+    def proposals(self) -> dict[tuple[str, str], list[dict[str, Any]]]:
+        """What could stand in for a late item, by item and serial."""
+        found: dict[tuple[str, str], list[dict[str, Any]]] = {}
+        for row in self.stand_ins.iter_rows(named=True):
+            found.setdefault((row["item"], row["serial"]), []).append(row)
+        return found
+
+    @cached_property
+    def late_components(self) -> dict[str, list[tuple[str, str]]]:
+        """For each order the items and serials that come too late for it, the latest first."""
+        late = (
+            self.pegs.filter((pl.col("from_order") != "") & (pl.col("late_days") > 0))
+            .sort("from_order", "late_days", "item", descending=[False, True, False])
+            .unique(["from_order", "item", "serial"], keep="first", maintain_order=True)
+        )
+        found: dict[str, list[tuple[str, str]]] = {}
+        for order, item, serial in late.select("from_order", "item", "serial").iter_rows():
+            found.setdefault(order, []).append((item, serial))
+        return found
+
+    @cached_property
     def components(self) -> dict[str, list[dict[str, Any]]]:
         """For each order that starts in the release weeks the components it draws from stores.
 

@@ -33,6 +33,15 @@ BODY_SIZE = 9.5
 USUAL_HEIGHT = 16.5
 WRITING_HEIGHT = 25.5
 
+
+def height_for(*words: tuple[str, float]) -> float | None:
+    """The height of a row whose cells hold these words at these widths: two lines if one needs it.
+
+    Widths are in digits of the standard font; letters of words are narrower on average.
+    """
+    return WRITING_HEIGHT if any(len(said) > width * 1.12 for said, width in words) else None
+
+
 PIECES = '#,##0;-#,##0;"–"'
 MEASURE = '#,##0.00;-#,##0.00;"–"'
 MASS = '#,##0.000;-#,##0.000;"–"'
@@ -117,6 +126,10 @@ STYLES: dict[str, Look] = {
     "unit": Look(colour=SLATE, across="left"),
     "centre": Look(across="center"),
     "plain": Look(below="none"),
+    "plain_right": Look(below="none", across="right", indent=1),
+    "short_full_date": Look(form="dd mmm yyyy", across="left"),
+    "late_words": Look(bold=True, colour=LATE),
+    "faint_count": Look(colour=SLATE, across="left"),
     "link": Look(colour=LINK, below="hair"),
     "figure": Look(size=18, bold=True, below="none", form=PIECES, across="left"),
     "tick": Look(size=14, across="center", colour=INK),
