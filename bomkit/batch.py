@@ -2,37 +2,36 @@
 
 import hashlib
 import json
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import asdict, dataclass
 from datetime import timedelta
 from pathlib import Path
 
 import polars as pl
-from anytree import Node
 
 from bomkit import __version__, labels
 from bomkit.inputs import Inputs, load_inputs
-from bomkit.out_folder import RUN_FILE, finished_run, finished_whole, refuse_to_overwrite
-from bomkit.planning.forecast import forecast
-from bomkit.planning.from_house import finishable
+from bomkit.out_folder import finished_whole, refuse_to_overwrite
 from bomkit.planning.load import process_loads
 from bomkit.planning.network import Network, build_network
-from bomkit.planning.outline import outline
 from bomkit.planning.peg import peg
-from bomkit.planning.peg_graph import peg_graph
 from bomkit.planning.plan import TooMuch, plan_flows
-from bomkit.planning.ready import ready_table
 from bomkit.planning.results import needs_table, planned_orders, projection
 from bomkit.planning.soundness import structure_findings
-from bomkit.planning.stand_ins import stand_ins
-from bomkit.planning.waiting import forecast_table, pacing_table, pegs_table
-from bomkit.planning.why import Reason, reason
+from bomkit.planning.stores import no_forecast, waiting_tables
 from bomkit.planning.workdays import iso_weeks
-from bomkit.problems import Finding, Problem, ProblemsFound, has_errors, nearest
-from bomkit.tables import INPUTS, RESULTS
+from bomkit.problems import Finding, Problem, ProblemsFound, has_errors
+from bomkit.run_files import write_results
 from bomkit.workbooks.report import Report
 
 Tell = Callable[[str], None]
+
+
+@dataclass(frozen=True)
+class Choices:
+    """What is chosen for a run."""
+
+    stores: bool = True  # the forecast, the shortages and the pick lists
 
 
 @dataclass(frozen=True)
@@ -57,10 +56,13 @@ def checked_inputs(location: Path) -> tuple[Inputs, list[Problem]]:
     return inputs, [*inputs.problems, *found]
 
 
-def weekly_run(location: Path, out: Path, replace: bool, tell: Tell) -> Run:
+def weekly_run(
+    location: Path, out: Path, replace: bool, tell: Tell, choices: Choices = Choices()
+) -> Run:
     """Plans everything and writes OUT whole or not at all.
 
-    Raises ProblemsFound where the data forbid planning or OUT must not be written.
+    replace: whether an earlier run in OUT may go. Raises ProblemsFound where the data forbid
+    planning or OUT must not be written.
     """
     out = out.resolve()
     refuse_to_overwrite(out, replace)
@@ -68,14 +70,14 @@ def weekly_run(location: Path, out: Path, replace: bool, tell: Tell) -> Run:
     inputs, problems = checked_inputs(location)
     if has_errors(problems):
         raise ProblemsFound(problems)
-    report = _planned(inputs, tell)
+    report = _planned(inputs, choices, tell)
     with finished_whole(out) as folder:
-        _write_results(folder, inputs, report)
-        _write_workbooks(folder, report, tell)
+        write_results(folder, inputs, report, asdict(choices))
+        _write_workbooks(folder, report, choices, tell)
     return Run(out, report, problems)
 
 
-def _planned(inputs: Inputs, tell: Tell) -> Report:
+def _planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
     """The plan of checked tables, as what the workbooks are made from."""
     tables = inputs.tables
     network = build_network(tables)
@@ -86,27 +88,25 @@ def _planned(inputs: Inputs, tell: Tell) -> Report:
     tell("finding out for whom everything is")
     orders = planned_orders(network, flows)
     pegged = peg(network, flows, orders)
-    ahead = forecast(peg_graph(network, orders, pegged))
-    pegs = pegs_table(network, pegged, orders, ahead)
-    pacing = pacing_table(network, pegged, ahead)
+    if choices.stores:
+        tell("forecasting what comes when")
+        waiting = waiting_tables(network, tables, pegged, orders)
+    else:
+        waiting = no_forecast(network, pegged, orders)
     settings = tables["plan"].row(0, named=True)
     mondays = pl.Series(
         [settings["start"] + timedelta(weeks=week) for week in range(settings["horizon_weeks"])]
     )
     weeks = iso_weeks(mondays).to_list()
     return Report(
-        run_id=run_id(inputs),
+        run_id=run_id(inputs, choices),
         start=settings["start"],
         title=settings["title"] or labels.DEFAULT_TITLE,
         tables=tables,
         orders=orders,
         projection=projection(network, flows),
         needs=needs_table(network, pegged),
-        pegs=pegs,
-        forecast=forecast_table(network, pegged, ahead, pacing, finishable(network)),
-        pacing=pacing,
-        ready=ready_table(network, orders, pegs, ahead),
-        stand_ins=stand_ins(network, tables, pegged, pegs.filter(pl.col("late_days") > 0)),
+        **waiting,
         loads=process_loads(orders, tables["items"], tables["processes"], network.axis),
         weeks=sorted({*weeks, *network.axis.weeks()}),
         release_weeks=weeks[: settings["release_weeks"]],
@@ -114,9 +114,9 @@ def _planned(inputs: Inputs, tell: Tell) -> Report:
     )
 
 
-def run_id(inputs: Inputs) -> str:
-    """The name of a run: its first ISO week and a digest over all inputs and the version."""
-    told = json.dumps([__version__, sorted(inputs.digests.items())])
+def run_id(inputs: Inputs, choices: Choices) -> str:
+    """The name of a run: its first ISO week and a digest over inputs, choices and the version."""
+    told = json.dumps([__version__, asdict(choices), sorted(inputs.digests.items())])
     start = inputs.tables["plan"]["start"]
     return f"{iso_weeks(start)[0]}-{hashlib.sha256(told.encode()).hexdigest()[:8]}"
 
@@ -159,32 +159,7 @@ def _named(count: int, orders: pl.Series) -> str:
     return f"{count} ({', '.join(names)}{', ...' if count > len(names) else ''})" if count else "0"
 
 
-def _write_results(folder: Path, inputs: Inputs, report: Report) -> None:
-    """run.json and the result tables."""
-    tables = folder / "tables"
-    tables.mkdir()
-    frames = {
-        "planned_items": report.tables["items"],
-        **{name: getattr(report, name) for name in RESULTS if name != "planned_items"},
-    }
-    for name, table in RESULTS.items():
-        frames[name].select(table.column_names).write_parquet(tables / f"{name}.parquet")
-    told = {
-        "run_id": report.run_id,
-        "start": report.start.isoformat(),
-        "inputs": inputs.digests,
-        "versions": {"bomkit": __version__, "polars": pl.__version__},
-        "counts": {
-            **{name: len(inputs.tables[name]) for name in INPUTS},
-            **{name: len(frame) for name, frame in frames.items()},
-            "late_orders": int((report.orders["late_days"] > 0).sum()),
-        },
-        "asides": report.asides,
-    }
-    (folder / RUN_FILE).write_text(json.dumps(told, indent=2, sort_keys=True) + "\n")
-
-
-def _write_workbooks(folder: Path, report: Report, tell: Tell) -> None:
+def _write_workbooks(folder: Path, report: Report, choices: Choices, tell: Tell) -> None:
     """The workbooks of every release week, the overview and the shortages."""
     from bomkit.workbooks.buy import buy_book
     from bomkit.workbooks.overview import overview_book
@@ -196,57 +171,12 @@ def _write_workbooks(folder: Path, report: Report, tell: Tell) -> None:
     for week in report.release_weeks:
         tell(f"writing the workbooks of {week}")
         (folder / week).mkdir()
-        for name, book in (
-            ("make", make_book),
-            ("buy", buy_book),
-            ("print", print_book),
-            ("picks", picks_book),
-        ):
+        weekly = {"make": make_book, "buy": buy_book, "print": print_book}
+        if choices.stores:
+            weekly["picks"] = picks_book
+        for name, book in weekly.items():
             (folder / week / f"{name}.xlsx").write_bytes(workbook_bytes(book(report, week)))
     tell("writing the overview")
     (folder / "overview.xlsx").write_bytes(workbook_bytes(overview_book(report)))
-    (folder / "shortages.xlsx").write_bytes(workbook_bytes(shortages_book(report)))
-
-
-def item_outline(location: Path, item: str, serial: str, up: bool, depth: int) -> Node:
-    """The tree of an item; raises ProblemsFound for an unknown item or serial, or a loop."""
-    inputs, problems = checked_inputs(location)
-    if has_errors(problems):
-        raise ProblemsFound(problems)
-    asked = [("item", item, inputs.tables["items"]["item"].to_list())]
-    if serial:
-        known = [*inputs.tables["build_plan"]["serial"], *inputs.tables["fleet"]["serial"]]
-        asked.append(("serial", serial, known))
-    unknown = [
-        Problem(
-            str(location), "", "", value, f"is no {what} of these tables; {nearest(value, known)}"
-        )
-        for what, value, known in asked
-        if value not in known
-    ]
-    if unknown:
-        raise ProblemsFound(unknown)
-    return outline(inputs.tables, item, serial, up, depth)
-
-
-def item_reason(run: Path, item: str, serial: str, most: int) -> tuple[str, Reason]:
-    """Name of a finished run, and why it orders an item; raises ProblemsFound for unknown names."""
-    name, tables = finished_run(run)
-    known = {
-        "item": (item, tables["planned_items"]["item"].to_list()),
-        "serial": (serial, _serials_in(tables)),
-    }
-    unknown = [
-        Problem(str(run), "", "", value, f"is no {what} of this run; {nearest(value, names)}")
-        for what, (value, names) in known.items()
-        if value and value not in names
-    ]
-    if unknown:
-        raise ProblemsFound(unknown)
-    return name, reason(tables, item, serial, most)
-
-
-def _serials_in(tables: Mapping[str, pl.DataFrame]) -> list[str]:
-    """The serials that a run knows, in order."""
-    named = pl.concat([tables["pegs"]["serial"], tables["pegs"]["demand_serial"]]).unique().sort()
-    return [serial for serial in named if serial]
+    if choices.stores:
+        (folder / "shortages.xlsx").write_bytes(workbook_bytes(shortages_book(report)))

@@ -50,13 +50,14 @@ def check(data: Path) -> None:
     "--out", required=True, type=click.Path(path_type=Path), help="Folder to write the run to."
 )
 @click.option("--replace", is_flag=True, help="Put this run in the place of an earlier one.")
-def plan(data: Path, out: Path, replace: bool) -> None:
+@click.option("--no-stores", is_flag=True, help="Leave out forecast, shortages and pick lists.")
+def plan(data: Path, out: Path, replace: bool, no_stores: bool) -> None:
     """Plan DATA and write the workbooks and result tables to OUT."""
-    from bomkit.batch import weekly_run
+    from bomkit.batch import Choices, weekly_run
     from bomkit.problems import ProblemsFound
 
     try:
-        run = weekly_run(data, out, replace, _progress())
+        run = weekly_run(data, out, replace, _progress(), Choices(stores=not no_stores))
     except ProblemsFound as found:
         _tell_problems(found.problems, to_stderr=True)
         click.echo("nothing was written", err=True)
@@ -75,8 +76,8 @@ def plan(data: Path, out: Path, replace: bool) -> None:
 )
 def tree(data: Path, item: str, serial: str, up: bool, depth: int) -> None:
     """Show the indented structure of ITEM with quantities."""
-    from bomkit.batch import item_outline
     from bomkit.problems import ProblemsFound
+    from bomkit.questions import item_outline
     from bomkit.screens import tree_lines
 
     try:
@@ -98,8 +99,8 @@ def why(run: Path, item: str, serial: str, everything: bool) -> None:
     RUN is a folder that bomkit plan has written: the planning record by week, where each quantity
     goes, up to airframes and spares orders, and what comes too late for it.
     """
-    from bomkit.batch import item_reason
     from bomkit.problems import ProblemsFound
+    from bomkit.questions import item_reason
     from bomkit.screens import ALL_BRANCHES, FEW_BRANCHES, reason_lines
 
     try:

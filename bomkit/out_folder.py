@@ -1,16 +1,12 @@
 """The folder of a run: written beside its place and moved there whole, or not at all."""
 
 import contextlib
-import json
 import shutil
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
-import polars as pl
-
 from bomkit.problems import Problem, ProblemsFound
-from bomkit.tables import RESULTS
 
 RUN_FILE = "run.json"  # what a folder of an earlier run is known by
 
@@ -68,28 +64,3 @@ def _put_in_place(working: Path, out: Path) -> None:
         )
         raise ProblemsFound([Problem(str(out), "", "", "", message)]) from refused
     shutil.rmtree(earlier, ignore_errors=True)
-
-
-def finished_run(run: Path) -> tuple[str, dict[str, pl.DataFrame]]:
-    """The name of a finished run and its result tables by name.
-
-    Raises ProblemsFound where the folder is none, or a table of it is missing or broken.
-    """
-    try:
-        told = json.loads((run / RUN_FILE).read_text())
-        name = str(told["run_id"])
-    except (OSError, ValueError, KeyError, TypeError) as refused:
-        message = f"is not the folder of a finished run (it has no {RUN_FILE} that can be read)"
-        hint = "name a folder that bomkit plan has written"
-        raise ProblemsFound([Problem(str(run), "", "", "", f"{message}; {hint}")]) from refused
-    found, problems = {}, []
-    for table in RESULTS.values():
-        path = run / "tables" / f"{table.name}.parquet"
-        try:
-            found[table.name] = pl.read_parquet(path).select(table.column_names)
-        except (OSError, pl.exceptions.PolarsError):
-            message = "can't be read as the result table of a run; plan again with this version"
-            problems.append(Problem(str(path), "", "", "", message))
-    if problems:
-        raise ProblemsFound(problems)
-    return name, found

@@ -10,7 +10,7 @@ from bomkit import labels
 from bomkit.planning.why import Reason
 from bomkit.workbooks.report import Report, iso_week
 
-FEW_BRANCHES, ALL_BRANCHES = 3, 1_000_000
+FEW_BRANCHES, ALL_BRANCHES = 2, 1_000_000
 _KINDS = ("make", "print", "buy", "kit")
 _MOST_WEEKS = 8  # the rest of the horizon stands in one line
 _LATEST = 5
@@ -31,6 +31,23 @@ def summary_lines(report: Report) -> Iterator[str]:
         yield "".join(f"{cell:>10}" for cell in (labels.SUMMARY_LATER, *sums))
     yield ""
     yield from _latest(report)
+    if len(report.forecast):
+        yield ""
+        yield from _forecast_late(report)
+
+
+def _forecast_late(report: Report) -> Iterator[str]:
+    """The airframes and spares orders that the forecast calls late by the most."""
+    late = report.forecast.filter(pl.col("late_days") > 0).sort(
+        "late_days", "ready_date", "demand", descending=[True, False, False]
+    )
+    if late.is_empty():
+        yield labels.SUMMARY_IN_TIME
+        return
+    yield labels.SUMMARY_FORECAST.format(count=len(late))
+    for row in late.head(_LATEST).iter_rows(named=True):
+        who = labels.DEMAND_KINDS[row["demand_kind"]].format(demand=row["demand"])
+        yield f"  {row['late_days']:>4} days  {who}, ready {row['earliest_date']}: {row['pacing']}"
 
 
 def _by_week(report: Report) -> list[tuple[Any, ...]]:

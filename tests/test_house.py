@@ -18,11 +18,13 @@ MAY_IMPORT = {
     "labels": set(),
     "batch": {
         *("inputs", "planning", "workbooks"),
-        *("out_folder", "tables", "problems", "labels", "units"),
+        *("out_folder", "run_files", "tables", "problems", "labels", "units"),
     },
-    "out_folder": {"problems", "tables"},
+    "out_folder": {"problems"},
+    "run_files": {"inputs", "workbooks", "out_folder", "tables", "problems"},
+    "questions": {"batch", "run_files", "planning", "problems"},
     "screens": {"planning", "workbooks", "labels"},
-    "cli": {"batch", "inputs", "problems", "screens"},
+    "cli": {"batch", "inputs", "problems", "questions", "screens"},
     "__main__": {"cli"},
     "__init__": set(),
 }

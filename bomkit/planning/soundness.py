@@ -137,11 +137,12 @@ def _unfinished_items(tables: Tables) -> list[Finding]:
 
 
 def _unused_items(tables: Tables) -> list[Finding]:
-    """Items that nothing contains, orders or replaces by."""
+    """Items that nothing contains, orders, replaces by or approves as a stand-in."""
     used = pl.concat(
         [
             tables["structure"]["child"],
             tables["replacements"]["new"],
+            tables["alternates"]["alternate"],
             *(tables[name]["item"] for name in ("build_plan", "spares_orders", "fleet")),
             tables["allocations"]["item"],
         ]

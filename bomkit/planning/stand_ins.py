@@ -50,6 +50,13 @@ def stand_ins(
     )
 
 
+def no_stand_ins() -> pl.DataFrame:
+    """The columns of stand_ins without rows."""
+    words = dict.fromkeys(("item", "serial", "kind", "stand_in"), pl.String)
+    more = {"quantity": pl.Float64, "locations": pl.String, "expires": pl.Date, "note": pl.String}
+    return pl.DataFrame(schema={**words, **more})
+
+
 def _free_stock(network: Network, pegged: Pegged) -> pl.DataFrame:
     """Stock that serves no need: key, quantity (above safety stock), locations, expires."""
     lot = ["key", "lot", "location"]

@@ -9,15 +9,26 @@ from bomkit.planning.peg_graph import NEVER
 from bomkit.planning.results import FIGURES
 from bomkit.planning.supplies import OPEN_ORDER, PLANNED_ORDER
 
+_NO_ENDS = pl.DataFrame(
+    schema={
+        "kind": pl.String,
+        "name": pl.String,
+        **dict.fromkeys(("key", "usable", "end"), pl.Int64),
+    }
+)
+
 
 def pegs_table(
-    network: Network, pegged: Pegged, orders: pl.DataFrame, forecast: Forecast
+    network: Network, pegged: Pegged, orders: pl.DataFrame, ends: pl.DataFrame | None
 ) -> pl.DataFrame:
     """Which supply serves which need, and when it can be there.
 
     The columns of PEGS and from_order. supply_date: the day of the plan; comes: the day that the
-    forecast allows, if that is later; late_days: working days by which it comes after the need.
+    forecast allows (ends: its nodes), if that is later than by the order's own lead time;
+    late_days: working days by which it comes after the need.
     """
+    if ends is None:
+        ends = _NO_ENDS
     supplied = network.named(
         pegged.pegs.join(pegged.demands.rename({"kind": "demand_kind"}), on="demand_id")
         .join(
@@ -26,7 +37,7 @@ def pegs_table(
             how="left",
         )
         .join(
-            forecast.nodes.filter(pl.col("kind").is_in([OPEN_ORDER, PLANNED_ORDER])).select(
+            ends.filter(pl.col("kind").is_in([OPEN_ORDER, PLANNED_ORDER])).select(
                 "kind", "key", "usable", "end", supply="name"
             ),
             on=["kind", "key", "usable", "supply"],

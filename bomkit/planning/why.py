@@ -1,6 +1,6 @@
 """Why an item is ordered and what it waits for: trees from the result tables of a finished run."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -8,6 +8,7 @@ import polars as pl
 from anytree import Node
 
 Row = dict[str, Any]
+MORE_AT_TOP = 2  # branches of the item itself beyond those of other nodes
 STANDING = (
     "stock",
     "open order",
@@ -29,7 +30,8 @@ class Reason:
 
 
 def reason(tables: Mapping[str, pl.DataFrame], item: str, serial: str, most: int) -> Reason:
-    """The record of an item and its two trees; at most so many branches at each node.
+    """The record of an item and its two trees; at most so many branches at each node, two more at
+    the top.
 
     tables: by the names in tables.RESULTS. serial: only what is planned or meant for it; "": all.
     """
@@ -102,12 +104,12 @@ class _Picture:
             for _, part in groups
         ]
         supplies.sort(key=lambda pair: (pair[0]["supply_date"], _rank(pair[0]), pair[0]["supply"]))
-        for peg, served in supplies[: self.most]:
+        for peg, served in supplies[: self.most + MORE_AT_TOP]:
             supply = self.node(
                 peg["supply"], top, peg=peg, order=self.order_of(peg), is_supply=True
             )
             self.climb(supply, served)
-        self.rest(top, supplies)
+        self.rest(top, len(supplies) - self.most - MORE_AT_TOP)
         return top
 
     def climb(self, below: Node, served: list[Row]) -> None:
@@ -124,7 +126,7 @@ class _Picture:
             if not seen:
                 self.seen.add(order["order"])
                 self.climb(above, self.served.get(order["order"], []))
-        self.rest(below, needs)
+        self.rest(below, len(needs) - self.most)
 
     def downwards(self, item: Row, rows: pl.DataFrame, orders: pl.DataFrame) -> Node:
         """From each order of the item that waits to what comes too late for it, and so on down."""
@@ -135,9 +137,9 @@ class _Picture:
             for order in orders.sort("start_date", "order").iter_rows(named=True)
             if self.late(order["order"])
         ]
-        for order in waiting[: self.most]:
+        for order in waiting[: self.most + MORE_AT_TOP]:
             self.descend(self.node(order["order"], top, order=order, is_supply=True), order)
-        self.rest(top, waiting)
+        self.rest(top, len(waiting) - self.most - MORE_AT_TOP)
         return top
 
     def descend(self, above: Node, order: Row) -> None:
@@ -152,7 +154,7 @@ class _Picture:
             if supply is not None and not seen:
                 self.seen.add(supply["order"])
                 self.descend(below, supply)
-        self.rest(above, lacking)
+        self.rest(above, len(lacking) - self.most)
 
     def late(self, need: str) -> list[Row]:
         """What comes too late for an order, the latest first."""
@@ -163,10 +165,10 @@ class _Picture:
         """The planned order that a peg draws on, if it does."""
         return self.orders.get(peg["supply"]) if peg["supply_kind"] == "planned order" else None
 
-    def rest(self, parent: Node, rows: Sequence[object]) -> None:
+    def rest(self, parent: Node, left_out: int) -> None:
         """Ends the branches of a node with how many are left out, if any."""
-        if len(rows) > self.most:
-            self.node("", parent, left_out=len(rows) - self.most)
+        if left_out > 0:
+            self.node("", parent, left_out=left_out)
 
     def node(self, name: str, parent: Node | None = None, **said: Any) -> Node:
         """A node with everything that a screen may ask for."""

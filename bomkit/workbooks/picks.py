@@ -74,12 +74,12 @@ def _parts(report: Report, starting: pl.DataFrame) -> dict[str, list[dict[str, A
     for row in drawn.iter_rows(named=True):
         found.setdefault(row["from_order"], []).append(row)
     for parts in found.values():
-        parts.sort(key=lambda part: _by_number(part["location"]))  # shelf 2 before shelf 11
+        parts.sort(key=lambda part: by_number(part["location"]))  # shelf 2 before shelf 11
         parts.sort(key=lambda part: part["supply_kind"] != "stock")
     return found
 
 
-def _by_number(location: str) -> list[tuple[int, str]]:
+def by_number(location: str) -> list[tuple[int, str]]:
     """What sorts locations as people do: numbers in them by value."""
     return [
         (int(part), "") if part.isdecimal() else (-1, part) for part in re.split(r"(\d+)", location)

@@ -163,6 +163,15 @@ class Replacement:
 
 
 @dataclass
+class Alternate:
+    """One row of the table alternates."""
+
+    item: str
+    alternate: str
+    note: str
+
+
+@dataclass
 class ClosedDay:
     """One row of the table calendar."""
 
@@ -195,6 +204,7 @@ class Sample:
     spares_orders: list[SparesOrder] = field(default_factory=list)
     fleet: list[Delivered] = field(default_factory=list)
     replacements: list[Replacement] = field(default_factory=list)
+    alternates: list[Alternate] = field(default_factory=list)
     calendar: list[ClosedDay] = field(default_factory=list)
     suppliers: list[Supplier] = field(default_factory=list)
     lines_of: dict[str, list[Line]] = field(default_factory=dict)

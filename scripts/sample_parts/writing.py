@@ -22,6 +22,7 @@ TABLES = {
     "spares_orders": model.SparesOrder,
     "fleet": model.Delivered,
     "replacements": model.Replacement,
+    "alternates": model.Alternate,
     "calendar": model.ClosedDay,
     "suppliers": model.Supplier,
 }

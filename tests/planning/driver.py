@@ -122,7 +122,7 @@ class Plan:
     @cached_property
     def pegs(self) -> pl.DataFrame:
         """The result table of pegs."""
-        return pegs_table(self.network, self.pegged, self.orders, self.ahead)
+        return pegs_table(self.network, self.pegged, self.orders, self.ahead.nodes)
 
     @cached_property
     def pacing(self) -> pl.DataFrame:
