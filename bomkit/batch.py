@@ -105,7 +105,7 @@ def _planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         tables=tables,
         orders=orders,
         projection=projection(network, flows),
-        needs=needs_table(network, pegged),
+        needs=needs_table(network, pegged, orders),
         **waiting,
         loads=process_loads(orders, tables["items"], tables["processes"], network.axis),
         weeks=sorted({*weeks, *network.axis.weeks()}),

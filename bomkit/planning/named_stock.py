@@ -12,24 +12,32 @@ import polars as pl
 
 from bomkit.planning.net import TOLERANCE
 
-_NEED = ("day", "from_order", "demand_id", "whose")
-_SUPPLY = ("kind", "supply", "location", "usable", "meant_for", "last_day")
+_NEED = ("day", "from_id", "demand_id", "whose")
+_SUPPLY = ("supply_id", "meant_for", "last_day")
 
 
-def kept_for_their_serial(found: pl.DataFrame, demands: pl.DataFrame) -> pl.DataFrame:
+def kept_for_their_serial(
+    found: pl.DataFrame, supplies: pl.DataFrame, demands: pl.DataFrame
+) -> pl.DataFrame:
     """The stretches of one level (see peg), those of items with named stock exchanged.
 
-    found: columns of the need (null where nothing needs the supply) and of the supply; demands:
-    demand_id and whose.
+    found: columns of the need (null where nothing needs the supply) and supply_id; supplies:
+    supply_id, key, meant_for, last_day; demands: demand_id and whose.
     """
-    named = found.filter(pl.col("meant_for") != "")["key"].unique()
-    if named.is_empty():
-        return found
+    named = supplies.filter(pl.col("meant_for") != "")["key"].unique()
     with_names = pl.col("key").is_in(named.implode())
+    if named.is_empty() or not found.select(with_names.any()).item():
+        return found
     rows = (
         found.filter(with_names)
         .join(demands.select("demand_id", "whose"), "demand_id", "left", maintain_order="left")
-        .with_columns(pl.col("whose").fill_null(""))
+        .join(
+            supplies.select("supply_id", "meant_for", "last_day"),
+            "supply_id",
+            "left",
+            maintain_order="left",
+        )
+        .with_columns(pl.col("whose", "meant_for").fill_null(""))
     )
     exchanged = [
         row

@@ -4,7 +4,7 @@ import polars as pl
 
 from bomkit.planning.explode import DUE, LATE_DAYS, START
 from bomkit.planning.network import Network
-from bomkit.planning.peg import Pegged
+from bomkit.planning.peg import OUTSIDE, Pegged
 from bomkit.planning.plan import Flows
 
 FIGURES = 12  # significant figures kept: less than floats carry, more than anybody counts
@@ -89,11 +89,15 @@ def _by_week(flow: pl.DataFrame, days_of: dict[str, list[str]], value: str) -> p
     return sums.unpivot(index="key", variable_name="week", value_name=value)
 
 
-def needs_table(network: Network, pegged: Pegged) -> pl.DataFrame:
+def needs_table(network: Network, pegged: Pegged, orders: pl.DataFrame) -> pl.DataFrame:
     """Every need with the demand it serves in the end: the columns of NEEDS."""
-    named = network.named(pegged.needs.join(pegged.demands, on="demand_id"))
+    named = network.named(pegged.needs)
     return (
-        named.with_columns(need_date=network.axis.on(named["day"]))
+        named.with_columns(
+            need_date=network.axis.on(named["day"]),
+            from_order=asking_order(orders, named["from_id"]),
+            demand=pegged.demands["demand"].gather(named["demand_id"]),
+        )
         .select(
             "item",
             "serial",
@@ -104,3 +108,8 @@ def needs_table(network: Network, pegged: Pegged) -> pl.DataFrame:
         )
         .sort(pl.all())
     )
+
+
+def asking_order(orders: pl.DataFrame, from_id: pl.Series) -> pl.Series:
+    """The names of the orders with these row numbers; "" for a need from outside."""
+    return orders["order"].gather(from_id.replace(OUTSIDE, None)).fill_null("")

@@ -11,9 +11,12 @@ _RANKS = {STOCK: 0, OPEN_ORDER: 1, PLANNED_ORDER: 2, PASSED_ON: 2}
 
 
 def all_supplies(network: Network, flows: Flows, orders: pl.DataFrame) -> pl.DataFrame:
-    """Everything that can serve a need, first come first: key, usable, kind, supply, location,
-    quantity, meant_for, last_day. Of an expiring lot what it can serve in time; of orders what is
-    expected good. A planned order that is too late to come in time stands where it can come."""
+    """Everything that can serve a need, first come first.
+
+    supply_id (the row number), key, usable, kind, supply (name), location, quantity, meant_for,
+    last_day, order_id (row in orders). Of an expiring lot what it can serve in time; of orders what
+    is expected good. A planned order that is too late to come in time stands where it can come.
+    """
     parts = [
         _stock(network, flows),
         network.receipts.filter(~pl.col("past")).select(
@@ -26,6 +29,7 @@ def all_supplies(network: Network, flows: Flows, orders: pl.DataFrame) -> pl.Dat
             quantity="expected_good",
             supply="order",
             kind=pl.lit(PLANNED_ORDER),
+            order_id=pl.int_range(pl.len()),
         ),
         _passed_on(network, flows),
     ]
@@ -41,9 +45,14 @@ def all_supplies(network: Network, flows: Flows, orders: pl.DataFrame) -> pl.Dat
             pl.col("expires").fill_null(pl.date(9999, 12, 31)),
             "supply",
             "location",
+            "meant_for",
             "quantity",
         )
-        .select("key", "usable", "kind", "supply", "location", "quantity", "meant_for", "last_day")
+        .with_row_index("supply_id")
+        .select(
+            *("supply_id", "key", "usable", "kind", "supply", "location", "quantity"),
+            *("meant_for", "last_day", "order_id"),
+        )
     )
 
 

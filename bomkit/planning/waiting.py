@@ -4,18 +4,10 @@ import polars as pl
 
 from bomkit.planning.forecast import Forecast
 from bomkit.planning.network import Network
-from bomkit.planning.peg import Pegged
+from bomkit.planning.peg import NOTHING, Pegged
 from bomkit.planning.peg_graph import NEVER
-from bomkit.planning.results import FIGURES
+from bomkit.planning.results import FIGURES, asking_order
 from bomkit.planning.supplies import OPEN_ORDER, PLANNED_ORDER
-
-_NO_ENDS = pl.DataFrame(
-    schema={
-        "kind": pl.String,
-        "name": pl.String,
-        **dict.fromkeys(("key", "usable", "end"), pl.Int64),
-    }
-)
 
 
 def pegs_table(
@@ -27,31 +19,25 @@ def pegs_table(
     forecast allows (ends: its nodes), if that is later than by the order's own lead time;
     late_days: working days by which it comes after the need.
     """
-    if ends is None:
-        ends = _NO_ENDS
-    supplied = network.named(
-        pegged.pegs.join(pegged.demands.rename({"kind": "demand_kind"}), on="demand_id")
-        .join(
-            orders.select("arrival", "due", supply="order", kind=pl.lit(PLANNED_ORDER)),
-            on=["kind", "supply"],
-            how="left",
-        )
-        .join(
-            ends.filter(pl.col("kind").is_in([OPEN_ORDER, PLANNED_ORDER])).select(
-                "kind", "key", "usable", "end", supply="name"
-            ),
-            on=["kind", "key", "usable", "supply"],
-            how="left",
-        )
-        .with_columns(arrival=pl.max_horizontal(pl.coalesce("arrival", "usable"), "end"))
+    supplies = _arriving(pegged.supplies, orders, ends)
+    place, whose = pegged.pegs["supply_id"], pegged.pegs["demand_id"]
+    columns = ("kind", "supply", "location", "arrival", "due")
+    supplied = network.named(pegged.pegs).with_columns(
+        **{name: supplies[name].gather(place) for name in columns},
+        demand=pegged.demands["demand"].gather(whose),
+        demand_kind=pegged.demands["kind"].gather(whose),
+        whose=pegged.demands["whose"].gather(whose),
+        from_order=asking_order(orders, pegged.pegs["from_id"]),
     )
     from_outside = pl.col("from_order") == ""
     return (
         supplied.with_columns(
+            pl.col("kind").fill_null(NOTHING),
+            pl.col("supply", "location").fill_null(""),
             need_date=network.axis.on(supplied["day"]),
-            supply_date=network.axis.on(supplied.select(pl.coalesce("due", "usable")).to_series()),
+            supply_date=network.axis.on(supplied["due"]),
             comes=network.axis.on(supplied["arrival"]),
-            late_days=(pl.col("arrival") - pl.col("day")).clip(0),
+            late_days=(pl.col("arrival") - pl.col("day")).clip(0).fill_null(NEVER),
             need=pl.when(from_outside).then("demand").otherwise("from_order"),
         )
         .select(
@@ -69,6 +55,23 @@ def pegs_table(
             from_order="from_order",
         )
         .sort(pl.all())
+    )
+
+
+def _arriving(
+    supplies: pl.DataFrame, orders: pl.DataFrame, ends: pl.DataFrame | None
+) -> pl.DataFrame:
+    """The supplies with due (day of the plan) and arrival (day on which they can be there)."""
+    own = supplies["order_id"]
+    arriving = supplies.with_columns(
+        due=orders["due"].gather(own).fill_null(supplies["usable"]),
+        arrival=orders["arrival"].gather(own).fill_null(supplies["usable"]),
+    )
+    if ends is None:
+        return arriving
+    by_supply = ends.filter(pl.col("supply_id").is_not_null()).select("supply_id", "end")
+    return arriving.join(by_supply, on="supply_id", how="left", maintain_order="left").with_columns(
+        arrival=pl.max_horizontal("arrival", "end")
     )
 
 

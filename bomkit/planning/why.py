@@ -8,7 +8,7 @@ import polars as pl
 from anytree import Node
 
 Row = dict[str, Any]
-MORE_AT_TOP = 2  # branches of the item itself beyond those of other nodes
+MORE_AT_TOP = 1  # branches of the item itself beyond those of other nodes
 STANDING = (
     "stock",
     "open order",

@@ -17,7 +17,7 @@ from bomkit.planning.peg import Pegged, peg
 from bomkit.planning.peg_graph import peg_graph
 from bomkit.planning.plan import plan_flows
 from bomkit.planning.ready import ready_table
-from bomkit.planning.results import planned_orders, projection
+from bomkit.planning.results import asking_order, planned_orders, projection
 from bomkit.planning.stand_ins import stand_ins
 from bomkit.planning.waiting import forecast_table, pacing_table, pegs_table
 from tests.builders import typed_tables
@@ -115,6 +115,22 @@ class Plan:
         return peg(self.network, self.flows, self.orders)
 
     @cached_property
+    def told_pegs(self) -> pl.DataFrame:
+        """The pegs with what they say of their supplies, and the names of the orders that ask."""
+        columns = ("kind", "supply", "location", "usable")
+        told = self.pegged.told(*columns)
+        return told.with_columns(
+            pl.col("supply", "location").fill_null(""),
+            from_order=asking_order(self.orders, told["from_id"]),
+        )
+
+    @cached_property
+    def told_needs(self) -> pl.DataFrame:
+        """The needs with the names of the orders that ask."""
+        needs = self.pegged.needs
+        return needs.with_columns(from_order=asking_order(self.orders, needs["from_id"]))
+
+    @cached_property
     def ahead(self) -> Forecast:
         """The forward pass over the pegs."""
         return forecast(peg_graph(self.network, self.orders, self.pegged))
@@ -193,7 +209,7 @@ class Plan:
 
     def pegs_of(self, name: str, serial: str = "") -> list[Peg]:
         """Which supply serves which need of an item, in the order in which they are served."""
-        named = self.pegged.pegs.join(
+        named = self.told_pegs.join(
             self.pegged.demands.select("demand_id", "demand"), on="demand_id", maintain_order="left"
         ).with_columns(pl.col("quantity").round(9))
         columns = ("demand", "day", "quantity", "kind", "supply")
@@ -201,7 +217,7 @@ class Plan:
 
     def needs_of(self, name: str, serial: str = "") -> list[tuple[str, int, float, str]]:
         """Demand, day, quantity and asking order of an item's needs, in the order of service."""
-        named = self.pegged.needs.join(
+        named = self.told_needs.join(
             self.pegged.demands.select("demand_id", "demand"), on="demand_id", maintain_order="left"
         ).with_columns(pl.col("quantity").round(9))
         columns = ("demand", "day", "quantity", "from_order")

@@ -201,7 +201,7 @@ def naive_ends(plan: Plan) -> dict[tuple[str, str], int]:
         ("planned order", order): leads[key // network.serial_count]
         for order, key in plan.orders.select("order", "key").rows()
     }
-    pegs = plan.pegged.pegs.filter(pl.col("kind") != "passed on").select(
+    pegs = plan.told_pegs.filter(pl.col("kind") != "passed on").select(
         "from_order", "demand_id", "day", "kind", "supply", "usable"
     )
 
@@ -248,7 +248,7 @@ def test_no_demand_is_forecast_earlier_or_later_than_a_simulation_by_days_says(s
     simulated = naive_ends(plan)
     found = dict(plan.ahead.demands.select("demand_id", "end").rows())
     assert found == {number: simulated.get(("demand", str(number)), 0) for number in found}
-    asked = plan.pegged.pegs.filter(pl.col("from_order") == "").join(
+    asked = plan.told_pegs.filter(pl.col("from_order") == "").join(
         plan.pegged.demands.filter(~pl.col("kind").is_in(["in work", "stock", "several"])),
         on="demand_id",
         how="semi",
