@@ -365,6 +365,45 @@ SUPPLIERS = Table(
     key=("supplier",),
 )
 
+USAGE = Table(
+    "usage",
+    "How often a part is used up on an aircraft in the field.",
+    (
+        _item("The part."),
+        Column(
+            "per_1000_hours",
+            "number",
+            "Pieces used on one aircraft in 1000 flight hours; this or per_year.",
+            at_least=0,
+        ),
+        Column(
+            "per_year",
+            "number",
+            "Pieces used on one aircraft in a year; this or per_1000_hours.",
+            at_least=0,
+        ),
+    ),
+    key=("item",),
+    rules=(
+        Rule(
+            "per_1000_hours",
+            pl.col("per_1000_hours").is_null() != pl.col("per_year").is_null(),
+            "give one of per_1000_hours and per_year, and leave the other one empty",
+        ),
+    ),
+)
+
+ISSUES = Table(
+    "issues",
+    "What the stores handed out to the fleet in the past.",
+    (
+        _item("What was handed out."),
+        Column("date", "date", "Day on which it left the stores.", required=True),
+        _quantity("How much, in the item's unit."),
+        Column("serial", "name", "The aircraft it went to, for people."),
+    ),
+)
+
 INPUTS: dict[str, Table] = {
     table.name: table
     for table in (
@@ -381,6 +420,8 @@ INPUTS: dict[str, Table] = {
         REPLACEMENTS,
         CALENDAR,
         SUPPLIERS,
+        USAGE,
+        ISSUES,
     )
 }
 

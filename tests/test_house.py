@@ -20,9 +20,13 @@ MAY_IMPORT = {
         *("inputs", "planning", "workbooks"),
         *("out_folder", "tables", "problems", "labels", "units"),
     },
+    "spares_run": {
+        *("batch", "inputs", "planning", "workbooks"),
+        *("out_folder", "tables", "problems", "labels", "units"),
+    },
     "out_folder": {"problems"},
     "screens": {"workbooks", "labels"},
-    "cli": {"batch", "inputs", "problems", "screens"},
+    "cli": {"batch", "spares_run", "inputs", "problems", "screens"},
     "__main__": {"cli"},
     "__init__": set(),
 }

@@ -31,6 +31,7 @@ def structure_findings(tables: Tables) -> list[Finding]:
         *_unfinished_items(tables),
         *_unused_items(tables),
         *_horizon_findings(tables, levels, links),
+        *_issues_to_come(tables),
     ]
 
 
@@ -143,7 +144,7 @@ def _unused_items(tables: Tables) -> list[Finding]:
             tables["structure"]["child"],
             tables["replacements"]["new"],
             *(tables[name]["item"] for name in ("build_plan", "spares_orders", "fleet")),
-            tables["allocations"]["item"],
+            *(tables[name]["item"] for name in ("allocations", "usage", "issues")),
         ]
     ).unique()
     # a kit waits for the day somebody orders it
@@ -156,6 +157,19 @@ def _unused_items(tables: Tables) -> list[Finding]:
         "item",
         "item",
         lambda row: "it is never used: no structure line, build plan or order names it",
+        "warning",
+    )
+
+
+def _issues_to_come(tables: Tables) -> list[Finding]:
+    """Issues that are said to have left the stores on the plan's first day or later."""
+    start = tables["plan"]["start"].drop_nulls().min()
+    return _findings(
+        "issues",
+        tables["issues"].filter(pl.col("date") >= start),
+        "date",
+        "date",
+        lambda row: f"is not past on the plan's first day, {start!s}, and does not count",
         "warning",
     )
 
