@@ -20,6 +20,7 @@ from bomkit.planning.peg import peg
 from bomkit.planning.plan import TooMuch, plan_flows
 from bomkit.planning.results import needs_table, pegs_table, planned_orders, projection
 from bomkit.planning.soundness import structure_findings
+from bomkit.planning.upkeep import forecast_demands, inspections_due
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Finding, Problem, ProblemsFound, has_errors, nearest
 from bomkit.tables import INPUTS, RESULTS
@@ -50,9 +51,12 @@ def checked_inputs(location: Path) -> tuple[Inputs, list[Problem]]:
     return inputs, [*inputs.problems, *found]
 
 
-def weekly_run(location: Path, out: Path, replace: bool, tell: Tell) -> Run:
+def weekly_run(
+    location: Path, out: Path, replace: bool, tell: Tell, with_upkeep: bool = False
+) -> Run:
     """Plans everything and writes OUT whole or not at all.
 
+    with_upkeep: what the fleet's inspections take is planned as forecast demand.
     Raises ProblemsFound where the data forbid planning or OUT must not be written.
     """
     out = out.resolve()
@@ -61,17 +65,21 @@ def weekly_run(location: Path, out: Path, replace: bool, tell: Tell) -> Run:
     inputs, problems = checked_inputs(location)
     if has_errors(problems):
         raise ProblemsFound(problems)
-    report = _planned(inputs, tell)
+    if with_upkeep and inputs.tables["upkeep"].is_empty():
+        message = "has no table upkeep to plan with; write one, or leave out --with-upkeep"
+        raise ProblemsFound([Problem(str(location), "", "", "", message)])
+    report = _planned(inputs, tell, with_upkeep)
     with finished_whole(out) as folder:
         _write_results(folder, inputs, report)
         _write_workbooks(folder, report, tell)
     return Run(out, report, problems)
 
 
-def _planned(inputs: Inputs, tell: Tell) -> Report:
+def _planned(inputs: Inputs, tell: Tell, with_upkeep: bool) -> Report:
     """The plan of checked tables, as what the workbooks are made from."""
     tables = inputs.tables
-    network = build_network(tables)
+    inspections = inspections_due(tables)
+    network = build_network(tables, forecast_demands(inspections) if with_upkeep else None)
     try:
         flows = plan_flows(network, lambda words: tell(f"planning: {words}"))
     except TooMuch as beyond:
@@ -85,7 +93,7 @@ def _planned(inputs: Inputs, tell: Tell) -> Report:
     )
     weeks = iso_weeks(mondays).to_list()
     return Report(
-        run_id=run_id(inputs),
+        run_id=run_id(inputs, with_upkeep),
         start=settings["start"],
         title=settings["title"] or labels.DEFAULT_TITLE,
         tables=tables,
@@ -97,12 +105,15 @@ def _planned(inputs: Inputs, tell: Tell) -> Report:
         weeks=sorted({*weeks, *network.axis.weeks()}),
         release_weeks=weeks[: settings["release_weeks"]],
         asides=_asides(network),
+        inspections=inspections,
+        upkeep_planned=with_upkeep,
     )
 
 
-def run_id(inputs: Inputs) -> str:
-    """The name of a run: its first ISO week and a digest over all inputs and the version."""
-    told = json.dumps([__version__, sorted(inputs.digests.items())])
+def run_id(inputs: Inputs, with_upkeep: bool) -> str:
+    """The name of a run: its first ISO week and a digest over all inputs, version and choices."""
+    choices = ["with upkeep"] if with_upkeep else []
+    told = json.dumps([__version__, sorted(inputs.digests.items()), *choices])
     start = inputs.tables["plan"]["start"]
     return f"{iso_weeks(start)[0]}-{hashlib.sha256(told.encode()).hexdigest()[:8]}"
 
@@ -149,7 +160,7 @@ def _write_results(folder: Path, inputs: Inputs, report: Report) -> None:
     """run.json and the result tables."""
     tables = folder / "tables"
     tables.mkdir()
-    frames = {"orders": report.orders, "projection": report.projection, "needs": report.needs}
+    frames = {name: getattr(report, name) for name in RESULTS}
     for name, table in RESULTS.items():
         frames[name].select(table.column_names).write_parquet(tables / f"{name}.parquet")
     told = {
@@ -163,6 +174,7 @@ def _write_results(folder: Path, inputs: Inputs, report: Report) -> None:
             "late_orders": int((report.orders["late_days"] > 0).sum()),
         },
         "asides": report.asides,
+        "upkeep_planned": report.upkeep_planned,
     }
     (folder / RUN_FILE).write_text(json.dumps(told, indent=2, sort_keys=True) + "\n")
 

@@ -21,6 +21,7 @@ DEMAND_KINDS = {
     "in work": "{demand} in work",
     "grounded": "spares {demand} (grounded)",
     "routine": "spares {demand}",
+    "upkeep": "{demand} (forecast)",
     "stock": "stock",
     "several": "several",
 }
@@ -163,6 +164,11 @@ SHEET_ABOUT = {
     SHEET_LATE: "orders whose start lies before today",
     SHEET_ORDERS: "how many orders of each kind start in each week",
     SHEET_RECORD: "needed, coming, planned and on hand of every item by week",
+}
+SHEET_INSPECTIONS, SHEET_UPKEEP = "Inspections", "Inspection parts"
+INSPECTIONS_ABOUT = {
+    SHEET_INSPECTIONS: "which aircraft of the fleet falls due for what, and when",
+    SHEET_UPKEEP: "what these inspections take, by week",
 }
 OVERDUE = "Overdue, counted on the first day: needs {needs}, open orders {receipts}."
 PAST_HORIZON = "Past the horizon, left out of the plan: needs {needs}, open orders {receipts}."
@@ -314,3 +320,31 @@ LEFT_OUT_REASONS = {
 SPARES_HEADS = ("part", "mean", "hold", "stock", "lacking", "cost")
 SPARES_MORE = "... and {count} more that lack, all in the workbook"
 SPARES_LEFT_OUT = "left out: {items}: {reason}"
+
+# inspections
+INSPECTIONS_TITLE, UPKEEP_TITLE = "Coming inspections", "What coming inspections take, by week"
+INSPECTIONS_NOTE = (
+    "Hours grow evenly from those of the plan's first day. When a work was last done is not known: "
+    "due points are whole intervals from first_hours or the day of delivery."
+)
+INSPECTIONS_CAUTION = (
+    "A forecast of parts, not a maintenance record: the maker's and the authority's documents and "
+    "the aircraft's own log rule. It releases no part to flight."
+)
+UPKEEP_PLANNED = "Planned as forecast demand: orders for it are marked as forecast."
+UPKEEP_NOT_PLANNED = "Not in the plan; bomkit plan --with-upkeep plans it as forecast demand."
+INSPECTION_COLUMNS = (
+    "Due",
+    "Week",
+    "Aircraft",
+    "Base",
+    "What",
+    "Takes",
+    "Description",
+    "Quantity",
+    "Unit",
+    "By",
+)
+INSPECTION_CAUSES = {"hours": "by hours", "months": "by months"}
+UPKEEP_COLUMNS = ("Item", "Description", "Unit", "In all")
+NOTHING_DUE = "Nothing falls due within the horizon."

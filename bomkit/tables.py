@@ -15,6 +15,7 @@ ITEM = ("items.item",)
 SERIAL = ("build_plan.serial", "fleet.serial")
 LONGEST_DAYS = 2000  # working days; longer lead times are slips of the keyboard
 MOST_WEEKS = 520
+MOST_MONTHS = 1200
 
 _own_date = "on a day that is not a working day it counts on the last working day before it"
 
@@ -404,6 +405,56 @@ ISSUES = Table(
     ),
 )
 
+UPKEEP = Table(
+    "upkeep",
+    "What the fleet's inspections take, and when they fall due.",
+    (
+        _item("The kit or part it takes."),
+        Column("quantity", "number", "How much of it, each time.", default=1, above=0),
+        Column("every_hours", "number", "Due every so many flight hours.", at_least=1),
+        Column(
+            "every_months",
+            "whole",
+            "Due every so many calendar months; with every_hours, whichever comes first.",
+            at_least=1,
+            at_most=MOST_MONTHS,
+        ),
+        Column(
+            "first_hours",
+            "number",
+            "Flight hours at which it is due for the first time; empty: every_hours.",
+            at_least=0,
+        ),
+        Column(
+            "first_months",
+            "whole",
+            "Months from delivery to the first time; empty: every_months.",
+            at_least=0,
+            at_most=MOST_MONTHS,
+        ),
+        Column("with_option", "names", "Only aircraft with all of these options."),
+        Column("without_option", "names", "Only aircraft with none of these options."),
+        Column("from_serial", "name", "Only from this serial number on (inclusive)."),
+        Column("to_serial", "name", "Only up to this serial number (inclusive)."),
+        Column("note", "text", "What it is, in words."),
+    ),
+    rules=(
+        Rule(
+            "every_hours",
+            pl.col("every_hours").is_not_null() | pl.col("every_months").is_not_null(),
+            "say how often: give every_hours, every_months or both",
+        ),
+        *(
+            Rule(
+                f"first_{unit}",
+                pl.col(f"first_{unit}").is_null() | pl.col(f"every_{unit}").is_not_null(),
+                f"goes with every_{unit}; give that as well, or empty this",
+            )
+            for unit in ("hours", "months")
+        ),
+    ),
+)
+
 INPUTS: dict[str, Table] = {
     table.name: table
     for table in (
@@ -422,6 +473,7 @@ INPUTS: dict[str, Table] = {
         SUPPLIERS,
         USAGE,
         ISSUES,
+        UPKEEP,
     )
 }
 
@@ -483,4 +535,17 @@ NEEDS = Table(
     ),
 )
 
-RESULTS: dict[str, Table] = {table.name: table for table in (ORDERS, PROJECTION, NEEDS)}
+INSPECTIONS = Table(
+    "inspections",
+    "What falls due on the fleet within the horizon.",
+    (
+        Column("serial", "name", "The aircraft.", True),
+        Column("item", "name", "What it takes.", True),
+        Column("due_date", "date", "Day on which it falls due.", True),
+        Column("cause", "choice", "By hours or by months.", True, choices=("hours", "months")),
+    ),
+)
+
+RESULTS: dict[str, Table] = {
+    table.name: table for table in (ORDERS, PROJECTION, NEEDS, INSPECTIONS)
+}

@@ -32,6 +32,7 @@ def structure_findings(tables: Tables) -> list[Finding]:
         *_unused_items(tables),
         *_horizon_findings(tables, levels, links),
         *_issues_to_come(tables),
+        *_untold_upkeep(tables),
     ]
 
 
@@ -144,7 +145,7 @@ def _unused_items(tables: Tables) -> list[Finding]:
             tables["structure"]["child"],
             tables["replacements"]["new"],
             *(tables[name]["item"] for name in ("build_plan", "spares_orders", "fleet")),
-            *(tables[name]["item"] for name in ("allocations", "usage", "issues")),
+            *(tables[name]["item"] for name in ("allocations", "usage", "issues", "upkeep")),
         ]
     ).unique()
     # a kit waits for the day somebody orders it
@@ -172,6 +173,30 @@ def _issues_to_come(tables: Tables) -> list[Finding]:
         lambda row: f"is not past on the plan's first day, {start!s}, and does not count",
         "warning",
     )
+
+
+def _untold_upkeep(tables: Tables) -> list[Finding]:
+    """Aircraft of the fleet that do not say what upkeep is counted by."""
+    fleet = tables["fleet"]
+    return [
+        finding
+        for every, columns in (
+            ("every_hours", ("hours", "hours_per_year")),
+            ("every_months", ("delivered",)),
+        )
+        if tables["upkeep"][every].count()
+        for column in columns
+        for finding in _findings(
+            "fleet",
+            fleet.filter(pl.col(column).is_null()),
+            column,
+            "",
+            lambda row, every=every: (  # type: ignore[misc]
+                f"{row['serial']} does not say; upkeep that counts by {every} is not foreseen"
+            ),
+            "warning",
+        )
+    ]
 
 
 def _horizon_findings(tables: Tables, levels: Levels, links: pl.DataFrame) -> list[Finding]:

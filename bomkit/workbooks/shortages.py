@@ -87,7 +87,12 @@ def _ready_dates(report: Report) -> pl.DataFrame:
     spares = (
         report.tables["spares_orders"].group_by(demand="order").agg(ready=pl.col("need_date").min())
     )
-    return pl.concat([airframes, spares]).unique("demand", keep="first", maintain_order=True)
+    forecast = report.inspections.select(
+        demand=pl.format("upkeep {} {}", "serial", "due_date"), ready="due_date"
+    )
+    return pl.concat([airframes, spares, forecast]).unique(
+        "demand", keep="first", maintain_order=True
+    )
 
 
 def _airframes_sheet(report: Report, lines: pl.DataFrame) -> Sheet:
