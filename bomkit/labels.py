@@ -348,3 +348,18 @@ INSPECTION_COLUMNS = (
 INSPECTION_CAUSES = {"hours": "by hours", "months": "by months"}
 UPKEEP_COLUMNS = ("Item", "Description", "Unit", "In all")
 NOTHING_DUE = "Nothing falls due within the horizon."
+
+# orders that do not fit the aircraft
+MISFIT_HAS = (
+    "does not fit {serial} (options: {options}): it goes in only by {lines}; look at the item and "
+    "the serial ordered, or correct the aircraft's options"
+)
+MISFIT_PACKS = (
+    "does not fit {serial} (options: {options}): nothing would be packed, as its lines are "
+    "{lines}; look at the kit and the serial ordered, or correct the aircraft's options"
+)
+MISFIT_NOWHERE = (
+    "does not fit {serial}: no line of {item} leads to it; look at the item and the serial ordered"
+)
+MISFIT_LINE = "{parent} -> {child} {conditions}"
+NO_OPTIONS = "none"

@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping
 import polars as pl
 
 from bomkit.planning.configure import serial_specific_items
+from bomkit.planning.fitting import misfit_findings
 from bomkit.planning.levels import Levels, longest_chain, loops, low_level_codes
 from bomkit.planning.workdays import working_days
 from bomkit.problems import Finding, Severity
@@ -33,6 +34,7 @@ def structure_findings(tables: Tables) -> list[Finding]:
         *_horizon_findings(tables, levels, links),
         *_issues_to_come(tables),
         *_untold_upkeep(tables),
+        *misfit_findings(tables, specific),
     ]
 
 
