@@ -24,6 +24,9 @@ TABLES = {
     "replacements": model.Replacement,
     "calendar": model.ClosedDay,
     "suppliers": model.Supplier,
+    "usage": model.Usage,
+    "issues": model.Issue,
+    "upkeep": model.Upkeep,
 }
 
 

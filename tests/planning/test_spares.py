@@ -257,6 +257,15 @@ def test_use_and_stock_of_a_replaced_part_count_for_the_one_in_its_place() -> No
     assert (part["item"], part["yearly"], part["stock"]) == ("tyre 2", 20.0, 3)
 
 
+def test_the_rate_of_a_part_goes_before_those_of_the_ones_it_replaced() -> None:
+    items = [*KITE, pc("tyre 2"), pc("tyre 3")]
+    replaced: list[Row] = [{"old": "tyre", "new": "tyre 3"}, {"old": "tyre 2", "new": "tyre 3"}]
+    old: list[Row] = [{"item": "tyre", "per_year": 1.0}, {"item": "tyre 2", "per_year": 2.0}]
+    assert yearly(use_of(items, replacements=replaced, usage=old)) == {"tyre 3": 6.0}
+    own: list[Row] = [*old, {"item": "tyre 3", "per_year": 0.5}]
+    assert yearly(use_of(items, replacements=replaced, usage=own)) == {"tyre 3": 1.0}
+
+
 def test_what_cannot_be_kept_as_pieces_for_all_is_left_out_and_named() -> None:
     items = [*KITE, item("glue"), item("set", source="phantom", unit="pc"), pc("tail")]
     structure = [line("tail", "tyre", with_option="SKIS"), line("kite", "tail")]
