@@ -104,7 +104,7 @@ def _planned(inputs: Inputs, tell: Tell, with_upkeep: bool) -> Report:
         loads=process_loads(orders, tables["items"], tables["processes"], network.axis),
         weeks=sorted({*weeks, *network.axis.weeks()}),
         release_weeks=weeks[: settings["release_weeks"]],
-        asides=_asides(network),
+        asides=(*_asides(network), *_upkeep_aside(inspections, with_upkeep)),
         inspections=inspections,
         upkeep_planned=with_upkeep,
     )
@@ -148,6 +148,11 @@ def _asides(network: Network) -> tuple[str, ...]:
         for when, words in (("overdue", labels.OVERDUE), ("past", labels.PAST_HORIZON))
         if counts[f"{when}_needs"] or counts[f"{when}_receipts"]
     )
+
+
+def _upkeep_aside(inspections: pl.DataFrame, with_upkeep: bool) -> tuple[str, ...]:
+    """A sentence that inspections are planned, where they are."""
+    return (labels.UPKEEP_ASIDE.format(count=len(inspections)),) if with_upkeep else ()
 
 
 def _named(count: int, orders: pl.Series) -> str:

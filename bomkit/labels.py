@@ -260,10 +260,12 @@ SPARES_LIMIT = {
     "expected backorders most for its mass. Packed: {spent:,.3f} kg.",
 }
 SPARES_TOGETHER = {
-    "no-backorder": "Chance that no part at all is out: {before:.1%} before, {after:.1%} with "
-    "these holdings.",
-    "fill-rate": "Share of all demand served at once: {before:.1%} before, {after:.1%} with these "
-    "holdings.",
+    "no-backorder": "Chance that no part at all is out: {shares}.",
+    "fill-rate": "Share of all demand served at once: {shares}.",
+}
+SPARES_SHARES = {
+    "cost": "{before:.1%} with what is in stock, {after:.1%} once what lacks is there",
+    "mass": "{after:.1%} with this set",
 }
 SPARES_NEEDED = {
     "cost": "For {target:.4g} % over all parts together {needed:,.2f} would have to be spent.",
@@ -314,6 +316,7 @@ LEFT_OUT_REASONS = {
     "phantom": "is never kept by itself; give the use of its parts",
     "specific": "is configured for each aircraft and cannot be kept for all",
     "nobody": "no aircraft asked about has it",
+    "too many": "is used by the ten thousand meanwhile; give it a safety_stock instead",
     "unpriced": "has no cost in items",
     "unweighed": "has no mass_g in items",
 }
@@ -322,6 +325,8 @@ SPARES_MORE = "... and {count} more that lack, all in the workbook"
 SPARES_LEFT_OUT = "left out: {items}: {reason}"
 
 # inspections
+UPKEEP_DEMAND = "upkeep {} {}"  # aircraft and due date
+UPKEEP_ASIDE = "Coming inspections planned as forecast demand: {count}."
 INSPECTIONS_TITLE, UPKEEP_TITLE = "Coming inspections", "What coming inspections take, by week"
 INSPECTIONS_NOTE = (
     "Hours grow evenly from those of the plan's first day. When a work was last done is not known: "

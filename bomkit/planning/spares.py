@@ -14,7 +14,10 @@ from bomkit.planning.usage import DAYS_IN_YEAR, newest_items, yearly_use
 Tables = Mapping[str, pl.DataFrame]
 Measure = Literal["no-backorder", "fill-rate"]
 WORKING_DAYS_IN_YEAR = 5 * 52.18
-UNPRICED, UNWEIGHED = "unpriced", "unweighed"  # more reasons for which a part is left out
+MOST_PIECES = 10_000  # over the resupply time; beyond it single pieces mean nothing
+_MOST_STOCK = 1e12
+# more reasons for which a part is left out
+UNPRICED, UNWEIGHED, TOO_MANY = "unpriced", "unweighed", "too many"
 
 
 @dataclass(frozen=True)
@@ -45,9 +48,9 @@ class Holdings:
     backorders (with that stock), stock (there now), gap, cost, value (of hold), to_buy (value of
     gap), mass_kg (of hold). left_out: item, reason. curve: spent, assurance; empty without prices.
 
-    before, assurance: of the stock the choice starts from and of hold, over all the parts. spent:
-    cost or kg of the choice. needed: what the whole would take to reach the target, None where
-    some part has no price.
+    before, assurance: of the stock the choice starts from, and of what there is in the end, over
+    all the parts. spent: cost or kg of the choice. needed: what the whole would take to reach the
+    target, None where some part has no price.
     """
 
     question: Question
@@ -64,13 +67,7 @@ class Holdings:
 def holdings(tables: Tables, question: Question) -> Holdings:
     """The answer for checked tables with a fleet; see Holdings."""
     use = yearly_use(tables, question.serials)
-    about = _about(tables, use.parts, question)
-    left_out = use.left_out
-    if question.limit is not None:
-        reason = pl.lit(UNPRICED if question.limited_by == "cost" else UNWEIGHED)
-        missing = about.filter(pl.col("price").is_null()).select("item", reason=reason)
-        left_out = pl.concat([left_out, missing]).sort("item")
-        about = about.filter(pl.col("price").is_not_null())
+    about, left_out = _told_apart(_about(tables, use.parts, question), question)
     levels = stock_levels(about.select("item", "mean"))
     priced = about.filter(pl.col("price").is_not_null())
     queue = purchases_in_order(levels, priced.select("item", "price", "base"))
@@ -86,14 +83,28 @@ def holdings(tables: Tables, question: Question) -> Holdings:
     return Holdings(
         question,
         parts.drop("price", "base"),
-        left_out,
+        pl.concat([use.left_out, left_out]).sort("item"),
         use.assumed,
         path,
         _assurance(at_stock(levels, about.select("item", held="base")), question),
-        _assurance(parts, question),
+        _assurance(at_stock(levels, _together(parts, question)), question),
         float(parts[unit].sum()),
-        float(reached[0]) if len(reached) and len(priced) == len(about) else None,
+        float(reached[0]) if len(reached) and len(priced) == len(about) > 0 else None,
     )
+
+
+def _told_apart(about: pl.DataFrame, question: Question) -> tuple[pl.DataFrame, pl.DataFrame]:
+    """The parts that can be answered for, and those that can't: item, reason."""
+    unknown = pl.col("price").is_null() & (question.limit is not None)
+    reason = (
+        pl.when(pl.col("mean") > MOST_PIECES)
+        .then(pl.lit(TOO_MANY))
+        .when(unknown)
+        .then(pl.lit(UNPRICED if question.limited_by == "cost" else UNWEIGHED))
+    )
+    told = about.with_columns(reason=reason)
+    kept = told.filter(pl.col("reason").is_null()).drop("reason")
+    return kept, told.select("item", "reason").drop_nulls()
 
 
 def _about(tables: Tables, used: pl.DataFrame, question: Question) -> pl.DataFrame:
@@ -158,7 +169,7 @@ def _present_stock(tables: Tables) -> pl.DataFrame:
     return (
         kept.join(newest_items(tables), on="item")
         .group_by(item="newest")
-        .agg(stock=pl.col("quantity").sort().sum().floor().cast(pl.Int64))
+        .agg(stock=pl.col("quantity").sort().sum().clip(0, _MOST_STOCK).floor().cast(pl.Int64))
     )
 
 
@@ -177,6 +188,13 @@ def _valued(parts: pl.DataFrame, levels: pl.DataFrame) -> pl.DataFrame:
         *("fill_rate", "backorders", "stock", "gap", "cost", "value", "to_buy", "mass_kg"),
         *("price", "base"),
     )
+
+
+def _together(parts: pl.DataFrame, question: Question) -> pl.DataFrame:
+    """What there is of each part in the end: item, held. Stock beyond the holding stays."""
+    packed = question.limit is not None and question.limited_by == "mass"
+    kept = pl.col("hold") if packed else pl.max_horizontal("hold", "stock")
+    return parts.select("item", held=kept)
 
 
 def _assurance(stocks: pl.DataFrame, question: Question) -> float:

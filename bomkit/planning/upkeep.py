@@ -13,10 +13,12 @@ import calendar
 import datetime as dt
 import math
 from collections.abc import Iterator, Mapping
+from itertools import takewhile
 from typing import Any
 
 import polars as pl
 
+from bomkit import labels
 from bomkit.planning.configure import CONDITIONS, fits, option_names
 from bomkit.planning.usage import DAYS_IN_YEAR
 
@@ -64,7 +66,7 @@ def forecast_demands(due: pl.DataFrame) -> pl.DataFrame:
         "serial",
         "quantity",
         date="due_date",
-        demand=pl.format("upkeep {} {}", "serial", "due_date"),
+        demand=pl.format(labels.UPKEEP_DEMAND, "serial", "due_date"),
         kind=pl.lit(UPKEEP),
     )
 
@@ -80,19 +82,15 @@ def _due_dates(
     work: Mapping[str, Any], aircraft: Mapping[str, Any], start: dt.date, end: dt.date
 ) -> Iterator[tuple[dt.date, str]]:
     """The days before `end` on which one work falls due on one aircraft, with the cause."""
-    by_hours, by_months = _hours_days(work, aircraft), _month_dates(work, aircraft, start)
-    if not (work["every_hours"] and work["every_months"]):
-        for days in by_hours:
-            day = start + dt.timedelta(days=math.floor(days + _SAME))
-            if day >= end:
-                break
-            yield day, HOURS
-        for day in by_months:
-            if day >= end:
-                break
-            yield day, MONTHS
+    if work["every_hours"] and work["every_months"]:
+        yield from _whichever_first(work, aircraft, start, end)
         return
-    yield from _whichever_first(work, aircraft, start, end)
+    for days in takewhile(
+        lambda days: days + _SAME < (end - start).days, _hours_days(work, aircraft)
+    ):
+        yield start + dt.timedelta(days=math.floor(days + _SAME)), HOURS
+    for day in takewhile(lambda day: day < end, _month_dates(work, aircraft, start)):
+        yield day, MONTHS
 
 
 def _whichever_first(

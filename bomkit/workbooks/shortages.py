@@ -88,7 +88,7 @@ def _ready_dates(report: Report) -> pl.DataFrame:
         report.tables["spares_orders"].group_by(demand="order").agg(ready=pl.col("need_date").min())
     )
     forecast = report.inspections.select(
-        demand=pl.format("upkeep {} {}", "serial", "due_date"), ready="due_date"
+        demand=pl.format(labels.UPKEEP_DEMAND, "serial", "due_date"), ready="due_date"
     )
     return pl.concat([airframes, spares, forecast]).unique(
         "demand", keep="first", maintain_order=True

@@ -59,14 +59,22 @@ class SparesReport:
             return labels.SPARES_TITLE
         return labels.KIT_TITLE.format(serials=", ".join(self.serials), days=self.days)
 
+    def _floored(self, share: float) -> float:
+        """A share in tenths of a percent; what is not certain is never a full hundred."""
+        if not self.parts["mean"].sum():
+            return 1.0
+        return math.floor(min(share, 0.999) * 1000 + 1e-6) / 1000
+
     def findings(self) -> list[str]:
         """What the choice comes to, a sentence each."""
         words = []
         if self.limit is not None:
             told = labels.SPARES_LIMIT[self.limited_by]
             words.append(told.format(limit=self.limit, spent=self.spent))
-        together = labels.SPARES_TOGETHER[self.measure]
-        words.append(together.format(before=self.before, after=self.assurance))
+        shares = labels.SPARES_SHARES[self.limited_by].format(
+            before=self._floored(self.before), after=self._floored(self.assurance)
+        )
+        words.append(labels.SPARES_TOGETHER[self.measure].format(shares=shares))
         if self.needed is not None:
             told = labels.SPARES_NEEDED[self.limited_by]
             words.append(told.format(target=self.target * 100, needed=self.needed))

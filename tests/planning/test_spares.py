@@ -87,10 +87,8 @@ def test_backorders_and_fill_rates_are_those_of_scipy() -> None:
         held = pl.DataFrame({"item": ["part 00"] * len(stocks), "held": stocks})
         found = at_stock(levels_of([mean]), held)
         variable = stats.poisson(mean)
-        expected = [
-            float(sum((k - s) * variable.pmf(k) for k in range(s, int(mean * 2) + 200)))
-            for s in stocks
-        ]
+        shares = variable.pmf(range(int(mean * 2) + 200)).tolist()
+        expected = [sum((k - s) * p for k, p in enumerate(shares) if k > s) for s in stocks]
         assert found["backorders"].to_list() == pytest.approx(expected, rel=1e-8, abs=1e-12)
         fill = [1.0 if not mean else float(variable.cdf(s - 1)) for s in stocks]
         assert found["fill_rate"].to_list() == pytest.approx(fill, rel=1e-9, abs=1e-12)
@@ -329,6 +327,26 @@ def test_parts_without_a_price_are_left_out_of_a_budget_and_named() -> None:
     assert held.left_out.rows() == [("oil kit", "unpriced")]
     assert only_part(held)["item"] == "tyre"
     assert answer(Question(0.95), [*KITE, pc("oil kit")], usage=usage).parts.height == 2
+
+
+def test_parts_used_by_the_ten_thousand_are_left_out_and_named() -> None:
+    usage = [{"item": "tyre", "per_year": 1e9}]
+    assert answer(Question(0.95), usage=usage).left_out.rows() == [("tyre", "too many")]
+
+
+def test_stock_beyond_the_holding_stays_and_counts_for_the_whole() -> None:
+    rows = {
+        "usage": [{"item": "tyre", "per_year": 13.0}],  # 1.0 tyres in ten working days
+        "stock": [{"item": "tyre", "quantity": 1e30}],
+    }
+    held = answer(Question(0.5), **rows)
+    part = only_part(held)
+    assert (part["hold"], part["gap"], part["stock"]) == (1, 0, 10**12)
+    assert held.before == held.assurance == pytest.approx(1.0)
+    items = [KITE[0], pc("tyre", lead_days=10, mass_g=1000.0)]
+    packed = answer(Question(0.5, limit=2.0, limited_by="mass"), items, **rows)
+    assert packed.assurance == pytest.approx(float(stats.poisson(26 * 10 / 260.9).cdf(2)))
+    assert packed.before == pytest.approx(float(stats.poisson(26 * 10 / 260.9).cdf(0)))
 
 
 def test_no_use_asks_for_no_spares() -> None:

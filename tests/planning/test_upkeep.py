@@ -139,6 +139,17 @@ def test_what_is_not_known_is_not_foreseen() -> None:
     assert due(aircraft(delivered=None), both)[0] == (date(2026, 12, 30), "hours")
 
 
+def test_what_lies_ages_ahead_is_not_due() -> None:
+    assert due(aircraft(), work(every_hours=1e300)) == []
+    assert due(aircraft(hours_per_year=1e-300), work(every_hours=50.0)) == []
+    assert due(aircraft(), work(every_hours=1e300, every_months=1200)) == []
+
+
+def test_no_aircraft_flies_more_than_the_hours_of_the_day() -> None:
+    found = due(aircraft(hours=0.0, hours_per_year=1e12), work(every_hours=24.0), weeks=1)
+    assert [day for day, _ in found] == [MONDAY + timedelta(days=number) for number in range(1, 7)]
+
+
 def test_only_aircraft_whose_options_and_number_fit_fall_due() -> None:
     fleet = [
         aircraft(f"K-{number}", options=options) for number, options in enumerate(("", "SKIS"))
