@@ -298,7 +298,7 @@ SPARES_COLUMNS = {
     "mass": "Mass held, kg",
 }
 SPARES_SERVED = "Served at once"
-SPARES_LACKING, SPARES_THERE = "■ lacking", "✓ there"
+SPARES_LACKING, SPARES_THERE, SPARES_NOT_HELD = "■ lacking", "✓ there", "none to hold"
 SPARES_SOURCES = {"usage": "rate", "issues": "issues"}
 SPARES_NONE = "No part with a use a year is left to hold."
 CURVE_TITLE = "What more spares bring"

@@ -11,7 +11,7 @@ from bomkit.workbooks.sheet import Cell, Column, Line, Sheet, list_columns, quan
 from bomkit.workbooks.style import WRITING_HEIGHT
 
 _WIDTHS = (18, 11, 12, 22, 38, 14, 36, 10, 6, 11)
-_ONE_LINE = 38  # characters of a note or description that fit
+_ONE_LINE = 44  # characters of a note or description that fit
 
 
 def inspection_sheets(report: Report) -> list[Sheet]:

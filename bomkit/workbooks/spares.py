@@ -131,18 +131,21 @@ def _list_sheet(report: SparesReport) -> Sheet:
 def _part_cells(report: SparesReport, part: Mapping[str, Any]) -> list[Cell]:
     """The row of one part."""
     item = report.items[part["item"]]
-    lacks = part["gap"] > 0
+    if part["gap"] > 0:
+        state: Cell = (labels.SPARES_LACKING, "to_do")
+    else:
+        state = (labels.SPARES_THERE if part["hold"] else labels.SPARES_NOT_HELD, "faint")
     reached = part["fill_rate" if report.measure == "fill-rate" else "chance"]
     resupply = part["resupply_days"] if report.days is None else None
     return [
-        (labels.SPARES_LACKING, "to_do") if lacks else (labels.SPARES_THERE, "faint"),
+        state,
         text(part["item"], "strong"),
         text(item["description"], "wrapped"),
         (part["aircraft"], "pieces"),
         (round(part["yearly"], 6), "measure"),
         (labels.SPARES_SOURCES[part["source"]], "indented"),
         BLANK if resupply is None else (resupply, "pieces"),
-        (round(part["mean"], 6), "measure"),
+        (round(part["mean"], 6), "mass"),
         (part["hold"], "strong_pieces"),
         (_share(reached), "percent"),
         (part["stock"], "pieces"),
