@@ -19,6 +19,7 @@ from bomkit.planning.plan import TooMuch, plan_flows
 from bomkit.planning.results import needs_table, planned_orders, projection
 from bomkit.planning.soundness import structure_findings
 from bomkit.planning.stores import no_forecast, waiting_tables
+from bomkit.planning.upkeep import forecast_demands, inspections_due
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Finding, Problem, ProblemsFound, has_errors
 from bomkit.run_files import write_results
@@ -32,6 +33,7 @@ class Choices:
     """What is chosen for a run."""
 
     stores: bool = True  # the forecast, the shortages and the pick lists
+    upkeep: bool = False  # what the fleet's inspections take is planned as forecast demand
 
 
 @dataclass(frozen=True)
@@ -70,6 +72,9 @@ def weekly_run(
     inputs, problems = checked_inputs(location)
     if has_errors(problems):
         raise ProblemsFound(problems)
+    if choices.upkeep and inputs.tables["upkeep"].is_empty():
+        message = "has no table upkeep to plan with; write one, or leave out --with-upkeep"
+        raise ProblemsFound([Problem(str(location), "", "", "", message)])
     report = _planned(inputs, choices, tell)
     with finished_whole(out) as folder:
         write_results(folder, inputs, report, asdict(choices))
@@ -80,7 +85,8 @@ def weekly_run(
 def _planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
     """The plan of checked tables, as what the workbooks are made from."""
     tables = inputs.tables
-    network = build_network(tables)
+    inspections = inspections_due(tables)
+    network = build_network(tables, forecast_demands(inspections) if choices.upkeep else None)
     try:
         flows = plan_flows(network, lambda words: tell(f"planning: {words}"))
     except TooMuch as beyond:
@@ -110,7 +116,9 @@ def _planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         loads=process_loads(orders, tables["items"], tables["processes"], network.axis),
         weeks=sorted({*weeks, *network.axis.weeks()}),
         release_weeks=weeks[: settings["release_weeks"]],
-        asides=_asides(network),
+        asides=(*_asides(network), *_upkeep_aside(inspections, choices)),
+        inspections=inspections,
+        upkeep_planned=choices.upkeep,
     )
 
 
@@ -151,6 +159,11 @@ def _asides(network: Network) -> tuple[str, ...]:
         for when, words in (("overdue", labels.OVERDUE), ("past", labels.PAST_HORIZON))
         if counts[f"{when}_needs"] or counts[f"{when}_receipts"]
     )
+
+
+def _upkeep_aside(inspections: pl.DataFrame, choices: Choices) -> tuple[str, ...]:
+    """A sentence that inspections are planned, where they are."""
+    return (labels.UPKEEP_ASIDE.format(count=len(inspections)),) if choices.upkeep else ()
 
 
 def _named(count: int, orders: pl.Series) -> str:

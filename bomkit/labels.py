@@ -21,6 +21,7 @@ DEMAND_KINDS = {
     "in work": "{demand} in work",
     "grounded": "spares {demand} (grounded)",
     "routine": "spares {demand}",
+    "upkeep": "{demand} (forecast)",
     "stock": "stock",
     "several": "several",
 }
@@ -163,6 +164,11 @@ SHEET_ABOUT = {
     SHEET_LATE: "orders whose start lies before today",
     SHEET_ORDERS: "how many orders of each kind start in each week",
     SHEET_RECORD: "needed, coming, planned and on hand of every item by week",
+}
+SHEET_INSPECTIONS, SHEET_UPKEEP = "Inspections", "Inspection parts"
+INSPECTIONS_ABOUT = {
+    SHEET_INSPECTIONS: "which aircraft of the fleet falls due for what, and when",
+    SHEET_UPKEEP: "what these inspections take, by week",
 }
 OVERDUE = "Overdue, counted on the first day: needs {needs}, open orders {receipts}."
 PAST_HORIZON = "Past the horizon, left out of the plan: needs {needs}, open orders {receipts}."
@@ -359,3 +365,142 @@ WHY_KINDS = {
 }
 WHY_DEMAND = "{who}, wanted {date}"
 WHY_FORECAST = ", forecast {date}"
+
+# spares to hold
+SPARES_TITLE, KIT_TITLE = "Spares to hold for the fleet", "Travelling kit · {serials} · {days} days"
+SHEET_HOLD, SHEET_CURVE, SHEET_LEFT_OUT = "Hold", "Assurance", "Left out"
+SPARES_MEASURES = {
+    "no-backorder": "Chance of none out: that no more pieces are asked for than are held, before "
+    "others come (target {target:.4g} %).",
+    "fill-rate": "Served at once: the share of what is asked for that is there when asked for "
+    "(target {target:.4g} %).",
+}
+SPARES_METHOD = (
+    "Demand over the resupply time is taken as Poisson, with mean use a year × resupply working "
+    "days ÷ (5 × 52.18). Resupply: lead and safety days; of made and printed parts those of the "
+    "longest chain."
+)
+KIT_METHOD = (
+    "Demand over the tour is taken as Poisson, with mean use a year of these aircraft × {days} ÷ "
+    "365.25. Nothing is replaced on tour."
+)
+SPARES_USE = (
+    "Use: rates where stated, else all issues ÷ years since the first issue of any part, at least "
+    "one; only aircraft that have the part count. In stock: usable, not expired, kept for nobody; "
+    "the build plan draws on it too."
+)
+SPARES_LIMIT = {
+    "cost": "Chosen for a budget of {limit:,.2f} on top of what is in stock: each time the piece "
+    "that lowers expected backorders most for its cost. Spent: {spent:,.2f}.",
+    "mass": "Chosen for {limit:,.1f} kg, packed from nothing: each time the piece that lowers "
+    "expected backorders most for its mass. Packed: {spent:,.3f} kg.",
+}
+SPARES_TOGETHER = {
+    "no-backorder": "Chance that no part at all is out: {shares}.",
+    "fill-rate": "Share of all demand served at once: {shares}.",
+}
+SPARES_SHARES = {
+    "cost": "{before:.1%} with what is in stock, {after:.1%} once what lacks is there",
+    "mass": "{after:.1%} with this set",
+}
+SPARES_NEEDED = {
+    "cost": "For {target:.4g} % over all parts together {needed:,.2f} would have to be spent.",
+    "mass": "For {target:.4g} % over all parts together {needed:,.3f} kg would have to be packed.",
+}
+SPARES_ASSUMED = (
+    "▲ hours_per_year is not stated for {serials}: taken to fly as much as the others on the "
+    "average."
+)
+SPARES_CAUTION = (
+    "A statistical proposal: life limits, service bulletins and the maker's and the authority's "
+    "documents rule. It releases no part to flight."
+)
+SPARES_COLUMNS = {
+    "state": "State",
+    "item": "Part",
+    "description": "Description",
+    "aircraft": "Aircraft that have it",
+    "yearly": "Use a year",
+    "source": "Known from",
+    "resupply": "Resupply days",
+    "mean": "Mean use till then",
+    "hold": "Hold",
+    "reached": "Chance of none out",
+    "stock": "In stock",
+    "gap": "Lacking",
+    "cost": "Cost each",
+    "to_buy": "Cost of what lacks",
+    "value": "Value held",
+    "mass": "Mass held, kg",
+}
+SPARES_SERVED = "Served at once"
+SPARES_LACKING, SPARES_THERE, SPARES_NOT_HELD = "■ lacking", "✓ there", "none to hold"
+SPARES_SOURCES = {"usage": "rate", "issues": "issues"}
+SPARES_NONE = "No part with a use a year is left to hold."
+CURVE_TITLE = "What more spares bring"
+CURVE_NOTE = (
+    "Pieces in the order of what they bring for their {unit}. Parts without a {unit} are not in it."
+)
+CURVE_UNITS = {"cost": "cost", "mass": "mass"}
+CURVE_SPENT = {"cost": "Spent on top of stock", "mass": "Packed, kg"}
+CURVE_REACHED = {"no-backorder": "Chance that no part is out", "fill-rate": "Served at once"}
+CURVE_TARGET = "Target"
+LEFT_OUT_TITLE = "Parts that are left out"
+LEFT_OUT_COLUMNS = ("Part", "Description", "Why")
+LEFT_OUT_REASONS = {
+    "measure": "is measured, not counted in pieces",
+    "phantom": "is never kept by itself; give the use of its parts",
+    "specific": "is configured for each aircraft and cannot be kept for all",
+    "nobody": "no aircraft asked about has it",
+    "too many": "is used by the ten thousand meanwhile; give it a safety_stock instead",
+    "unpriced": "has no cost in items",
+    "unweighed": "has no mass_g in items",
+}
+SPARES_HEADS = ("part", "mean", "hold", "stock", "lacking", "cost")
+SPARES_MORE = "... and {count} more that lack, all in the workbook"
+SPARES_LEFT_OUT = "left out: {items}: {reason}"
+
+# inspections
+UPKEEP_DEMAND = "upkeep {} {}"  # aircraft and due date
+UPKEEP_ASIDE = "Coming inspections planned as forecast demand: {count}."
+INSPECTIONS_TITLE, UPKEEP_TITLE = "Coming inspections", "What coming inspections take, by week"
+INSPECTIONS_NOTE = (
+    "Hours grow evenly from those of the plan's first day. When a work was last done is not known: "
+    "due points are whole intervals from first_hours or the day of delivery."
+)
+INSPECTIONS_CAUTION = (
+    "A forecast of parts, not a maintenance record: the maker's and the authority's documents and "
+    "the aircraft's own log rule. It releases no part to flight."
+)
+UPKEEP_PLANNED = "Planned as forecast demand: orders for it are marked as forecast."
+UPKEEP_NOT_PLANNED = "Not in the plan; bomkit plan --with-upkeep plans it as forecast demand."
+INSPECTION_COLUMNS = (
+    "Due",
+    "Week",
+    "Aircraft",
+    "Base",
+    "What",
+    "Takes",
+    "Description",
+    "Quantity",
+    "Unit",
+    "By",
+)
+INSPECTION_CAUSES = {"hours": "by hours", "months": "by months"}
+UPKEEP_COLUMNS = ("Item", "Description", "Unit", "In all")
+NOTHING_DUE = "Nothing falls due within the horizon."
+
+# orders that do not fit the aircraft
+MISFIT_HAS = (
+    "does not fit {serial} (options: {options}): it goes in only by {lines}; look at the item and "
+    "the serial ordered, or correct the aircraft's options"
+)
+MISFIT_PACKS = (
+    "does not fit {serial} (options: {options}): nothing would be packed, as its lines are "
+    "{lines}; look at the kit and the serial ordered, or correct the aircraft's options"
+)
+MISFIT_NOWHERE = (
+    "does not fit {serial}: no line of {item} leads to it; look at the item and the serial ordered"
+)
+MISFIT_LINE = "{parent} -> {child} {conditions}"
+NO_OPTIONS = "none"

@@ -9,9 +9,10 @@ PACKAGE = Path(bomkit.__file__).parent
 # each part may import from itself and from the parts named
 MAY_IMPORT = {
     "inputs": {"tables", "problems", "units", "schema", "labels"},
-    "planning": {"tables", "problems", "units", "schema", "labels"},
+    "planning": {"tables", "result_tables", "problems", "units", "schema", "labels"},
     "workbooks": {"tables", "problems", "units", "schema", "labels"},
-    "tables": {"schema", "problems", "units", "labels"},
+    "tables": {"result_tables", "schema", "problems", "units", "labels"},
+    "result_tables": {"schema", "units"},
     "schema": {"problems"},
     "problems": set(),
     "units": set(),
@@ -20,11 +21,20 @@ MAY_IMPORT = {
         *("inputs", "planning", "workbooks"),
         *("out_folder", "run_files", "tables", "problems", "labels", "units"),
     },
+    "spares_run": {
+        *("batch", "inputs", "planning", "workbooks"),
+        *("out_folder", "tables", "problems", "labels", "units"),
+    },
     "out_folder": {"problems"},
     "run_files": {"inputs", "workbooks", "out_folder", "tables", "problems"},
     "questions": {"batch", "run_files", "planning", "problems"},
-    "screens": {"planning", "workbooks", "labels"},
-    "cli": {"batch", "inputs", "problems", "questions", "screens"},
+    "screens": {"workbooks", "labels"},
+    "why_screen": {"planning", "labels"},
+    "spares_screen": {"workbooks", "labels"},
+    "cli": {
+        *("batch", "spares_run", "questions", "inputs", "problems"),
+        *("screens", "why_screen", "spares_screen"),
+    },
     "__main__": {"cli"},
     "__init__": set(),
 }

@@ -57,8 +57,11 @@ class Network:
         )
 
 
-def build_network(tables: Tables) -> Network:
-    """The network of checked, typed input tables (see tables.INPUTS)."""
+def build_network(tables: Tables, forecast: pl.DataFrame | None = None) -> Network:
+    """The network of checked, typed input tables (see tables.INPUTS).
+
+    forecast: demands beside those of the tables: item, serial, quantity, date, demand, kind.
+    """
     settings = tables["plan"].row(0, named=True)
     items = _items(tables)
     axis = working_days(
@@ -77,7 +80,7 @@ def build_network(tables: Tables) -> Network:
         serials=serials,
         lines=lines.drop(configure.CONDITIONS),
         active=configure.active_conditions(conditions.unique(), serials.iter_rows()),
-        demands=_demands(tables, keys, axis),
+        demands=_demands(tables, keys, axis, forecast),
         receipts=_receipts(tables["open_orders"], keys, axis),
         stock=_stock(tables["stock"], keys, axis),
     )
@@ -182,7 +185,9 @@ class _Keys:
         )
 
 
-def _demands(tables: Tables, keys: _Keys, axis: Workdays) -> pl.DataFrame:
+def _demands(
+    tables: Tables, keys: _Keys, axis: Workdays, forecast: pl.DataFrame | None
+) -> pl.DataFrame:
     """Everything asked for from outside the plan."""
     parts = [
         tables["build_plan"].select(
@@ -198,7 +203,7 @@ def _demands(tables: Tables, keys: _Keys, axis: Workdays) -> pl.DataFrame:
         ),
         _lacking(tables["allocations"], tables["open_orders"]),
     ]
-    rows = keys.keyed(pl.concat(parts))
+    rows = keys.keyed(pl.concat(parts if forecast is None else [*parts, forecast]))
     return pl.concat([rows, axis.needs(rows["date"])], how="horizontal").select(
         "key", "day", "quantity", "demand", "kind", "serial", "date", OVERDUE, PAST
     )

@@ -10,7 +10,7 @@ from bomkit.planning.peg_graph import peg_graph
 from bomkit.planning.ready import ready_table
 from bomkit.planning.stand_ins import no_stand_ins, stand_ins
 from bomkit.planning.waiting import forecast_table, pacing_table, pegs_table
-from bomkit.tables import FORECAST, PACING, READY
+from bomkit.result_tables import FORECAST, PACING, READY
 
 
 def waiting_tables(

@@ -6,6 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit import labels
+from bomkit.workbooks.inspections import inspection_sheets
 from bomkit.workbooks.report import FIGURES, Report, iso_week
 from bomkit.workbooks.sheet import (
     Book,
@@ -34,6 +35,7 @@ def overview_book(report: Report) -> Book:
             _late_sheet(report),
             _counts_sheet(report),
             _record_sheet(report),
+            *inspection_sheets(report),
         ]
     )
 
@@ -47,7 +49,7 @@ def _contents(report: Report) -> Sheet:
     )
     lines = [
         Line([(Link(name, name), "link"), (about, "faint")], height=20)
-        for name, about in labels.SHEET_ABOUT.items()
+        for name, about in _sheets(report).items()
     ]
     lines.append(Line([]))
     lines += [Line([(value, "figure"), (words, "subtitle")], height=28) for value, words in figures]
@@ -61,6 +63,12 @@ def _contents(report: Report) -> Sheet:
         lines=lines,
         filtered=False,
     )
+
+
+def _sheets(report: Report) -> dict[str, str]:
+    """The sheets of this workbook, and what each of them is about."""
+    more = labels.INSPECTIONS_ABOUT if len(report.tables["upkeep"]) else {}
+    return {**labels.SHEET_ABOUT, **more}
 
 
 def _load_sheet(report: Report) -> Sheet:

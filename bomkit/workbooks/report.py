@@ -46,6 +46,8 @@ class Report:
     weeks: list[str]
     release_weeks: list[str]
     asides: tuple[str, ...]  # what the reader should know: overdue, past the horizon
+    inspections: pl.DataFrame  # serial, item, due_date, cause, quantity, note
+    upkeep_planned: bool  # whether they are in the plan, as forecast demand
 
     @property
     def released(self) -> pl.Expr:

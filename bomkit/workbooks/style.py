@@ -50,6 +50,7 @@ SLIM_MASS = "[>=100]#,##0;[>=10]0.0;0.000"
 TENTHS = '#,##0.0;-#,##0.0;"–"'
 MONEY = '#,##0.00;-#,##0.00;"–"'
 HOURS = '#,##0.0;-#,##0.0;"–"'
+PERCENT = "0.00%"
 DATE = "ddd dd mmm yyyy"
 SHORT_DATE = "ddd dd mmm"
 
@@ -78,6 +79,7 @@ _FORMS = {
     "mass": MASS,
     "money": MONEY,
     "hours": HOURS,
+    "percent": PERCENT,
 }
 _SLIM_FORMS = {"pieces": PIECES, "measure": SLIM_MEASURE, "mass": SLIM_MASS}
 

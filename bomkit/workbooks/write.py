@@ -23,7 +23,7 @@ from openpyxl.writer.excel import ExcelWriter
 
 from bomkit import labels
 from bomkit.workbooks import style
-from bomkit.workbooks.charts import add_stacked_columns
+from bomkit.workbooks.charts import add_curve, add_stacked_columns
 from bomkit.workbooks.rows import sheet_rows
 from bomkit.workbooks.sheet import Book, Line, Link, Sheet
 
@@ -132,6 +132,8 @@ def _lay_out(
         _link(target, lines)
     if sheet.chart is not None:
         add_stacked_columns(target, sheet, sheet.chart, len(above))
+    if sheet.curve is not None:
+        add_curve(target, sheet, sheet.curve, len(above))
     extent = f"A1:{get_column_letter(max(1, len(sheet.columns)))}{len(lines)}"
     return _Content(extent, sheet_rows(lines, style_ids), pattern)
 

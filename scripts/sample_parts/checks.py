@@ -61,6 +61,8 @@ def _serial_faults(sample: Sample) -> Iterator[str]:
                 yield f"{row.item} is unknown"
             if row.item in specific and not row.serial:
                 yield f"{row.item} is serial-specific and its row names no serial"
+    for told in (sample.usage, sample.issues, sample.upkeep):
+        yield from (f"{row.item} is unknown" for row in told if row.item not in sample.items)
     for code in specific:
         if sample.items[code].safety_stock:
             yield f"{code} is serial-specific and holds safety stock"

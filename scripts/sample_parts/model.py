@@ -191,6 +191,40 @@ class Supplier:
 
 
 @dataclass
+class Usage:
+    """One row of the table usage."""
+
+    item: str
+    per_1000_hours: float | None = None
+    per_year: float | None = None
+
+
+@dataclass
+class Issue:
+    """One row of the table issues."""
+
+    item: str
+    date: date
+    quantity: float
+    serial: str
+
+
+@dataclass
+class Upkeep:
+    """One row of the table upkeep."""
+
+    item: str
+    quantity: float | None
+    every_hours: int | None
+    every_months: int | None
+    first_hours: int | None
+    first_months: int | None
+    with_option: str
+    without_option: str
+    note: str
+
+
+@dataclass
 class Sample:
     """All tables of the sample while they are being filled."""
 
@@ -207,6 +241,9 @@ class Sample:
     alternates: list[Alternate] = field(default_factory=list)
     calendar: list[ClosedDay] = field(default_factory=list)
     suppliers: list[Supplier] = field(default_factory=list)
+    usage: list[Usage] = field(default_factory=list)
+    issues: list[Issue] = field(default_factory=list)
+    upkeep: list[Upkeep] = field(default_factory=list)
     lines_of: dict[str, list[Line]] = field(default_factory=dict)
 
     def add_item(self, item: Item) -> None:

@@ -25,6 +25,9 @@ TABLES = {
     "alternates": model.Alternate,
     "calendar": model.ClosedDay,
     "suppliers": model.Supplier,
+    "usage": model.Usage,
+    "issues": model.Issue,
+    "upkeep": model.Upkeep,
 }
 
 
