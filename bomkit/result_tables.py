@@ -189,6 +189,48 @@ READY = Table(
     key=("order",),
 )
 
+PROMISES = Table(
+    "promises",
+    "When each spares order can leave without taking from the line what it needs.",
+    (
+        Column("order", "name", "Number of the spares order.", True),
+        Column("item", "name", "What is ordered.", True),
+        Column("serial", "name", "The aircraft it goes to; empty if it names none.", True),
+        Column("quantity", "number", "How much.", True),
+        Column("urgency", "choice", "How urgent.", True, choices=("grounded", "routine")),
+        Column("need_date", "date", "Day on which it is wanted.", True),
+        Column("promise_date", "date", "Working day on which it can leave.", True),
+        Column("late_days", "whole", "Working days by which that is too late.", True),
+        Column("lines", "whole", "How many lines are to be packed.", True),
+        Column("lines_waiting", "whole", "How many of them can't be taken today.", True),
+    ),
+)
+
+PACKING = Table(
+    "packing",
+    "What to take for each spares order today, from which lot, and what has to wait until when.",
+    (
+        Column("order", "name", "Number of the spares order.", True),
+        Column("item", "name", "What is ordered.", True),
+        Column("serial", "name", "The aircraft it goes to; empty if it names none.", True),
+        Column("line", "whole", "Number of the line to pack.", True),
+        Column("position", "text", "Where it stands on the drawing of the kit.", True),
+        Column("part", "name", "What to pack.", True),
+        Column("note", "text", "What the structure notes about it.", True),
+        Column("state", "choice", "take or wait.", True, choices=("take", "wait")),
+        Column("quantity", "number", "How much to take, or to wait for.", True),
+        Column("location", "text", "Where it lies.", True),
+        Column("lot", "name", "Its lot.", True),
+        Column("expires", "date", "Last day on which the lot may be used."),
+        Column("can_take", "date", "Day from which it can be taken and nobody waits.", True),
+        Column("in_stock", "number", "How much lots that last long enough hold for it.", True),
+        Column("free", "number", "How much of that nobody in the line needs in time.", True),
+        Column("waiting", "name", "Who waits longest if it is taken today; empty: nobody.", True),
+        Column("waiting_kind", "text", "What kind of demand that is.", True),
+        Column("waiting_days", "whole", "For how many working days.", True),
+    ),
+)
+
 PLANNED_ITEMS = Table(
     "planned_items",
     "The items of the run, so that its other tables can be read by themselves.",
@@ -217,7 +259,7 @@ INSPECTIONS = Table(
 RESULTS: dict[str, Table] = {
     table.name: table
     for table in (
-        *(ORDERS, PROJECTION, NEEDS, PEGS, FORECAST, PACING, READY, INSPECTIONS),
-        PLANNED_ITEMS,
+        *(ORDERS, PROJECTION, NEEDS, PEGS, FORECAST, PACING, READY),
+        *(INSPECTIONS, PROMISES, PACKING, PLANNED_ITEMS),
     )
 }

@@ -16,6 +16,7 @@ ITEM = ("items.item",)
 SERIAL = ("build_plan.serial", "fleet.serial")
 LONGEST_DAYS = 2000  # working days; longer lead times are slips of the keyboard
 MOST_WEEKS = 520
+LONGEST_SHELF = 3653  # calendar days, ten years
 MOST_MONTHS = 1200
 
 _own_date = "on a day that is not a working day it counts on the last working day before it"
@@ -129,6 +130,11 @@ ITEMS = Table(
             choices=("primary", "secondary", "none", "tooling"),
         ),
         Column("heat_c", "number", "Temperature it must stand, in degrees C.", at_least=-273.15),
+        Column(
+            "hazard",
+            "text",
+            "UN number and class if it is dangerous goods, such as UN 1263, class 3.",
+        ),
     ),
     key=("item",),
     required=True,
@@ -313,6 +319,14 @@ SPARES_ORDERS = Table(
             choices=("grounded", "routine"),
         ),
         Column("customer", "text", "Who ordered it."),
+        Column(
+            "min_shelf_days",
+            "whole",
+            "Calendar days for which what is packed must still be good when it leaves.",
+            default=90,
+            at_least=0,
+            at_most=LONGEST_SHELF,
+        ),
     ),
     key=("order", "item", "serial", "need_date"),
 )

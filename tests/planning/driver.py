@@ -16,6 +16,8 @@ from bomkit.planning.network import build_network
 from bomkit.planning.peg import Pegged, peg
 from bomkit.planning.peg_graph import peg_graph
 from bomkit.planning.plan import plan_flows
+from bomkit.planning.promise_tables import packing_table, promises_table
+from bomkit.planning.promises import Packed, pack_orders
 from bomkit.planning.ready import ready_table
 from bomkit.planning.results import asking_order, planned_orders, projection
 from bomkit.planning.stand_ins import stand_ins
@@ -165,6 +167,22 @@ class Plan:
         """What is proposed for what comes late."""
         late = self.pegs.filter(pl.col("late_days") > 0)
         return stand_ins(self.network, self.tables, self.pegged, late)
+
+    @cached_property
+    def packed(self) -> list[Packed]:
+        """What is packed for spares orders."""
+        ends = dict(self.ahead.demands.select("demand_id", "end").iter_rows())
+        return pack_orders(self.network, self.flows, self.pegged, self.tables, ends)
+
+    @cached_property
+    def packing(self) -> pl.DataFrame:
+        """The result table of what to take for spares orders."""
+        return packing_table(self.network, self.packed, self.pegged.demands)
+
+    @cached_property
+    def promises(self) -> pl.DataFrame:
+        """The result table of when spares orders can leave."""
+        return promises_table(self.network, self.packed)
 
     def earliest_of(self, demand: str) -> tuple[date, int, int]:
         """Earliest date, late days and spare days of an airframe or spares order."""

@@ -1,0 +1,82 @@
+"""The result tables of what can be packed and promised for spares orders."""
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+from typing import Any
+
+import polars as pl
+
+from bomkit.planning.network import Network
+from bomkit.planning.promises import Line, Packed
+from bomkit.result_tables import PACKING, PROMISES
+
+TAKE, WAIT = "take", "wait"
+
+
+def packing_table(network: Network, packed: list[Packed], demands: pl.DataFrame) -> pl.DataFrame:
+    """A row for each lot to take and each quantity to wait for: the columns of PACKING."""
+    names = {
+        number: (demand, kind)
+        for number, demand, kind in demands.select("demand_id", "demand", "kind").iter_rows()
+    }
+    rows = [
+        row
+        for one in packed
+        for number, line in enumerate(one.lines, 1)
+        for row in _line_rows(network, one.order, number, line, names)
+    ]
+    return pl.DataFrame(rows, schema=PACKING.schema)
+
+
+def _line_rows(
+    network: Network,
+    order: Mapping[str, Any],
+    number: int,
+    line: Line,
+    names: Mapping[int, tuple[str, str]],
+) -> Iterator[dict[str, Any]]:
+    """The rows of one line, with whom taking it makes, or would make, wait the longest."""
+    worst = max(line.harms, key=lambda harm: (harm.days, -harm.day), default=None)
+    demand, kind = names[worst.demand_id] if worst else ("", "")
+    shared = {
+        **{name: order[name] for name in ("order", "item", "serial")},
+        "line": number,
+        "position": line.part.position,
+        "part": line.part.item,
+        "note": line.part.note,
+        "in_stock": line.there,
+        "free": min(line.free, line.there),
+        "waiting": demand,
+        "waiting_kind": kind,
+        "waiting_days": worst.days if worst else 0,
+    }
+    for lot, taken in line.picks:
+        where = {"location": lot.location, "lot": lot.lot, "expires": lot.expires}
+        today = {"can_take": network.axis.dates[0]}
+        yield {**shared, **where, **today, "state": TAKE, "quantity": taken}
+    if line.lacking:
+        nowhere = {"location": "", "lot": "", "expires": None}
+        when = {"can_take": _on(network, line.day)}
+        yield {**shared, **nowhere, **when, "state": WAIT, "quantity": line.lacking}
+
+
+def promises_table(network: Network, packed: list[Packed]) -> pl.DataFrame:
+    """When each spares order can leave: the columns of PROMISES."""
+    columns = ("order", "item", "serial", "quantity", "urgency", "need_date")
+    rows = [
+        {
+            **{name: one.order[name] for name in columns},
+            "promise_date": _on(network, one.leaves),
+            "late_days": max(0, one.leaves - one.order["day"]),
+            "lines": len(one.lines),
+            "lines_waiting": sum(1 for line in one.lines if line.lacking),
+        }
+        for one in packed
+    ]
+    return pl.DataFrame(rows, schema=PROMISES.schema)
+
+
+def _on(network: Network, day: int) -> date:
+    """The date of a day number."""
+    found: date = network.axis.on(pl.Series([day]))[0]
+    return found
