@@ -75,14 +75,14 @@ def weekly_run(
     if choices.upkeep and inputs.tables["upkeep"].is_empty():
         message = "has no table upkeep to plan with; write one, or leave out --with-upkeep"
         raise ProblemsFound([Problem(str(location), "", "", "", message)])
-    report = _planned(inputs, choices, tell)
+    report = planned(inputs, choices, tell)
     with finished_whole(out) as folder:
         write_results(folder, inputs, report, asdict(choices))
         _write_workbooks(folder, report, choices, tell)
     return Run(out, report, problems)
 
 
-def _planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
+def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
     """The plan of checked tables, as what the workbooks are made from."""
     tables = inputs.tables
     inspections = inspections_due(tables)
@@ -96,7 +96,7 @@ def _planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
     pegged = peg(network, flows, orders)
     if choices.stores:
         tell("forecasting what comes when")
-        waiting = waiting_tables(network, tables, pegged, orders)
+        waiting = waiting_tables(network, tables, flows, pegged, orders)
     else:
         waiting = no_forecast(network, pegged, orders)
     settings = tables["plan"].row(0, named=True)
@@ -175,6 +175,7 @@ def _named(count: int, orders: pl.Series) -> str:
 def _write_workbooks(folder: Path, report: Report, choices: Choices, tell: Tell) -> None:
     """The workbooks of every release week, the overview and the shortages."""
     from bomkit.workbooks.buy import buy_book
+    from bomkit.workbooks.kits import kit_books
     from bomkit.workbooks.overview import overview_book
     from bomkit.workbooks.picks import picks_book
     from bomkit.workbooks.shortages import shortages_book
@@ -193,3 +194,8 @@ def _write_workbooks(folder: Path, report: Report, choices: Choices, tell: Tell)
     (folder / "overview.xlsx").write_bytes(workbook_bytes(overview_book(report)))
     if choices.stores:
         (folder / "shortages.xlsx").write_bytes(workbook_bytes(shortages_book(report)))
+        kits = kit_books(report)
+        if kits:
+            (folder / "kits").mkdir()
+        for name, kit in kits.items():
+            (folder / "kits" / f"{name}.xlsx").write_bytes(workbook_bytes(kit))

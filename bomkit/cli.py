@@ -166,6 +166,36 @@ def tree(data: Path, item: str, serial: str, up: bool, depth: int) -> None:
 
 
 @main.command()
+@DATA
+@click.argument("order")
+@click.option(
+    "--out",
+    required=True,
+    type=click.Path(path_type=Path),
+    help="Workbook to write, such as k.xlsx.",
+)
+@click.option("--replace", is_flag=True, help="Put it in the place of an earlier one.")
+def kit(data: Path, order: str, out: Path, replace: bool) -> None:
+    """Write the packing list of a spares ORDER: what to take, from where, and what to wait for."""
+    if out.suffix.lower() != ".xlsx":
+        raise click.UsageError("--out names a workbook; let its name end in .xlsx")
+    from bomkit.kit_run import kit_run
+    from bomkit.kit_screen import kit_lines
+    from bomkit.problems import ProblemsFound
+
+    try:
+        report, warnings = kit_run(data, order, out, replace, _progress())
+    except ProblemsFound as found:
+        _tell_problems(found.problems, to_stderr=True)
+        click.echo("nothing was written", err=True)
+        sys.exit(1)
+    _tell_problems(warnings, to_stderr=True)
+    for line in kit_lines(report, order):
+        click.echo(line)
+    click.echo(f"written to {out}")
+
+
+@main.command()
 @click.argument("run", metavar="RUN", type=click.Path(exists=True, path_type=Path))
 @click.argument("item")
 @click.option("--serial", default="", help="Only what is for this aircraft.")

@@ -142,8 +142,8 @@ RECORD_ROWS = (
 RECORD_COLUMNS = ("Item", "Description", "Unit", "Figure")
 LATE_TITLE = "Orders that start too late"
 LATE_NOTE = (
-    "These should have started before the plan's first day. Days late are working days; what "
-    "waits for them is late by as much, unless time is made up."
+    "These should have started before the plan's first day, by so many working days. Whether an "
+    "airframe waits for them, and how long, is in the shortages: not all of them delay one."
 )
 LATE_COLUMNS = (
     "Days late",
@@ -177,15 +177,17 @@ AND_MORE = "and {count} more"
 
 # shortages
 SHORTAGES_TITLE = "Shortages by airframe"
-SHEET_AIRFRAMES, SHEET_STARTS, SHEET_BY_ITEM, SHEET_SPARES = (
+SHEET_AIRFRAMES, SHEET_STARTS, SHEET_BY_ITEM, SHEET_BY_SHOP, SHEET_SPARES = (
     "Airframes",
     "Ready to start",
     "By item",
-    "Spares",
+    "By shop",
+    "Spares orders",
 )
 STATES = {"complete": "✓ complete", "waiting": "● waiting", "short": "▲ short"}
+COMES_IN_TIME = "✓ comes in time"
 AIRFRAME_COLUMNS = (
-    "For",
+    "Airframe",
     "Ready by",
     "Forecast",
     "Days late",
@@ -193,24 +195,31 @@ AIRFRAME_COLUMNS = (
     "Missing items",
     "Of these late",
     "Set by",
-    "From the house",
+    "Place from the house",
 )
 AIRFRAMES_NOTES = (
     "Forecast: the earliest day that stock, orders and lead times allow, but not before it is "
     "wanted. Set by: what comes first in the chain that sets it. Days are working days.",
-    "Missing: items needed within the coming {weeks} weeks, or late, that do not lie in stores.",
+    "Missing: items needed within the coming {weeks} weeks, or late, that do not lie in stores. "
+    "Place from the house: in which order they could be finished if nothing more arrived.",
 )
+OVERDUE_ORDERS = "Overdue and taken as arriving today: {orders}."
+OVERDUE_ORDER = "{order} ({item}, due {date})"
 FROM_HOUSE = (
     "If nothing more arrived, these could be finished with what is in the house, in this order: "
     "{serials}."
 )
 NONE_FROM_HOUSE = "If nothing more arrived, no airframe could be finished."
 NEVER = "no date"
-STARTS_HELD_UP, STARTS_COMPLETE = "Wait for something: {count}", "Complete: {count}"
+STARTS_HELD_UP = "Wait for something: {count}"
+STARTS_COMPLETE = "Complete in stores: {count}"
+STARTS_IN_TIME = "What lacks comes in time: {count}"
 STARTS_TITLE = "Orders that start in the coming weeks"
-STATES_NOTE = (
-    "✓ complete: all components are there on the day they are needed   ● waiting: what is late is "
-    "on order, in work or waiting itself   ▲ short: not even ordered, and too late to order in time"
+STATES_NOTES = (
+    "✓ complete: all components lie in stores   ✓ comes in time: the others will be there on the "
+    "day each is needed",
+    "● waiting: what is late is on order, in work or waiting itself   ▲ short: what is late is not "
+    "even ordered or begun, and too late for it",
 )
 STAND_IN_CAUTION = (
     "What would help is a proposal: stand-ins only where the maker's documents approve them, held "
@@ -221,27 +230,27 @@ STARTS_COLUMNS = (
     "Order",
     "Item",
     "Description",
-    "Serial",
     "State",
     "Can start",
     "In stores",
     "Waits for",
+    "For",
     "Would help",
 )
 COUNT_OF = "{part} of {whole}"
 WAITS_FOR = "{item} from {supply}"
-WAITS_FOR_MORE = "{item} from {supply} and {count} more"
 WAITS_FOR_NOTHING = "{item}, nothing planned"
 STAND_IN = {
     "alternate": "alternate {stand_in}: {quantity} {unit} free{place}",
     "held": "{quantity} {unit} held ({stand_in}){place}",
 }
 STAND_IN_PLACE = " at {locations}"
-BY_ITEM_TITLE = "Missing by item, for the telephone"
+BY_ITEM_TITLE = "Bought items by supplier, for the telephone"
+BY_SHOP_TITLE = "Made and printed items by shop"
+ORDER_NOW, PRESS_IT, START_NOW = "▲ order now", "▲ press", "▲ hurry"
 BY_ITEM_NOTE = (
-    "What comes late, and open orders that the coming {weeks} weeks wait for, by who brings them; "
-    "those with late lines first. What is still to be ordered or started in time is on its week's "
-    "buy, make and print lists."
+    "What comes late, and open orders that the coming {weeks} weeks wait for; those with late "
+    "lines first. What is still to be ordered or started in time is on its week's lists."
 )
 BY_ITEM_COLUMNS = (
     "State",
@@ -257,8 +266,11 @@ BY_ITEM_COLUMNS = (
 )
 OVERDUE_STATE = "▲ overdue"
 OVERDUE_SINCE = "was due {date}"
+NO_NEW_DATE = "no new date"
 MISSING_TITLE = "Missing for {who}"
-SPARES_TITLE = "Missing for spares orders"
+LACKING_TITLE = "Missing for spares orders and other work"
+LACKING_SERIAL = "{who} for {serial}"
+LATE_SECTION = "Late"
 MISSING_NOTE = (
     "Items that are late, or needed within the coming {weeks} weeks, and do not lie in stores, by "
     "process and by the day they are needed."
@@ -280,7 +292,10 @@ CHAIN_TITLE = "What sets the date"
 CHAIN_PLANNED = "{supply}: {days} days from {start}, there on {finish}"
 CHAIN_OPEN = "{supply}: there on {finish}"
 CHAIN_OPEN_LATE = "{supply}: there on {finish}, {days} days later by what it lacks"
+CHAIN_AFTER = ", needed {days} days after the next one starts"
 CHAIN_STOCK = "in stores"
+GAIN = "If {item} were there today: {days} days sooner."
+NO_GAIN = "If {item} were there today nothing would be gained: something else is as late."
 CHAIN_OVERDUE = ", was due {date} and counts on the first day"
 BOUGHT = "bought"
 TO_START_STATE, LATER_STATE, THERE_STATE = "■ to start", "planned in time", "✓ in stores"
@@ -295,11 +310,11 @@ PICKS_COLUMNS = (
     "Order",
     "Item",
     "Description",
-    "Serial",
     "State",
     "Can start",
     "In stores",
     "Waits for",
+    "For",
 )
 PICK_COLUMNS = (
     "Taken",
@@ -311,14 +326,17 @@ PICK_COLUMNS = (
     "Serial",
     "Quantity",
     "Unit",
-    "Taken instead / note",
+    "Needed on",
+    "Note",
 )
 NOTHING_STARTS_IN = "No orders to make, print or pack start in week {week}."
 PICKS_NOTE = "A sheet for each order that starts in this week; its name leads there."
 PICK_NOTE = (
     "In the order of locations; the lots named are those that expire first. What is not there "
-    "stands last, left open: ● comes in time, ▲ late. Framed: to be filled in."
+    "stands last, left open: ● comes in time, ▲ late."
 )
+PICK_EXPIRES = "▲ use by passes first"
+PICK_INSTEAD = "in place of {item}"
 PICK_FOR = "for {whom}"
 PICK_CAN_START = "can start {date}"
 PICK_HEAD = "{quantity} {unit} of {description}"
@@ -328,6 +346,80 @@ NOT_IN_STORES = "not there"
 PICK_COMES = "{mark} comes {date}"
 PICK_FROM = "from {supply}"
 PICK_SIGN = ("Picked by", "Date")
+
+# kits and parts to pack for the fleet
+PACK_TITLE = "Pack {order} · {item}"
+PACK_TO = "to {serial}"
+PACK_BASE = "at {base}"
+PACK_CUSTOMER = "for {customer}"
+PACK_WANTED = "wanted {date}"
+PACK_LEAVES = "can leave {date}"
+PACK_LATE = "▲ {days} working days late"
+URGENCY = {"grounded": "▲ grounded", "routine": "routine"}
+PACK_COLUMNS = (
+    "Packed",
+    "Pos.",
+    "Item",
+    "Description",
+    "Quantity",
+    "Unit",
+    "Location",
+    "Lot",
+    "Use by",
+    "Batch packed",
+    "Mass each, g",
+    "Mass, kg",
+    "Value",
+    "Stock and line",
+)
+PACK_NOTE = (
+    "The lots named expire first of those that last {days} days from the day it leaves. Lines to "
+    "wait for stand last. Framed: to be filled in."
+)
+PACK_CAUTION = (
+    "This list releases nothing: parts are released for flight only under the maker's and the "
+    "authority's rules, by licensed staff."
+)
+PACK_NOW, PACK_WAIT = "To pack", "To wait for"
+PACK_HAZARD = "Dangerous goods: pack apart"
+HAZARD_CAUTION = (
+    "Dangerous goods are packed and declared by trained staff under the carrier's rules; "
+    "this list is no declaration."
+)
+PACK_TOTAL = "Mass and value of what is to pack now"
+PACK_UNWEIGHED = "without a stated mass: {items}"
+PACK_FREE = "free"
+PACK_TAKEN = "▲ taken from {who}: waits {days} d"
+PACK_SPOKEN = "▲ {free} of {stock} free; now, {who} would wait {days} d"
+PACK_NOT_THERE = "not in stock, or no lot lasts long enough"
+PACK_PARTLY = "only {free} of {stock} free"
+PACK_FROM = "● from {date}"
+PACK_SIGN = ("Packed by", "Checked by", "Date")
+PROMISES_TITLE, SHEET_PROMISES = "When spares orders can leave", "Promises"
+PROMISES_NOTES = (
+    "Routine orders take only stock that nobody in the line needs before it can be there again; "
+    "grounded aircraft may take what is spoken for, and the packing list says from whom.",
+    "Can leave: the working day on which the last line can be taken, and packed if it is a kit. "
+    "By the plan: the day that served everybody by need date alone.",
+)
+PROMISE_COLUMNS = (
+    "Order",
+    "Urgency",
+    "Item",
+    "Description",
+    "Quantity",
+    "Unit",
+    "Aircraft",
+    "Customer",
+    "Wanted",
+    "Can leave",
+    "Days late",
+    "Lines that wait",
+    "By the plan",
+)
+NO_SPARES = "There are no spares orders within the horizon."
+KIT_HEADS = ("", "line", "part", "quantity", "", "where")
+KIT_TAKE, KIT_WAIT = "take", "from {date}"
 
 # terminal
 SUMMARY_HEADS = ("week", "make", "print", "buy", "pack", "late")

@@ -115,6 +115,12 @@ FORECAST = Table(
         ),
         Column("late_days", "whole", "Working days by which that is too late.", True),
         Column("spare_days", "whole", "Working days by which it is early enough.", True),
+        Column(
+            "gain_days",
+            "whole",
+            "Working days gained if the first item of the chain were there today; only of the "
+            "twenty latest.",
+        ),
         Column("pacing_item", "name", "First item of the chain that sets the date.", True),
         Column(
             "pacing",
@@ -213,6 +219,7 @@ PACKING = Table(
         Column("order", "name", "Number of the spares order.", True),
         Column("item", "name", "What is ordered.", True),
         Column("serial", "name", "The aircraft it goes to; empty if it names none.", True),
+        Column("need_date", "date", "Day on which it is wanted.", True),
         Column("line", "whole", "Number of the line to pack.", True),
         Column("position", "text", "Where it stands on the drawing of the kit.", True),
         Column("part", "name", "What to pack.", True),

@@ -12,7 +12,13 @@ from bomkit.problems import Problem, ProblemsFound
 from bomkit.tables import INPUTS, RESULTS
 from bomkit.workbooks.report import Report
 
-_OF_STORES = ("forecast", "pacing", "ready")  # tables that a run without stores does not make
+_OF_STORES = (
+    "forecast",
+    "pacing",
+    "ready",
+    "promises",
+    "packing",
+)  # tables that a run without stores does not make
 
 
 def write_results(folder: Path, inputs: Inputs, report: Report, chosen: dict[str, bool]) -> None:

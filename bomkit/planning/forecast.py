@@ -12,7 +12,9 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from bomkit.planning.peg_graph import DEMAND, PegGraph
+from bomkit.planning.peg_graph import DEMAND, NEVER, PegGraph
+
+_MOST_GAINS = 20  # each takes a forward pass of its own
 
 
 @dataclass(frozen=True)
@@ -20,8 +22,9 @@ class Forecast:
     """nodes: those of the graph with begin, end (days) and pacing_node (the supply that sets the
     begin; null where nothing has to be waited for).
 
-    demands: demand_id, end (day on which all of it is there), late_days. chains: demand_id, step
-    (1 comes first in time), node, needed_after (lag to the next step).
+    demands: demand_id, end (day on which all of it is there), late_days, gain_days (how much sooner
+    that were if the first link of its chain were there today; of the latest ones only). chains:
+    demand_id, step (1 comes first in time), node, needed_after (lag to the next step).
     """
 
     nodes: pl.DataFrame
@@ -37,7 +40,30 @@ def forecast(graph: PegGraph) -> Forecast:
     )
     pacing = _pacing(timed)
     nodes = nodes.join(pacing, on="node", how="left", maintain_order="left")
-    return Forecast(nodes, _demands(nodes, timed), _chains(nodes))
+    chains, demands = _chains(nodes), _demands(nodes, timed)
+    return Forecast(
+        nodes, demands.join(_gains(graph, demands, chains), "demand_id", "left"), chains
+    )
+
+
+def _gains(graph: PegGraph, demands: pl.DataFrame, chains: pl.DataFrame) -> pl.DataFrame:
+    """demand_id, gain_days of the latest demands: a pass each without the first link."""
+    late = demands.filter((pl.col("late_days") > 0) & (pl.col("end") < NEVER))
+    first = chains.filter(pl.col("step") == 1).select("demand_id", link="node")
+    latest = late.sort("late_days", "demand_id", descending=[True, False]).head(_MOST_GAINS)
+    asking = graph.nodes.filter(pl.col("kind") == DEMAND).select("demand_id", "node")
+    gains = []
+    for demand, end, link, node in (
+        latest.join(first, on="demand_id")
+        .join(asking, on="demand_id")
+        .select("demand_id", "end", "link", "node")
+        .iter_rows()
+    ):
+        eased = graph.nodes.with_columns(days=graph.nodes["days"].clone().scatter(link, 0))
+        edges = graph.edges.filter(pl.col("need_node") != link)
+        gains.append((demand, end - _passed(PegGraph(eased, edges))["end"][node]))
+    schema = {"demand_id": pl.Int64, "gain_days": pl.Int64}
+    return pl.DataFrame(gains, schema=schema, orient="row")
 
 
 def _passed(graph: PegGraph) -> pl.DataFrame:

@@ -39,7 +39,7 @@ def _line_rows(
     worst = max(line.harms, key=lambda harm: (harm.days, -harm.day), default=None)
     demand, kind = names[worst.demand_id] if worst else ("", "")
     shared = {
-        **{name: order[name] for name in ("order", "item", "serial")},
+        **{name: order[name] for name in ("order", "item", "serial", "need_date")},
         "line": number,
         "position": line.part.position,
         "part": line.part.item,

@@ -7,16 +7,19 @@ from bomkit.planning.from_house import finishable
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.peg import Pegged
 from bomkit.planning.peg_graph import peg_graph
+from bomkit.planning.plan import Flows
+from bomkit.planning.promise_tables import packing_table, promises_table
+from bomkit.planning.promises import pack_orders
 from bomkit.planning.ready import ready_table
 from bomkit.planning.stand_ins import no_stand_ins, stand_ins
 from bomkit.planning.waiting import forecast_table, pacing_table, pegs_table
-from bomkit.result_tables import FORECAST, PACING, READY
+from bomkit.result_tables import FORECAST, PACING, PACKING, PROMISES, READY
 
 
 def waiting_tables(
-    network: Network, tables: Tables, pegged: Pegged, orders: pl.DataFrame
+    network: Network, tables: Tables, flows: Flows, pegged: Pegged, orders: pl.DataFrame
 ) -> dict[str, pl.DataFrame]:
-    """The tables pegs (and from_order), forecast, pacing, ready and stand_ins, by name.
+    """The tables pegs (and from_order), forecast, pacing, ready, stand_ins, promises and packing.
 
     orders: as planned_orders gives them.
     """
@@ -24,12 +27,16 @@ def waiting_tables(
     pegs = pegs_table(network, pegged, orders, ahead.nodes)
     pacing = pacing_table(network, pegged, ahead)
     late = pegs.filter(pl.col("late_days") > 0)
+    ends = dict(ahead.demands.select("demand_id", "end").iter_rows())
+    packed = pack_orders(network, flows, pegged, tables, ends)
     return {
         "pegs": pegs,
         "pacing": pacing,
         "forecast": forecast_table(network, pegged, ahead, pacing, finishable(network)),
         "ready": ready_table(network, orders, pegs, ahead),
         "stand_ins": stand_ins(network, tables, pegged, late),
+        "promises": promises_table(network, packed),
+        "packing": packing_table(network, packed, pegged.demands),
     }
 
 
@@ -41,4 +48,6 @@ def no_forecast(network: Network, pegged: Pegged, orders: pl.DataFrame) -> dict[
         "forecast": FORECAST.empty(),
         "ready": READY.empty(),
         "stand_ins": no_stand_ins(),
+        "promises": PROMISES.empty(),
+        "packing": PACKING.empty(),
     }

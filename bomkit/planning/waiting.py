@@ -146,6 +146,7 @@ def forecast_table(
         earliest_date=pl.when(pl.col("end") < NEVER).then("earliest_date"),
         late_days="late_days",
         spare_days=(pl.col("need_day") - pl.col("end")).clip(0),
+        gain_days="gain_days",
         pacing_item=pl.col("pacing_item").fill_null(""),
         pacing=pl.col("pacing").fill_null(""),
         from_house=pl.when(pl.col("demand_kind") == "airframe").then("from_house"),

@@ -1,13 +1,15 @@
 """What open and planned orders must still bring: the lines of the shortage sheets."""
 
 from collections.abc import Mapping
+from math import ceil
 from typing import Any
 
 import polars as pl
 
 from bomkit import labels
+from bomkit.units import WHOLE_UNITS
 from bomkit.workbooks.report import FIGURES, Report, iso_week
-from bomkit.workbooks.sheet import Cell, expected, quantity
+from bomkit.workbooks.sheet import Cell, quantity
 
 _TO_COME = ["open order", "planned order", "none"]
 
@@ -18,18 +20,19 @@ def missing_lines(report: Report) -> pl.DataFrame:
     Columns demand, demand_kind, who (in words), item, serial, quantity, need_date, comes,
     late_days, supply, supply_kind, supply_date, listed (late, or needed within the release weeks);
     description, unit, source, process, supplier; overdue (date since which an open order is).
-    What work on an airframe lacks is missing for that airframe.
+    What work on an airframe lacks is missing for that airframe; the airframe is not missing itself.
     """
     in_hand = (pl.col("demand_kind") == "in work") & (pl.col("demand_serial") != "")
+    itself = pl.col("item").is_in(report.tables["build_plan"]["item"].unique().implode())
     grouped = (
-        report.pegs.filter(pl.col("supply_kind").is_in(_TO_COME))
+        report.pegs.filter(pl.col("supply_kind").is_in(_TO_COME) & ~itself)
         .filter(pl.col("demand_kind") != "stock")
         .with_columns(
             demand=pl.when(in_hand).then("demand_serial").otherwise("demand"),
             demand_kind=pl.when(in_hand).then(pl.lit("airframe")).otherwise("demand_kind"),
         )
         .group_by(
-            *("demand", "demand_kind", "item", "serial"),
+            *("demand", "demand_kind", "demand_serial", "item", "serial"),
             *("supply", "supply_kind", "supply_date", "comes"),
         )
         .agg(
@@ -47,16 +50,14 @@ def missing_lines(report: Report) -> pl.DataFrame:
     )
 
 
-def in_words() -> pl.Expr:
-    """A demand in words, from the columns demand and demand_kind."""
+def in_words(name: str = "demand", kind: str = "demand_kind") -> pl.Expr:
+    """A demand in words, from the columns of its name and of its kind."""
     named = [
-        pl.when(pl.col("demand_kind") == kind).then(
-            pl.format(words.replace("{demand}", "{}"), "demand")
-        )
-        for kind, words in labels.DEMAND_KINDS.items()
+        pl.when(pl.col(kind) == one).then(pl.format(words.replace("{demand}", "{}"), name))
+        for one, words in labels.DEMAND_KINDS.items()
         if "{demand}" in words
     ]
-    return pl.coalesce(*named, "demand")
+    return pl.coalesce(*named, name)
 
 
 def _about(report: Report) -> pl.DataFrame:
@@ -78,19 +79,28 @@ def _overdue(report: Report) -> pl.DataFrame:
 
 
 def state_cell(line: Mapping[str, Any]) -> Cell:
-    """The state of a missing line: overdue, late, to start or coming."""
-    if line["late_days"]:
-        return (labels.LATE_WORD, "late")
+    """The state of a missing line: overdue, late (and what to do), to start or coming."""
     if line["overdue"] is not None:
         return (labels.OVERDUE_STATE, "late")
+    if line["late_days"] and line["supply_kind"] == "open order":
+        return (labels.PRESS_IT, "late")
+    if line["late_days"]:
+        return (labels.ORDER_NOW if line["source"] == "buy" else labels.START_NOW, "late")
     if line["supply_kind"] == "planned order":
         return (labels.TO_START[line["source"]], "to_do")
     return (labels.COMING, "coming")
 
 
 def missing_quantity(value: float, unit: str) -> Cell:
-    """A quantity; a share of a piece, as scrap leaves it, in tenths."""
-    return quantity(value, unit) if value == round(value) else expected(value, unit)
+    """A quantity; a share of a piece, as scrap leaves it, is a piece that is missing."""
+    return quantity(float(ceil(value - 1e-6)) if unit in WHOLE_UNITS else value, unit)
+
+
+def comes_cell(line: Mapping[str, Any]) -> Cell:
+    """The day on which a missing line comes; of an overdue order nobody knows it."""
+    if line["overdue"] is not None:
+        return (labels.NO_NEW_DATE, "late_words")
+    return (line["comes"], "late_date" if line["late_days"] else "date")
 
 
 def would_help(report: Report, item: str, serial: str) -> str:

@@ -7,13 +7,14 @@ from typing import Any
 import polars as pl
 
 from bomkit import labels
+from bomkit.units import WHOLE_UNITS
 from bomkit.workbooks.report import FIGURES, Report, iso_week
 from bomkit.workbooks.sheet import BLANK, Book, Cell, Line, Sheet, list_columns, quantity, text
 from bomkit.workbooks.sheet_names import sheet_names
 from bomkit.workbooks.shortages import start_line
 
-_CONTENTS_WIDTHS = (11.5, 11, 14, 33, 8, 12, 11.5, 10, 31)
-_WIDTHS = (7, 18, 15, 13, 15, 38, 9, 11, 5, 27)
+_CONTENTS_WIDTHS = (11.5, 11, 14, 31, 15, 11.5, 10, 34, 24)
+_WIDTHS = (7, 22, 14, 12, 14, 35, 9, 10, 5, 11, 24)
 
 
 def picks_book(report: Report, week: str) -> Book:
@@ -59,6 +60,8 @@ def _parts(report: Report, starting: pl.DataFrame) -> dict[str, list[dict[str, A
             pl.col("late_days").max(),
         )
         .join(expires, on=["item", "location", "supply"], how="left")
+        .join(_replacing(report), on=["from_order", "item"], how="left")
+        .with_columns(pl.col("replaces").fill_null(""))
         .sort(
             "from_order",
             ~there,
@@ -71,12 +74,40 @@ def _parts(report: Report, starting: pl.DataFrame) -> dict[str, list[dict[str, A
         )
     )
     found: dict[str, list[dict[str, Any]]] = {}
-    for row in drawn.iter_rows(named=True):
+    for row in _in_whole_pieces(report, drawn).iter_rows(named=True):
         found.setdefault(row["from_order"], []).append(row)
     for parts in found.values():
         parts.sort(key=lambda part: by_number(part["location"]))  # shelf 2 before shelf 11
         parts.sort(key=lambda part: part["supply_kind"] != "stock")
     return found
+
+
+def _replacing(report: Report) -> pl.DataFrame:
+    """Which orders get a new item in place of an old one: from_order, item, replaces."""
+    old = report.pegs.filter(pl.col("supply_kind") == "passed on").select("from_order", old="item")
+    return (
+        report.tables["replacements"]
+        .select("old", item="new")
+        .join(old, on="old")
+        .group_by("from_order", "item")
+        .agg(replaces=pl.col("old").unique().sort().str.join(", "))
+    )
+
+
+def _in_whole_pieces(report: Report, drawn: pl.DataFrame) -> pl.DataFrame:
+    """Pieces as people can take them: the parts of a need rounded along their running sum.
+
+    Shares of a piece arise where an earlier order draws on what is expected good of another one.
+    """
+    of_need = ["from_order", "item", "serial"]
+    pieces = report.tables["items"].filter(pl.col("unit").is_in(WHOLE_UNITS))["item"]
+    up_to = pl.col("quantity").cum_sum().over(of_need)
+    whole = (up_to + 0.5 - 1e-6).floor()
+    before = whole.shift(1, fill_value=0.0).over(of_need)
+    counted = pl.col("item").is_in(pieces.implode())
+    return drawn.with_columns(
+        quantity=pl.when(counted).then(whole - before).otherwise("quantity")
+    ).filter(pl.col("quantity") > 0)
 
 
 def by_number(location: str) -> list[tuple[int, str]]:
@@ -95,7 +126,7 @@ def _contents(report: Report, week: str, starting: pl.DataFrame, names: Mapping[
         subtitle=report.subtitle(labels.WEEK.format(week=week)),
         columns=list_columns(labels.PICKS_COLUMNS, _CONTENTS_WIDTHS),
         lines=lines or [Line([(labels.NOTHING_STARTS_IN.format(week=week), "plain")])],
-        notes=(labels.PICKS_NOTE, labels.STATES_NOTE),
+        notes=(labels.PICKS_NOTE, *labels.STATES_NOTES),
         filtered=bool(lines),
         frozen_columns=2,
     )
@@ -109,7 +140,7 @@ def _pick_sheet(
     names: Mapping[str, str],
 ) -> Sheet:
     """What to hand out for one order."""
-    lines = [Line(_part_cells(report, part), height=20) for part in parts]
+    lines = [Line(_part_cells(report, part, order), height=20) for part in parts]
     if not lines:
         lines = [Line([(labels.PICK_NOTHING, "plain")])]
     whom = report.for_whom.get(order["order"], "")
@@ -145,7 +176,7 @@ def _heading(report: Report, order: Mapping[str, Any], whom: str) -> Iterator[st
     yield state
 
 
-def _part_cells(report: Report, part: Mapping[str, Any]) -> list[Cell]:
+def _part_cells(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]) -> list[Cell]:
     """One lot to take, or one component that is not there."""
     item = report.items[part["item"]]
     shared: list[Cell] = [
@@ -154,23 +185,28 @@ def _part_cells(report: Report, part: Mapping[str, Any]) -> list[Cell]:
         text(part["serial"]),
         quantity(part["quantity"], item["unit"], "strong_"),
         (item["unit"], "unit"),
+        (part["need_date"], "date"),
     ]
+    instead = labels.PICK_INSTEAD.format(item=part["replaces"]) if part["replaces"] else ""
     if part["supply_kind"] == "stock":
         use_by: Cell = (part["expires"], "short_full_date") if part["expires"] else BLANK
         place = text(part["location"] or labels.IN_STORES, "strong")
-        return [(labels.BOX, "tick"), place, text(part["supply"]), use_by, *shared, ("", "entry")]
+        spoiled = part["expires"] is not None and part["expires"] < order["can_start"]
+        note = "; ".join(filter(None, (labels.PICK_EXPIRES if spoiled else "", instead)))
+        look = "late_entry" if spoiled else "entry"
+        return [(labels.BOX, "tick"), place, text(part["supply"]), use_by, *shared, (note, look)]
     late = part["late_days"] > 0
     mark = labels.LATE_MARK if late else labels.IN_TIME_MARK
     comes = labels.PICK_COMES.format(mark=mark, date=f"{part['comes']:%a %d %b}")
     source = labels.PICK_FROM.format(supply=part["supply"]) if part["supply"] else ""
-    look = "late_words" if late else "to_do_words"
+    note = "; ".join(filter(None, (comes, instead)))
     return [
         (labels.BOX, "tick"),
-        (labels.NOT_IN_STORES, look),
+        (labels.NOT_IN_STORES, "late_words" if late else "to_do_words"),
         text(source, "faint"),
         BLANK,
         *shared,
-        (comes, look),
+        (note, "late_entry" if late else "to_do_entry"),
     ]
 
 

@@ -26,8 +26,9 @@ class Report:
     """A finished plan for people.
 
     tables: the input tables; orders, projection, needs, pegs (and from_order), forecast, pacing,
-    ready: as in tables.RESULTS; stand_ins: item, serial, kind, stand_in, quantity, locations,
-    expires, note; loads: process, week, hours, capacity; weeks: every ISO week of the horizon.
+    ready, promises, packing: as in tables.RESULTS; stand_ins: item, serial, kind, stand_in,
+    quantity, locations, expires, note; loads: process, week, hours, capacity; weeks: every ISO
+    week of the horizon.
     """
 
     run_id: str
@@ -42,6 +43,8 @@ class Report:
     pacing: pl.DataFrame
     ready: pl.DataFrame
     stand_ins: pl.DataFrame
+    promises: pl.DataFrame
+    packing: pl.DataFrame
     loads: pl.DataFrame
     weeks: list[str]
     release_weeks: list[str]
@@ -131,16 +134,18 @@ class Report:
         return found
 
     @cached_property
-    def late_components(self) -> dict[str, list[tuple[str, str]]]:
-        """For each order the items and serials that come too late for it, the latest first."""
+    def late_components(self) -> dict[str, list[tuple[str, str, str]]]:
+        """For each order the items, serials and supplies too late for it, the latest first."""
         late = (
             self.pegs.filter((pl.col("from_order") != "") & (pl.col("late_days") > 0))
             .sort("from_order", "late_days", "item", descending=[False, True, False])
+            .filter(pl.col("supply_kind") != "passed on")
             .unique(["from_order", "item", "serial"], keep="first", maintain_order=True)
         )
-        found: dict[str, list[tuple[str, str]]] = {}
-        for order, item, serial in late.select("from_order", "item", "serial").iter_rows():
-            found.setdefault(order, []).append((item, serial))
+        found: dict[str, list[tuple[str, str, str]]] = {}
+        columns = ("from_order", "item", "serial", "supply")
+        for order, *component in late.select(columns).iter_rows():
+            found.setdefault(order, []).append((component[0], component[1], component[2]))
         return found
 
     @cached_property

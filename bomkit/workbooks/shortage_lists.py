@@ -6,27 +6,42 @@ from typing import Any
 import polars as pl
 
 from bomkit import labels
-from bomkit.workbooks.missing import missing_quantity, state_cell, would_help
+from bomkit.workbooks.missing import comes_cell, missing_quantity, state_cell, would_help
 from bomkit.workbooks.report import FIGURES, Report
-from bomkit.workbooks.sheet import BLANK, Cell, Line, Sheet, list_columns, text
+from bomkit.workbooks.sheet import BLANK, Cell, Line, Sheet, list_columns, quantity, text
 from bomkit.workbooks.style import height_for
 
 _MISSING_WIDTHS = (13, 14, 36, 10, 5, 12, 12, 8, 12, 38)
 _BY_ITEM_WIDTHS = (13, 14, 34, 10, 5, 12, 12, 12, 8, 38)
+_PROMISE_WIDTHS = (10, 12, 12, 32, 9, 5, 9, 24, 16, 16, 8, 10, 16)
 _RIGHT = (3, 7)
 _MOST_NAMED = 3
 
 
 def by_item_sheet(report: Report, listed: pl.DataFrame) -> Sheet:
+    """What is bought and late or on order, by supplier, with its address."""
+    bought = listed.filter(pl.col("source") == "buy")
+    return _by_party_sheet(report, bought, labels.SHEET_BY_ITEM, labels.BY_ITEM_TITLE)
+
+
+def by_shop_sheet(report: Report, listed: pl.DataFrame) -> Sheet:
+    """What is made, printed or packed and late or in work, by process."""
+    own = listed.filter(pl.col("source") != "buy")
+    return _by_party_sheet(report, own, labels.SHEET_BY_SHOP, labels.BY_SHOP_TITLE)
+
+
+def _by_party_sheet(report: Report, listed: pl.DataFrame, name: str, title: str) -> Sheet:
     """What is late or on order, by who brings it and by item; parties with late lines first."""
     lines: list[Line] = []
     listed = listed.filter((pl.col("late_days") > 0) | (pl.col("supply_kind") == "open order"))
     for group in _by_party(report, listed).partition_by("party", maintain_order=True):
-        lines.append(Line(_section(group["party"][0], len(_BY_ITEM_WIDTHS)), height=24))
+        heading = _section(group["party"][0], len(_BY_ITEM_WIDTHS))
+        heading[5] = (group["email"][0] or "", "section_note")
+        lines.append(Line(heading, height=24))
         lines += [_by_item_line(row) for row in group.iter_rows(named=True)]
     return Sheet(
-        name=labels.SHEET_BY_ITEM,
-        title=labels.BY_ITEM_TITLE,
+        name=name,
+        title=title,
         subtitle=report.subtitle(),
         columns=list_columns(labels.BY_ITEM_COLUMNS, _BY_ITEM_WIDTHS, right=(3, 8)),
         lines=lines or [Line([(labels.NOTHING_MISSING, "plain")])],
@@ -38,7 +53,7 @@ def by_item_sheet(report: Report, listed: pl.DataFrame) -> Sheet:
 
 def _by_party(report: Report, listed: pl.DataFrame) -> pl.DataFrame:
     """The missing lines of each order of an item in one, beside who brings it."""
-    names = report.tables["suppliers"].select("supplier", party_name="name")
+    names = report.tables["suppliers"].select("supplier", "email", party_name="name")
     own_supplier = (
         report.tables["open_orders"]
         .filter(pl.col("supplier") != "")
@@ -65,7 +80,8 @@ def _by_party(report: Report, listed: pl.DataFrame) -> pl.DataFrame:
         )
         .sort("need_date", "who")
         .group_by(
-            *("party", "item", "supply", "supply_kind", "comes", "description", "unit", "source"),
+            *("party", "email", "item", "supply", "supply_kind", "comes"),
+            *("description", "unit", "source"),
             maintain_order=True,
         )
         .agg(
@@ -77,8 +93,10 @@ def _by_party(report: Report, listed: pl.DataFrame) -> pl.DataFrame:
         )
     )
     return merged.with_columns(worst=pl.col("late_days").max().over("party")).sort(
-        *("worst", "party", "late_days", "need_date", "item", "supply", "comes"),
-        descending=[True, False, True, False, False, False, False],
+        *("worst", "party"),
+        pl.col("overdue").is_null(),
+        *("late_days", "need_date", "item", "supply", "comes"),
+        descending=[True, False, False, True, False, False, False, False],
     )
 
 
@@ -97,7 +115,7 @@ def _by_item_line(row: Mapping[str, Any]) -> Line:
         (row["unit"], "unit"),
         text(row["supply"]),
         (row["need_date"], "date"),
-        (row["comes"], "late_date" if late else "date"),
+        comes_cell(row),
         (late, "late_pieces" if late else "pieces"),
         text(words, "wrapped"),
     ]
@@ -117,17 +135,81 @@ def airframe_sheet(report: Report, lines: pl.DataFrame, name: str, serial: str) 
     chain = report.pacing.filter(
         (pl.col("demand") == serial) & (pl.col("demand_kind") == "airframe")
     )
-    rows = [*_chain_lines(report, chain), *_missing_by_process(report, lines)]
+    rows = [
+        *_chain_lines(report, chain),
+        *_gain_lines(report, serial, "airframe"),
+        *_missing_by_process(report, lines),
+    ]
     return _missing_sheet(report, name, labels.MISSING_TITLE.format(who=serial), rows)
 
 
+def promises_sheet(report: Report) -> Sheet:
+    """When each spares order can leave without the line having to wait."""
+    asked = report.tables["spares_orders"].select(
+        "order", "item", "serial", "need_date", "customer"
+    )
+    planned = report.forecast.select(
+        "earliest_date", "serial", order="demand", urgency="demand_kind"
+    )
+    rows = (
+        report.promises.join(asked, on=["order", "item", "serial", "need_date"], how="left")
+        .join(planned, on=["order", "serial", "urgency"], how="left")
+        .sort(pl.col("urgency") != "grounded", "need_date", "order", "item")
+    )
+    lines = [Line(_promise_cells(report, row), height=20) for row in rows.iter_rows(named=True)]
+    return Sheet(
+        name=labels.SHEET_PROMISES,
+        title=labels.PROMISES_TITLE,
+        subtitle=report.subtitle(),
+        columns=list_columns(labels.PROMISE_COLUMNS, _PROMISE_WIDTHS, right=(4, 10)),
+        lines=lines or [Line([(labels.NO_SPARES, "plain")])],
+        notes=labels.PROMISES_NOTES,
+        filtered=bool(lines),
+        frozen_columns=1,
+    )
+
+
+def _promise_cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
+    """The row of one spares order."""
+    item, late = report.items[row["item"]], row["late_days"]
+    waiting = labels.COUNT_OF.format(part=row["lines_waiting"], whole=row["lines"])
+    planned = row["earliest_date"]
+    return [
+        text(row["order"], "strong"),
+        (labels.URGENCY[row["urgency"]], "late" if row["urgency"] == "grounded" else "text"),
+        text(row["item"]),
+        text(item["description"], "wrapped"),
+        quantity(row["quantity"], item["unit"]),
+        (item["unit"], "unit"),
+        text(row["serial"]),
+        text(row["customer"] or "", "wrapped"),
+        (row["need_date"], "full_date"),
+        (row["promise_date"], "late_full_date" if late else "full_date"),
+        (late, "late_pieces" if late else "pieces"),
+        text(waiting if row["lines_waiting"] else ""),
+        (planned, "faint_full_date") if planned else BLANK,
+    ]
+
+
 def spares_sheet(report: Report, lines: pl.DataFrame) -> Sheet:
-    """What spares orders and other work lack, order by order."""
+    """What spares orders and other work lack, order by order, grounded aircraft first."""
     rows: list[Line] = []
-    for group in lines.partition_by("who", maintain_order=True):
-        rows.append(Line(_section(group["who"][0], len(_MISSING_WIDTHS)), height=24))
+    urgent = lines.with_columns(urgent=pl.col("demand_kind") == "grounded").sort(
+        "urgent", "who", "demand_serial", descending=[True, False, False], maintain_order=True
+    )
+    for group in urgent.partition_by("who", "demand_serial", maintain_order=True):
+        who, serial = group["who"][0], group["demand_serial"][0]
+        heading = labels.LACKING_SERIAL.format(who=who, serial=serial) if serial else who
+        rows.append(Line(_section(heading, len(_MISSING_WIDTHS)), height=24))
+        asking = group.row(0, named=True)
+        chain = report.pacing.filter(
+            (pl.col("demand") == asking["demand"])
+            & (pl.col("demand_kind") == asking["demand_kind"])
+            & (pl.col("demand_serial") == serial)
+        )
+        rows += [*_chain_lines(report, chain)][1:]
         rows += _missing_rows(report, group)
-    return _missing_sheet(report, labels.SHEET_SPARES, labels.SPARES_TITLE, rows)
+    return _missing_sheet(report, labels.SHEET_SPARES, labels.LACKING_TITLE, rows)
 
 
 def _missing_sheet(report: Report, name: str, title: str, rows: list[Line]) -> Sheet:
@@ -162,25 +244,45 @@ def _chain_lines(report: Report, chain: pl.DataFrame) -> Iterator[Line]:
         )
 
 
+def _gain_lines(report: Report, demand: str, kind: str) -> Iterator[Line]:
+    """How much sooner a late demand could be ready if the first link were there."""
+    row = report.forecast.filter((pl.col("demand") == demand) & (pl.col("demand_kind") == kind))
+    if row.is_empty() or row["gain_days"][0] is None:
+        return
+    days, item = row["gain_days"][0], row["pacing_item"][0]
+    words = labels.GAIN if days else labels.NO_GAIN
+    yield Line([(words.format(item=item, days=days), "strong_plain")])
+
+
 def _link_words(link: Mapping[str, Any]) -> str:
     """One link of a chain in words."""
     finish = f"{link['finish_date']:%a %d %b}" if link["finish_date"] else labels.NEVER
+    after = labels.CHAIN_AFTER.format(days=link["needed_after"]) if link["needed_after"] else ""
     if link["supply_kind"] == "planned order":
         start = f"{link['start_date']:%a %d %b}"
-        return labels.CHAIN_PLANNED.format(
+        told = labels.CHAIN_PLANNED.format(
             supply=link["supply"], days=link["days"], start=start, finish=finish
         )
+        return told + after
     if link["supply_kind"] != "open order":
         return labels.CHAIN_STOCK
     words = labels.CHAIN_OPEN_LATE if link["days"] else labels.CHAIN_OPEN
     told = words.format(supply=link["supply"], days=link["days"], finish=finish)
     if link["overdue_since"]:
         told += labels.CHAIN_OVERDUE.format(date=f"{link['overdue_since']:%d %b}")
-    return told
+    return told + after
 
 
 def _missing_by_process(report: Report, lines: pl.DataFrame) -> Iterator[Line]:
-    """The missing lines under a heading for each process; what is bought first."""
+    """The missing lines: late ones first, then by process, bought ones in front."""
+    late = pl.col("late_days") > 0
+    hurting = lines.filter(late | pl.col("overdue").is_not_null())
+    if len(hurting):
+        yield Line(_section(labels.LATE_SECTION, len(_MISSING_WIDTHS)), height=24)
+        yield from _missing_rows(
+            report, hurting.sort("late_days", "item", descending=[True, False])
+        )
+    lines = lines.filter(~late & pl.col("overdue").is_null())
     process = (
         pl.when(pl.col("source") == "buy")
         .then(pl.lit(labels.BOUGHT))
@@ -212,7 +314,7 @@ def _missing_rows(report: Report, lines: pl.DataFrame) -> Iterator[Line]:
                 missing_quantity(line["quantity"], line["unit"]),
                 (line["unit"], "unit"),
                 (line["need_date"], "date"),
-                (line["comes"], "late_date" if late else "date"),
+                comes_cell(line),
                 (late, "late_pieces" if late else "pieces"),
                 text(line["supply"]),
                 text(helping, "faint_wrapped"),

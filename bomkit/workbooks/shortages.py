@@ -6,15 +6,23 @@ from typing import Any
 import polars as pl
 
 from bomkit import labels
-from bomkit.workbooks.missing import in_words, missing_lines, would_help
+from bomkit.workbooks.missing import missing_lines, would_help
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.sheet import BLANK, Book, Cell, Line, Link, Sheet, list_columns, text
 from bomkit.workbooks.sheet_names import sheet_names
-from bomkit.workbooks.shortage_lists import airframe_sheet, by_item_sheet, spares_sheet
+from bomkit.workbooks.shortage_lists import (
+    airframe_sheet,
+    by_item_sheet,
+    by_shop_sheet,
+    promises_sheet,
+    spares_sheet,
+)
 from bomkit.workbooks.style import WRITING_HEIGHT, height_for
 
-_AIRFRAME_WIDTHS = (24, 17, 17, 9, 9, 10, 10, 52, 10)
-_STARTS_WIDTHS = (11.5, 11, 14, 33, 8, 12, 11.5, 10, 31, 34)
+_AIRFRAME_WIDTHS = (16, 17, 17, 9, 9, 10, 10, 62, 10)
+_STARTS_WIDTHS = (11.5, 11, 14, 31, 15, 11.5, 10, 34, 24, 30)
+_MOST_OVERDUE = 4
+_MOST_WAITED_FOR = 2
 _STATE_STYLES = {"complete": "coming", "waiting": "to_do", "short": "late"}
 
 
@@ -27,6 +35,8 @@ def shortages_book(report: Report) -> Book:
         labels.SHEET_AIRFRAMES,
         labels.SHEET_STARTS,
         labels.SHEET_BY_ITEM,
+        labels.SHEET_BY_SHOP,
+        labels.SHEET_PROMISES,
         labels.SHEET_SPARES,
     ]
     order = report.forecast.filter(pl.col("demand_kind") == "airframe")["demand"].to_list()
@@ -42,6 +52,8 @@ def shortages_book(report: Report) -> Book:
             _airframes_sheet(report, lines, names),
             _starts_sheet(report),
             by_item_sheet(report, listed),
+            by_shop_sheet(report, listed),
+            promises_sheet(report),
             spares_sheet(report, listed.filter(pl.col("demand_kind") != "airframe")),
             *(airframe_sheet(report, of_airframe[name], names[name], name) for name in named),
         ]
@@ -49,16 +61,20 @@ def shortages_book(report: Report) -> Book:
 
 
 def _airframes_sheet(report: Report, lines: pl.DataFrame, names: Mapping[str, str]) -> Sheet:
-    """One line for each airframe and spares order, those that lack nothing included."""
-    counts = lines.group_by("demand", "demand_kind").agg(
-        missing=pl.col("item").filter("listed").n_unique(),
-        late=pl.col("item").filter(pl.col("late_days") > 0).n_unique(),
+    """One line for each airframe, those that lack nothing included."""
+    counts = (
+        lines.filter(pl.col("demand_kind") == "airframe")
+        .group_by("demand")
+        .agg(
+            missing=pl.col("item").filter("listed").n_unique(),
+            late=pl.col("item").filter(pl.col("late_days") > 0).n_unique(),
+        )
     )
     forecast = (
-        report.forecast.with_columns(who=in_words())
-        .join(counts, on=["demand", "demand_kind"], how="left", maintain_order="left")
+        report.forecast.filter(pl.col("demand_kind") == "airframe")
+        .join(counts, on="demand", how="left", maintain_order="left")
         .with_columns(pl.col("missing", "late").fill_null(0))
-        .sort("ready_date", "who")
+        .sort("ready_date", "demand")
     )
     rows = [
         Line(_airframe_cells(report, row, names), height=WRITING_HEIGHT)
@@ -72,6 +88,7 @@ def _airframes_sheet(report: Report, lines: pl.DataFrame, names: Mapping[str, st
         lines=rows or [Line([(labels.NOTHING_MISSING, "plain")])],
         notes=(
             _from_house(report),
+            *_overdue(report),
             *(note.format(weeks=len(report.release_weeks)) for note in labels.AIRFRAMES_NOTES),
         ),
         filtered=bool(rows),
@@ -87,17 +104,34 @@ def _from_house(report: Report) -> str:
     return labels.FROM_HOUSE.format(serials=", ".join(able["demand"]))
 
 
+def _overdue(report: Report) -> tuple[str, ...]:
+    """A sentence with the open orders that are overdue, if there are any."""
+    late = report.tables["open_orders"].filter(pl.col("due_date") < report.start)
+    if late.is_empty():
+        return ()
+    told = [
+        labels.OVERDUE_ORDER.format(order=order, item=item, date=f"{due:%d %b}")
+        for order, item, due in late.sort("due_date", "order")
+        .select("order", "item", "due_date")
+        .rows()
+    ]
+    more = (
+        [labels.AND_MORE.format(count=len(told) - _MOST_OVERDUE)]
+        if len(told) > _MOST_OVERDUE
+        else []
+    )
+    return (labels.OVERDUE_ORDERS.format(orders=", ".join([*told[:_MOST_OVERDUE], *more])),)
+
+
 def _airframe_cells(report: Report, row: Mapping[str, Any], names: Mapping[str, str]) -> list[Cell]:
-    """The row of one airframe or spares order."""
-    late = row["late_days"]
-    sheet = names.get(row["demand"]) if row["demand_kind"] == "airframe" else labels.SHEET_SPARES
-    linked = sheet is not None and row["missing"]
+    """The row of one airframe."""
+    late, sheet = row["late_days"], names.get(row["demand"])
     forecast: Cell = (labels.NEVER, "late")
     if row["earliest_date"] is not None:
         expected = row["earliest_date"] if late else row["ready_date"]
         forecast = (expected, "late_full_date" if late else "full_date")
     return [
-        (Link(row["who"], sheet), "link") if linked and sheet else (row["who"], "text"),
+        (Link(row["demand"], sheet), "link") if sheet else (row["demand"], "text"),
         (row["ready_date"], "full_date"),
         forecast,
         (late, "late_pieces" if late else "pieces"),
@@ -110,8 +144,8 @@ def _airframe_cells(report: Report, row: Mapping[str, Any], names: Mapping[str, 
 
 
 def _set_by(report: Report, row: Mapping[str, Any]) -> str:
-    """The item that comes first in the chain that sets the date, in words."""
-    if not row["pacing_item"]:
+    """What comes first in the chain that makes it late; blank where it is in time."""
+    if not row["pacing_item"] or not row["late_days"]:
         return ""
     first = row["pacing"].split(" > ")[0]
     return f"{report.items[row['pacing_item']]['description']}: {first}"
@@ -120,10 +154,11 @@ def _set_by(report: Report, row: Mapping[str, Any]) -> str:
 def _starts_sheet(report: Report) -> Sheet:
     """The orders that start in the release weeks: can they, what for do they wait, what helps."""
     rows = report.ready.filter(report.released).sort("start_date", "order")
-    complete = pl.col("state") == "complete"
+    complete, there = pl.col("state") == "complete", pl.col("coming") == 0
     lines = [
         *_start_lines(report, rows.filter(~complete), labels.STARTS_HELD_UP),
-        *_start_lines(report, rows.filter(complete), labels.STARTS_COMPLETE),
+        *_start_lines(report, rows.filter(complete & there), labels.STARTS_COMPLETE),
+        *_start_lines(report, rows.filter(complete & ~there), labels.STARTS_IN_TIME),
     ]
     return Sheet(
         name=labels.SHEET_STARTS,
@@ -131,7 +166,7 @@ def _starts_sheet(report: Report) -> Sheet:
         subtitle=report.subtitle(),
         columns=list_columns(labels.STARTS_COLUMNS, _STARTS_WIDTHS),
         lines=lines or [Line([(labels.NOTHING_STARTS, "plain")])],
-        notes=(labels.STATES_NOTE, labels.STAND_IN_CAUTION),
+        notes=(*labels.STATES_NOTES, labels.STAND_IN_CAUTION),
         filtered=bool(lines),
         frozen_columns=2,
     )
@@ -155,33 +190,42 @@ def start_line(report: Report, row: Mapping[str, Any], sheet: str = "") -> Line:
     """One order that starts: its days, state and what it waits for; sheet: where it leads to."""
     order: Cell = (Link(row["order"], sheet), "link") if sheet else (row["order"], "strong")
     late = row["can_start"] > row["start_date"]
-    described, waits = report.items[row["item"]]["description"], _waits(row)
+    described, waits = report.items[row["item"]]["description"], _waits(report, row)
+    state = labels.STATES[row["state"]]
+    if row["state"] == "complete" and row["coming"]:
+        state = labels.COMES_IN_TIME
+    whom = report.for_whom.get(row["order"], "")
     cells = [
         (row["start_date"], "date"),
         order,
         text(row["item"], "strong"),
         text(described, "wrapped"),
-        text(row["serial"]),
-        (labels.STATES[row["state"]], _STATE_STYLES[row["state"]]),
+        (state, _STATE_STYLES[row["state"]]),
         (row["can_start"], "late_date" if late else "date"),
         text(labels.COUNT_OF.format(part=row["in_stores"], whole=row["components"]), "faint"),
         text(waits, "wrapped"),
+        text(whom, "wrapped"),
     ]
-    return Line(cells, height_for((described, _STARTS_WIDTHS[3]), (waits, _STARTS_WIDTHS[8])))
+    long = ((described, 3), (waits, 7), (whom, 8))
+    return Line(cells, height_for(*((words, _STARTS_WIDTHS[column]) for words, column in long)))
 
 
-def _waits(row: Mapping[str, Any]) -> str:
-    """What an order waits for, in words."""
-    if not row["missing"]:
-        return ""
-    if not row["waits_from"]:
-        return labels.WAITS_FOR_NOTHING.format(item=row["waits_for"])
-    words = labels.WAITS_FOR if row["missing"] == 1 else labels.WAITS_FOR_MORE
-    return words.format(item=row["waits_for"], supply=row["waits_from"], count=row["missing"] - 1)
+def _waits(report: Report, row: Mapping[str, Any]) -> str:
+    """What an order waits for, in words: what comes last first."""
+    late = report.late_components.get(row["order"], [])
+    told = [
+        labels.WAITS_FOR.format(item=item, supply=supply)
+        if supply
+        else labels.WAITS_FOR_NOTHING.format(item=item)
+        for item, _, supply in late[:_MOST_WAITED_FOR]
+    ]
+    if len(late) > _MOST_WAITED_FOR:
+        told.append(labels.AND_MORE.format(count=len(late) - _MOST_WAITED_FOR))
+    return ", ".join(told)
 
 
 def _helping(report: Report, row: Mapping[str, Any]) -> str:
     """What could stand in for the late components of an order."""
     late = report.late_components.get(row["order"], [])
-    told = (would_help(report, item, serial) for item, serial in late)
+    told = (would_help(report, item, serial) for item, serial, _ in late)
     return "; ".join(filter(None, told))

@@ -119,6 +119,7 @@ STYLES: dict[str, Look] = {
     "section": Look(size=12, bold=True, below="rule"),
     "section_note": Look(size=9, colour=SLATE, below="rule"),
     "section_right": Look(size=9, bold=True, below="rule", across="right", indent=1, form=MONEY),
+    "section_mass": Look(size=9, bold=True, below="rule", across="right", indent=1, form=MASS),
     "text": Look(quoted=True),
     "wrapped": Look(wrap=True, quoted=True),
     "strong": Look(bold=True, quoted=True),
@@ -128,6 +129,7 @@ STYLES: dict[str, Look] = {
     "unit": Look(colour=SLATE, across="left"),
     "centre": Look(across="center"),
     "plain": Look(below="none"),
+    "strong_plain": Look(bold=True, below="none"),
     "plain_right": Look(below="none", across="right", indent=1),
     "short_full_date": Look(form="dd mmm yyyy", across="left"),
     "late_words": Look(bold=True, colour=LATE),
@@ -136,6 +138,8 @@ STYLES: dict[str, Look] = {
     "figure": Look(size=18, bold=True, below="none", form=PIECES, across="left"),
     "tick": Look(size=14, across="center", colour=INK),
     "entry": Look(framed=True, ground=ENTRY_GROUND),
+    "late_entry": Look(framed=True, ground=ENTRY_GROUND, bold=True, colour=LATE),
+    "to_do_entry": Look(framed=True, ground=ENTRY_GROUND, colour=TO_DO),
     "over_hours": Look(
         size=8, bold=True, colour=LATE, ground=LATE_GROUND, form='"▲" #,##0', across="right"
     ),

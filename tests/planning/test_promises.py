@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from bomkit.planning.packing import Contents
 from tests.planning.driver import (
     MONDAY,
     Plan,
@@ -19,6 +20,7 @@ from tests.planning.driver import (
     plan_of,
     receipt,
 )
+from tests.planning.test_fitting import children, fenlark
 from tests.random_tables import Row, Tables, random_tables
 
 seeds = st.integers(0, 10_000)
@@ -59,6 +61,20 @@ def test_a_part_in_stock_that_nobody_else_needs_is_taken_today() -> None:
     )
     assert taken(plan) == [("bolt", "take", 2, "L1")]
     assert promise(plan) == (day(0), 0)
+
+
+def test_kits_hold_for_every_aircraft_of_the_sample_what_the_naive_way_finds() -> None:
+    tables = fenlark()
+    contents = Contents(tables)
+    kits = tables["items"].filter(pl.col("source") == "kit")["item"].to_list()
+    assert len(kits) >= 5
+    different = set()
+    for kit in kits:
+        for serial, options in tables["fleet"].select("serial", "options").rows():
+            found = [part.item for part in contents.parts(kit, 1, serial, date(2027, 5, 20))]
+            assert sorted(found) == sorted(children(kit, serial, options))
+            different.add((kit, *found))
+    assert len(different) > len(kits)
 
 
 LINE = {

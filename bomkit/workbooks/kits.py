@@ -1,0 +1,232 @@
+"""The packing workbooks: what goes into the box of each spares order."""
+
+import re
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import polars as pl
+
+from bomkit import labels
+from bomkit.workbooks.missing import in_words
+from bomkit.workbooks.report import Report
+from bomkit.workbooks.sheet import (
+    BLANK,
+    Book,
+    Cell,
+    Line,
+    Sheet,
+    list_columns,
+    quantity,
+    text,
+)
+from bomkit.workbooks.sheet_names import sheet_names
+from bomkit.workbooks.style import height_for
+
+_WIDTHS = (7, 5, 13, 30, 9, 5, 20, 12, 12, 14, 9, 9, 9, 34)
+_RIGHT = (4, 10, 11, 12)
+_UNSAFE = re.compile(r"[^\w.+-]+")  # in the name of a file
+
+
+def kit_books(report: Report) -> dict[str, Book]:
+    """A workbook for each spares order with a kit in it, by a name that may be that of a file."""
+    kits = report.tables["items"].filter(pl.col("source") == "kit")["item"]
+    orders = report.promises.filter(pl.col("item").is_in(kits.implode()))["order"].unique().sort()
+    names: dict[str, Book] = {}
+    for order in orders:
+        name = safe = _UNSAFE.sub("_", order)
+        number = 2
+        while name in names:
+            name, number = f"{safe}_{number}", number + 1
+        names[name] = packing_book(report, order)
+    return names
+
+
+def packing_book(report: Report, order: str) -> Book:
+    """What to pack for one spares order: a sheet for each row of it."""
+    rows = report.promises.filter(pl.col("order") == order)
+    given = [f"{row['item']} {row['serial']}".strip() for row in rows.iter_rows(named=True)]
+    numbered = [f"{number} {name}" if given.count(name) > 1 else name
+                for number, name in enumerate(given, 1)]  # fmt: skip
+    names = sheet_names(numbered)
+    return report.book(
+        [
+            _packing_sheet(report, row, names[name])
+            for row, name in zip(rows.iter_rows(named=True), numbered, strict=True)
+        ]
+    )
+
+
+def _packing_sheet(report: Report, promise: Mapping[str, Any], name: str) -> Sheet:
+    """The packing list of one row of a spares order."""
+    asked = _asked(report, promise)
+    rows = (
+        report.packing.filter(
+            (pl.col("order") == promise["order"])
+            & (pl.col("item") == promise["item"])
+            & (pl.col("serial") == promise["serial"])
+            & (pl.col("need_date") == promise["need_date"])
+        )
+        .join(_about(report), on="part", how="left", maintain_order="left")
+        .with_columns(who=_waiting_in_words())
+    )
+    return Sheet(
+        name=name,
+        title=labels.PACK_TITLE.format(order=promise["order"], item=promise["item"]),
+        subtitle=report.subtitle(),
+        columns=list_columns(labels.PACK_COLUMNS, _WIDTHS, _RIGHT, centre=[0]),
+        lines=[*_lines(report, rows), *_totals(rows), *_signatures()],
+        notes=(
+            labels.BETWEEN.join(filter(None, _consignee(report, promise, asked))),
+            labels.PACK_NOTE.format(days=asked["min_shelf_days"]),
+            labels.PACK_CAUTION,
+        ),
+        filtered=False,
+    )
+
+
+def _asked(report: Report, promise: Mapping[str, Any]) -> dict[str, Any]:
+    """The row of spares_orders behind a promise."""
+    rows = report.tables["spares_orders"]
+    for name in ("order", "item", "serial", "need_date"):
+        rows = rows.filter(pl.col(name) == promise[name])
+    return rows.row(0, named=True)
+
+
+def _about(report: Report) -> pl.DataFrame:
+    """What the items say about each part."""
+    return report.tables["items"].select(
+        "description", "unit", "mass_g", "cost", "hazard", part="item"
+    )
+
+
+def _waiting_in_words() -> pl.Expr:
+    """Who would wait, in words."""
+    return in_words("waiting", "waiting_kind")
+
+
+def _consignee(
+    report: Report, promise: Mapping[str, Any], asked: Mapping[str, Any]
+) -> Iterator[str]:
+    """What it is, to whom it goes, and when it is wanted and can leave."""
+    fleet = {row["serial"]: row for row in report.tables["fleet"].iter_rows(named=True)}
+    item = report.items[promise["item"]]
+    amount = f"{promise['quantity']:,.3f}".rstrip("0").rstrip(".")
+    yield f"{amount} {item['unit']} {item['description']}".strip()
+    if promise["serial"]:
+        yield labels.PACK_TO.format(serial=promise["serial"])
+        base = fleet.get(promise["serial"], {}).get("base", "")
+        yield labels.PACK_BASE.format(base=base) if base else ""
+    yield labels.PACK_CUSTOMER.format(customer=asked["customer"]) if asked["customer"] else ""
+    yield labels.URGENCY[promise["urgency"]]
+    yield labels.PACK_WANTED.format(date=f"{promise['need_date']:%a %d %b %Y}")
+    yield labels.PACK_LEAVES.format(date=f"{promise['promise_date']:%a %d %b %Y}")
+    yield labels.PACK_LATE.format(days=promise["late_days"]) if promise["late_days"] else ""
+
+
+def _lines(report: Report, rows: pl.DataFrame) -> Iterator[Line]:
+    """What to pack now, dangerous goods apart, then what to wait for."""
+    take = pl.col("state") == "take"
+    harmless = pl.col("hazard") == ""
+    parts = (
+        (labels.PACK_NOW, "", rows.filter(take & harmless)),
+        (labels.PACK_HAZARD, labels.HAZARD_CAUTION, rows.filter(take & ~harmless)),
+        (labels.PACK_WAIT, "", rows.filter(~take)),
+    )
+    for heading, caution, chosen in parts:
+        if chosen.is_empty():
+            continue
+        yield Line([(heading, "section"), *[("", "section_note")] * (len(_WIDTHS) - 1)], 24)
+        if caution:
+            yield Line([(caution, "caution")])
+        for row in chosen.iter_rows(named=True):
+            yield _line(row)
+
+
+def _line(row: Mapping[str, Any]) -> Line:
+    """One lot to pack, or one quantity to wait for."""
+    words, look = _stock_and_line(row)
+    described = " ".join(filter(None, (row["description"], row["hazard"])))
+    mass = None if row["mass_g"] is None else row["mass_g"] * row["quantity"] / 1000
+    value = None if row["cost"] is None else row["cost"] * row["quantity"]
+    take = row["state"] == "take"
+    where: list[Cell]
+    if take:
+        use_by: Cell = (row["expires"], "short_full_date") if row["expires"] else BLANK
+        place = text(row["location"] or labels.IN_STORES, "strong")
+        where = [place, text(row["lot"]), use_by]
+    else:
+        when = labels.PACK_FROM.format(date=f"{row['can_take']:%a %d %b}")
+        where = [(when, "to_do_words"), BLANK, BLANK]
+    cells: list[Cell] = [
+        (labels.BOX, "tick"),
+        text(row["position"], "faint"),
+        text(row["part"], "strong"),
+        text(described, "wrapped"),
+        quantity(row["quantity"], row["unit"], "strong_"),
+        (row["unit"], "unit"),
+        *where,
+        ("", "entry"),
+        BLANK if row["mass_g"] is None else (row["mass_g"], "tenths"),
+        BLANK if mass is None else (round(mass, 6), "mass"),
+        BLANK if value is None else (round(value, 4), "money"),
+        text("; ".join(filter(None, (words, row["note"]))), look),
+    ]
+    return Line(
+        cells, height_for((described, _WIDTHS[3]), (words + row["note"], _WIDTHS[-1])) or 20
+    )
+
+
+def _stock_and_line(row: Mapping[str, Any]) -> tuple[str, str]:
+    """Whether what is taken is free, from whom it is, or why it has to wait; and the style."""
+    if row["state"] == "take":
+        if row["waiting"]:
+            taken = labels.PACK_TAKEN.format(who=row["who"], days=row["waiting_days"])
+            return taken, "late_wrapped"
+        return labels.PACK_FREE, "faint_wrapped"
+    if row["in_stock"] <= 0:
+        return labels.PACK_NOT_THERE, "faint_wrapped"
+    if row["waiting"]:
+        spoken = labels.PACK_SPOKEN.format(
+            free=_short(row["free"]),
+            stock=_short(row["in_stock"]),
+            who=row["who"],
+            days=row["waiting_days"],
+        )
+        return spoken, "to_do_words"
+    return labels.PACK_PARTLY.format(
+        free=_short(row["free"]), stock=_short(row["in_stock"])
+    ), "to_do_words"
+
+
+def _short(value: float) -> str:
+    """A quantity as it stands in a sentence."""
+    return f"{value:,.3f}".rstrip("0").rstrip(".")
+
+
+def _totals(rows: pl.DataFrame) -> Iterator[Line]:
+    """Mass and value of what is to pack, and what has no mass stated."""
+    take = rows.filter(pl.col("state") == "take")
+    if take.is_empty():
+        return
+    mass = float((take["mass_g"] * take["quantity"]).sum()) / 1000
+    value = float((take["cost"] * take["quantity"]).sum())
+    cells: list[Cell] = [(labels.PACK_TOTAL, "section"), *[("", "section_note")] * 13]
+    cells[11] = (round(mass, 6), "section_mass")
+    cells[12] = (round(value, 4), "section_right")
+    unweighed = take.filter(pl.col("mass_g").is_null())["part"].unique().sort()
+    if len(unweighed):
+        told = labels.PACK_UNWEIGHED.format(items=", ".join(unweighed))
+        cells[4] = (told, "section_note")
+    yield Line(cells, height=24)
+
+
+def _signatures() -> Iterator[Line]:
+    """Where packer and checker sign."""
+    yield Line([], height=10)
+    packer, checker, date = labels.PACK_SIGN
+    for name in (packer, checker):
+        yield Line(
+            [None, None, (name, "plain"), ("", "entry"), None, None, (date, "plain_right"),
+             ("", "entry"), ("", "entry")],
+            height=26,
+        )  # fmt: skip

@@ -1,0 +1,176 @@
+"""The packing workbooks as a spreadsheet program reads them, and the command that writes one."""
+
+import datetime as dt
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import polars as pl
+import pytest
+from click.testing import CliRunner, Result
+
+from bomkit.cli import main
+
+DATA = {
+    "plan.toml": "start = 2026-11-30\nhorizon_weeks = 6\n",
+    "items.csv": """item,source,unit,lead_days,description,cost,mass_g,hazard
+glider,make,pc,2,Glider,,,
+kit,kit,pc,1,Lamp kit,,,
+lamp,buy,pc,20,Lamp,80,250,
+screw,buy,pc,5,Screw,0.1,2,
+paint,buy,l,5,Paint,30,1200,"UN 1263, class 3"
+card,buy,pc,5,Card,1,,
+""",
+    "structure.csv": """parent,child,quantity,unit,position,with_option,note
+glider,lamp,1,,,,
+kit,lamp,1,,10,,aligned with a jig
+kit,screw,4,,20,,
+kit,paint,50,ml,30,,
+kit,card,1,,40,LIGHTS,
+""",
+    "build_plan.csv": "serial,item,ready_date\nK-2,glider,2026-12-11\n",
+    "fleet.csv": "serial,item,options,base\nK-1,glider,LIGHTS,Hilltop\n",
+    "stock.csv": """item,quantity,location,lot,expires
+lamp,1,rack 1,L1,
+screw,90,bin 3,S1,
+paint,1,paint store,P1,2026-12-24
+paint,2,paint store,P2,2027-12-24
+card,9,office,,
+""",
+    "spares_orders.csv": """order,item,quantity,need_date,serial,urgency,customer
+S/1,kit,1,2026-12-02,K-1,URGENCY,Hill Club
+S-2,screw,4,2026-12-02,,,
+""",
+}
+
+
+def bomkit(*words: str | Path) -> Result:
+    """The result of a command line."""
+    return CliRunner().invoke(main, [str(word) for word in words])
+
+
+def written(folder: Path, urgency: str) -> Path:
+    """A folder with a kit order of an urgency."""
+    folder.mkdir()
+    for name, content in DATA.items():
+        (folder / name).write_text(content.replace("URGENCY", urgency))
+    return folder
+
+
+@pytest.fixture
+def routine(tmp_path: Path) -> Path:
+    """A folder with a routine kit order."""
+    return written(tmp_path / "data", "routine")
+
+
+def page(path: Path) -> list[list[Any]]:
+    """The cells of the first sheet, empty rows left out."""
+    rows = openpyxl.load_workbook(path).worksheets[0].iter_rows(values_only=True)
+    return [list(row) for row in rows if any(cell is not None for cell in row)]
+
+
+def row_of(rows: list[list[Any]], item: str) -> list[Any]:
+    """The row of an item."""
+    [found] = [row for row in rows if row[2] == item]
+    return found
+
+
+def test_the_list_says_to_whom_it_goes_and_what_it_is(routine: Path, tmp_path: Path) -> None:
+    result = bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
+    assert result.exit_code == 0, result.output
+    rows = page(tmp_path / "kit.xlsx")
+    head = " ".join(str(row[0]) for row in rows[:6])
+    for words in ("1 pc Lamp kit", "to K-1", "at Hilltop", "for Hill Club", "routine", "wanted"):
+        assert words in head
+    assert "releases nothing" in head
+
+
+def test_each_line_has_its_place_lot_mass_and_value(routine: Path, tmp_path: Path) -> None:
+    bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
+    rows = page(tmp_path / "kit.xlsx")
+    screw = row_of(rows, "screw")
+    assert screw[:9] == ["☐", "20", "screw", "Screw", 4, "pc", "bin 3", "S1", None]
+    assert screw[10:13] == [2, 0.008, 0.4]
+    # P1 expires before ninety days are over
+    paint = row_of(rows, "paint")
+    assert paint[6:9] == ["paint store", "P2", dt.datetime(2027, 12, 24)]
+    assert paint[4] == pytest.approx(0.05)
+
+
+def test_dangerous_goods_stand_apart_with_the_caution(routine: Path, tmp_path: Path) -> None:
+    bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
+    rows = page(tmp_path / "kit.xlsx")
+    first = [str(row[0]) for row in rows]
+    apart = first.index("Dangerous goods: pack apart")
+    assert "trained staff" in first[apart + 1]
+    assert rows[apart + 2][2] == "paint" and "UN 1263, class 3" in rows[apart + 2][3]
+
+
+def test_a_line_that_the_line_needs_waits_and_says_who_would_wait(
+    routine: Path, tmp_path: Path
+) -> None:
+    bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
+    lamp = row_of(page(tmp_path / "kit.xlsx"), "lamp")
+    assert str(lamp[6]).startswith("● from ")
+    assert "0 of 1 free" in lamp[13] and "K-2 would wait" in lamp[13]
+    assert "aligned with a jig" in lamp[13]
+
+
+def test_a_grounded_order_takes_it_and_says_from_whom(tmp_path: Path) -> None:
+    data = written(tmp_path / "data", "grounded")
+    bomkit("kit", data, "S/1", "--out", tmp_path / "kit.xlsx")
+    lamp = row_of(page(tmp_path / "kit.xlsx"), "lamp")
+    assert lamp[6] == "rack 1"
+    assert "taken from K-2" in lamp[13]
+
+
+def test_what_has_no_mass_is_named_beside_the_total(routine: Path, tmp_path: Path) -> None:
+    bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
+    [total] = [row for row in page(tmp_path / "kit.xlsx") if str(row[0]).startswith("Mass and")]
+    assert total[4] == "without a stated mass: card"
+    assert total[11] == pytest.approx(0.008 + 0.06)
+    assert total[12] == pytest.approx(0.4 + 1.5 + 1)
+
+
+def test_there_are_boxes_for_packer_and_checker(routine: Path, tmp_path: Path) -> None:
+    bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
+    words = {row[2] for row in page(tmp_path / "kit.xlsx")}
+    assert {"Packed by", "Checked by"} <= words
+
+
+def test_the_plan_writes_the_same_list_for_every_kit_order(routine: Path, tmp_path: Path) -> None:
+    assert bomkit("plan", routine, "--out", tmp_path / "out").exit_code == 0
+    bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
+    assert [path.name for path in (tmp_path / "out" / "kits").iterdir()] == ["S_1.xlsx"]
+    assert page(tmp_path / "out" / "kits" / "S_1.xlsx") == page(tmp_path / "kit.xlsx")
+    promises = pl.read_parquet(tmp_path / "out" / "tables" / "promises.parquet")
+    assert set(promises["order"]) == {"S/1", "S-2"}
+
+
+def test_a_part_order_can_be_packed_too(routine: Path, tmp_path: Path) -> None:
+    result = bomkit("kit", routine, "S-2", "--out", tmp_path / "kit.xlsx")
+    assert result.exit_code == 0
+    assert row_of(page(tmp_path / "kit.xlsx"), "screw")[4] == 4
+    assert "screw           4 pc   take            bin 3, S1" in result.output
+
+
+def test_an_unknown_order_is_told_with_the_nearest_one(routine: Path, tmp_path: Path) -> None:
+    result = bomkit("kit", routine, "S-1", "--out", tmp_path / "kit.xlsx")
+    assert result.exit_code == 1
+    assert "'S-1' is no order of spares_orders; did you mean S" in result.output
+    assert not (tmp_path / "kit.xlsx").exists()
+
+
+def test_an_earlier_list_is_not_overwritten_unasked(routine: Path, tmp_path: Path) -> None:
+    out = tmp_path / "kit.xlsx"
+    out.write_text("mine")
+    assert bomkit("kit", routine, "S-2", "--out", out).exit_code == 1
+    assert out.read_text() == "mine"
+    assert bomkit("kit", routine, "S-2", "--out", tmp_path / "kit.txt").exit_code == 2
+
+
+def test_an_order_past_the_horizon_says_so(routine: Path, tmp_path: Path) -> None:
+    late = (routine / "spares_orders.csv").read_text().replace("2026-12-02", "2028-12-02")
+    (routine / "spares_orders.csv").write_text(late)
+    result = bomkit("kit", routine, "S-2", "--out", tmp_path / "kit.xlsx")
+    assert result.exit_code == 1 and "past the horizon" in result.output
