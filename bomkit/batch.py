@@ -13,12 +13,15 @@ from anytree import Node
 from bomkit import __version__, labels
 from bomkit.inputs import Inputs, load_inputs
 from bomkit.out_folder import RUN_FILE, finished_whole, refuse_to_overwrite
+from bomkit.planning.configure import serial_specific_items
 from bomkit.planning.load import process_loads
+from bomkit.planning.mass_limit import mass_findings
 from bomkit.planning.network import Network, build_network
-from bomkit.planning.outline import outline
+from bomkit.planning.outline import add_amounts, outline
 from bomkit.planning.peg import peg
 from bomkit.planning.plan import TooMuch, plan_flows
 from bomkit.planning.results import needs_table, pegs_table, planned_orders, projection
+from bomkit.planning.rollup import Roll, roll_up
 from bomkit.planning.soundness import structure_findings
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Finding, Problem, ProblemsFound, has_errors, nearest
@@ -43,11 +46,15 @@ def checked_inputs(location: Path) -> tuple[Inputs, list[Problem]]:
     if any(problem.severity == "error" and problem.column == "" for problem in inputs.problems):
         # a table is missing or unreadable: the structure would seem to lack what is only unread
         return inputs, inputs.problems
-    found = [
-        inputs.sources[finding.table].problem(finding)
-        for finding in structure_findings(inputs.tables)
-    ]
+    found = _problems(inputs, structure_findings(inputs.tables))
+    if not has_errors([*inputs.problems, *found]):
+        found += _problems(inputs, mass_findings(inputs.tables))
     return inputs, [*inputs.problems, *found]
+
+
+def _problems(inputs: Inputs, findings: list[Finding]) -> list[Problem]:
+    """Findings of planning as problems of the files that the tables were read from."""
+    return [inputs.sources[finding.table].problem(finding) for finding in findings]
 
 
 def weekly_run(location: Path, out: Path, replace: bool, tell: Tell) -> Run:
@@ -187,6 +194,42 @@ def _write_workbooks(folder: Path, report: Report, tell: Tell) -> None:
 
 def item_outline(location: Path, item: str, serial: str, up: bool, depth: int) -> Node:
     """The tree of an item; raises ProblemsFound for an unknown item or serial, or a loop."""
+    inputs = _outlined_inputs(location, item, serial)
+    return outline(inputs.tables, item, serial, up, depth)
+
+
+@dataclass(frozen=True)
+class RolledTree:
+    """The tree of an item with the amount of each node, and what a summary of it needs."""
+
+    top: Node
+    lacking: list[str]  # what has no value and nothing in it that has one
+    limit_kg: float | None  # where the mass of an airframe has one
+
+
+def rolled_outline(location: Path, item: str, serial: str, depth: int, kind: Roll) -> RolledTree:
+    """The tree of an item with mass, cost or hours rolled up for one serial number.
+
+    Raises ProblemsFound as item_outline does, and where an item needs a serial but none is given.
+    """
+    inputs = _outlined_inputs(location, item, serial)
+    tables = inputs.tables
+    specific = serial_specific_items(tables["structure"], tables["build_plan"])
+    if not serial and item in specific:
+        known = ", ".join(tables["build_plan"]["serial"].head(1))
+        message = f"is configured for each airframe; name one with --serial, such as {known}"
+        raise ProblemsFound([Problem(str(location), "", "", item, message)])
+    top = outline(tables, item, serial, False, depth)
+    rolled = roll_up(tables, kind, [serial])
+    add_amounts(top, rolled, serial)
+    airframes = pl.concat([tables[name]["item"] for name in ("build_plan", "fleet")])
+    limited = kind == "mass" and item in airframes
+    limit = tables["plan"]["mass_limit_kg"][0] if limited else None
+    return RolledTree(top, rolled.lacking(item, serial), limit)
+
+
+def _outlined_inputs(location: Path, item: str, serial: str) -> Inputs:
+    """The inputs, free of errors and with this item and serial in them, else ProblemsFound."""
     inputs, problems = checked_inputs(location)
     if has_errors(problems):
         raise ProblemsFound(problems)
@@ -203,4 +246,4 @@ def item_outline(location: Path, item: str, serial: str, up: bool, depth: int) -
     ]
     if unknown:
         raise ProblemsFound(unknown)
-    return outline(inputs.tables, item, serial, up, depth)
+    return inputs

@@ -6,7 +6,7 @@ import sys
 import time
 from collections.abc import Iterable
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import click
 
@@ -73,14 +73,33 @@ def plan(data: Path, out: Path, replace: bool) -> None:
 @click.option(
     "--depth", default=30, show_default=True, type=click.IntRange(1, 100), help="Levels to show."
 )
-def tree(data: Path, item: str, serial: str, up: bool, depth: int) -> None:
+@click.option(
+    "--roll",
+    type=click.Choice(["mass", "cost", "hours"]),
+    help="Add up what one unit of ITEM weighs, costs or takes in hours.",
+)
+def tree(
+    data: Path,
+    item: str,
+    serial: str,
+    up: bool,
+    depth: int,
+    roll: Literal["mass", "cost", "hours"] | None,
+) -> None:
     """Show the indented structure of ITEM with quantities."""
-    from bomkit.batch import item_outline
+    from bomkit.batch import item_outline, rolled_outline
     from bomkit.problems import ProblemsFound
-    from bomkit.screens import tree_lines
+    from bomkit.screens import rolled_lines, tree_lines
 
+    if roll and up:
+        raise click.UsageError("--roll adds up what is in ITEM: leave out --up")
     try:
-        for line in tree_lines(item_outline(data, item, serial, up, depth)):
+        if roll:
+            found = rolled_outline(data, item, serial, depth, roll)
+            lines = rolled_lines(found.top, roll, serial, found.lacking, found.limit_kg)
+        else:
+            lines = tree_lines(item_outline(data, item, serial, up, depth))
+        for line in lines:
             click.echo(line)
     except ProblemsFound as found:
         _tell_problems(found.problems, to_stderr=True)

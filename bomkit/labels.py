@@ -223,3 +223,21 @@ TREE_CONDITIONS = {
     "from_date": "from {value}",
     "to_date": "until {value}",
 }
+
+# rolled-up mass, cost and hours
+ROLL_AMOUNTS = {"mass": "{amount:,.3f} kg", "cost": "{amount:,.2f}", "hours": "{amount:,.2f} h"}
+ROLL_NODE = "  = {amount}"
+ROLL_SERIAL = " for {serial}"
+ROLL_TOTALS = {
+    "mass": "Mass of one {item}{serial}, without scrap and waste: {amount}",
+    "cost": "Cost of the parts of one {item}{serial}, scrap and waste included: {amount}",
+    "hours": "Working hours in one {item}{serial}, scrap and waste included: {amount}",
+}
+ROLL_LACKING = {
+    "mass": "▲ without a mass, counted as nothing: {items}",
+    "cost": "▲ without a cost, counted as nothing: {items}",
+    "hours": "▲ without hours, counted as nothing: {items}",
+}
+MASS_WITHIN = "Limit of the empty mass {limit:,.1f} kg: {spare:,.1f} kg to spare"
+MASS_OVER = "▲ Limit of the empty mass {limit:,.1f} kg: {spare:,.1f} kg over"
+MASS_CAUTION = "A sum of stated masses; the weighing of the aircraft and its documents rule."

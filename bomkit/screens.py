@@ -61,14 +61,43 @@ def _latest(report: Report) -> Iterator[str]:
         )
 
 
-def tree_lines(top: Node) -> Iterator[str]:
-    """An indented structure, one node a line, with a word where something is not shown."""
+def tree_lines(top: Node, amounts: str = "") -> Iterator[str]:
+    """An indented structure, one node a line, with a word where something is not shown.
+
+    amounts: how a node's amount is written, if it has one.
+    """
     for prefix, _, node in RenderTree(top):
-        yield f"{prefix}{_node_words(node)}"
+        amount = amounts and node.amount is not None
+        rolled = (
+            labels.ROLL_NODE.format(amount=amounts.format(amount=node.amount)) if amount else ""
+        )
+        yield f"{prefix}{_node_words(node)}{rolled}"
         if node.more:
             yield f"{prefix.replace('├──', '│  ').replace('└──', '   ')}    " + (
                 labels.TREE_MORE.format(count=node.more)
             )
+
+
+def rolled_lines(
+    top: Node, kind: str, serial: str, lacking: list[str], limit_kg: float | None
+) -> Iterator[str]:
+    """An indented structure with what each node adds to one unit of the top, and the sum.
+
+    kind: mass, cost or hours; lacking: what has no value and so counts as nothing.
+    """
+    form = labels.ROLL_AMOUNTS[kind]
+    yield from tree_lines(top, form)
+    yield ""
+    whom = labels.ROLL_SERIAL.format(serial=serial) if serial else ""
+    total = form.format(amount=top.amount)
+    yield labels.ROLL_TOTALS[kind].format(item=top.name, serial=whom, amount=total)
+    if lacking:
+        yield labels.ROLL_LACKING[kind].format(items=", ".join(lacking))
+    if limit_kg is not None:
+        spare = limit_kg - top.amount
+        words = labels.MASS_WITHIN if spare >= 0 else labels.MASS_OVER
+        yield words.format(limit=limit_kg, spare=abs(spare))
+        yield labels.MASS_CAUTION
 
 
 def _node_words(node: Node) -> str:

@@ -57,6 +57,12 @@ PLAN = Table(
             at_most=MOST_WEEKS,
         ),
         Column("title", "text", "What stands on every sheet, such as the maker's name."),
+        Column(
+            "mass_limit_kg",
+            "number",
+            "Greatest empty mass of an airframe; rolled-up masses are held against it.",
+            above=0,
+        ),
     ),
     required=True,
     one_row=True,

@@ -202,3 +202,31 @@ def test_template_writes_tables_that_read_back_and_overwrites_nothing(tmp_path: 
     again = bomkit("template", folder)
     assert again.exit_code == 1
     assert (folder / "items.csv").read_text() == "item\nmine\n"
+
+
+def test_tree_rolls_up_the_mass_of_one_serial(data: Path) -> None:
+    result = bomkit("tree", data, "rudder", "--serial", "T-007", "--roll", "mass")
+    assert result.exit_code == 0
+    # 480 g of resin in two skins, 45 g in the hardware set, and 45 g of filament in the mount
+    assert "Mass of one rudder for T-007, without scrap and waste: 0.570 kg" in result.output
+    assert "without a mass, counted as nothing: glass-cloth, screw-new" in result.output
+
+
+def test_tree_holds_the_mass_of_an_airframe_against_the_limit(data: Path) -> None:
+    with (data / "plan.toml").open("a") as settings:
+        settings.write("mass_limit_kg = 0.5\n")
+    result = bomkit("tree", data, "tail-unit", "--serial", "T-007", "--roll", "mass")
+    assert "▲ Limit of the empty mass 0.5 kg: 0.1 kg over" in result.output
+    assert "documents rule" in result.output
+    checked = bomkit("check", data)
+    assert checked.exit_code == 0 and "over the limit of 0.5 kg" in checked.output
+
+
+def test_tree_asks_for_a_serial_where_the_sum_depends_on_it(data: Path) -> None:
+    result = bomkit("tree", data, "rudder", "--roll", "hours")
+    assert result.exit_code == 1 and "--serial" in result.output
+    assert bomkit("tree", data, "rudder-skin", "--roll", "hours").exit_code == 0
+
+
+def test_tree_rolls_down_only(data: Path) -> None:
+    assert bomkit("tree", data, "resin", "--up", "--roll", "cost").exit_code == 2
