@@ -25,7 +25,7 @@ from bomkit.planning.rollup import Roll, roll_up
 from bomkit.planning.soundness import structure_findings
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Finding, Problem, ProblemsFound, has_errors, nearest
-from bomkit.tables import INPUTS, RESULTS
+from bomkit.tables import INPUTS, RESULTS, SHOP_TABLES
 from bomkit.workbooks.report import Report
 
 Tell = Callable[[str], None]
@@ -165,7 +165,11 @@ def _write_results(folder: Path, inputs: Inputs, report: Report) -> None:
         "inputs": inputs.digests,
         "versions": {"bomkit": __version__, "polars": pl.__version__},
         "counts": {
-            **{name: len(inputs.tables[name]) for name in INPUTS},
+            **{
+                name: len(inputs.tables[name])
+                for name in INPUTS
+                if name not in SHOP_TABLES or len(inputs.tables[name])
+            },
             **{name: len(frame) for name, frame in frames.items()},
             "late_orders": int((report.orders["late_days"] > 0).sum()),
         },

@@ -371,6 +371,81 @@ SUPPLIERS = Table(
     key=("supplier",),
 )
 
+MATERIALS = Table(
+    "materials",
+    "What parts are printed in.",
+    (
+        Column("material", "name", "The material, as in items.", required=True),
+        Column("item", "name", "The item that is its filament.", required=True, refers_to=ITEM),
+        Column("spool_kg", "number", "What a full spool holds, in kg.", above=0),
+        Column(
+            "heat_limit_c",
+            "number",
+            "Temperature it stands, in degrees C; more than the heat_c of every part printed in "
+            "it. What it is, the engineer in charge says.",
+            at_least=-273.15,
+        ),
+        Column(
+            "installed",
+            "choice",
+            "Whether parts of it may be installed in an aircraft; no: tooling only.",
+            default="yes",
+            choices=("yes", "no"),
+        ),
+    ),
+    key=("material",),
+)
+
+PRINTS = Table(
+    "prints",
+    "How parts are printed; what one takes of its filament is its line in structure.",
+    (
+        _item("The printed part."),
+        Column("hours", "number", "Printing hours of one part.", required=True, above=0),
+        Column(
+            "plate_share", "number", "Share of a plate that one part takes.", above=0, at_most=1
+        ),
+        Column(
+            "per_plate",
+            "whole",
+            "How many parts fill a plate, instead of plate_share.",
+            at_least=1,
+        ),
+        Column(
+            "printers",
+            "names",
+            "Kinds of printer on which its sliced profile is approved.",
+            required=True,
+        ),
+    ),
+    key=("item",),
+    rules=(
+        Rule(
+            "plate_share",
+            pl.col("plate_share").is_null() != pl.col("per_plate").is_null(),
+            "write either plate_share or per_plate, to say how many parts fit on a plate",
+        ),
+    ),
+)
+
+PRINTERS = Table(
+    "printers",
+    "The printers, by kind.",
+    (
+        Column("kind", "name", "Kind of printer, such as 'large'.", required=True),
+        Column("count", "whole", "How many there are.", required=True, at_least=0),
+        Column(
+            "hours_per_week", "number", "Hours one of them prints in a normal week.", True, above=0
+        ),
+        Column("plate_parts", "whole", "Most parts on one plate; empty: any.", at_least=1),
+        Column("plate_hours", "number", "Longest print of one plate; empty: any.", above=0),
+    ),
+    key=("kind",),
+)
+
+# Tables that a plan does very well without.
+SHOP_TABLES = ("materials", "prints", "printers")
+
 INPUTS: dict[str, Table] = {
     table.name: table
     for table in (
@@ -387,6 +462,9 @@ INPUTS: dict[str, Table] = {
         REPLACEMENTS,
         CALENDAR,
         SUPPLIERS,
+        MATERIALS,
+        PRINTS,
+        PRINTERS,
     )
 }
 
