@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import timedelta
 from pathlib import Path
@@ -20,13 +20,14 @@ from bomkit.planning.network import Network, build_network
 from bomkit.planning.outline import add_amounts, outline
 from bomkit.planning.peg import peg
 from bomkit.planning.plan import TooMuch, plan_flows
+from bomkit.planning.print_room import plan_prints
 from bomkit.planning.results import needs_table, pegs_table, planned_orders, projection
 from bomkit.planning.rollup import Roll, roll_up
 from bomkit.planning.soundness import structure_findings
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Finding, Problem, ProblemsFound, has_errors, nearest
-from bomkit.tables import INPUTS, RESULTS, SHOP_TABLES
-from bomkit.workbooks.report import Report
+from bomkit.tables import INPUTS, RESULTS, SHOP_RESULTS, SHOP_TABLES
+from bomkit.workbooks.report import Prints, Report
 
 Tell = Callable[[str], None]
 
@@ -104,7 +105,14 @@ def _planned(inputs: Inputs, tell: Tell) -> Report:
         weeks=sorted({*weeks, *network.axis.weeks()}),
         release_weeks=weeks[: settings["release_weeks"]],
         asides=_asides(network),
+        prints=_prints(network, orders, tables),
     )
+
+
+def _prints(network: Network, orders: pl.DataFrame, tables: Mapping[str, pl.DataFrame]) -> Prints:
+    """The plates of the print room, its loads, and what could be sliced for newer printers."""
+    room = plan_prints(network, orders, tables)
+    return Prints(room.plates, room.loads, room.reslicing)
 
 
 def run_id(inputs: Inputs) -> str:
@@ -157,7 +165,10 @@ def _write_results(folder: Path, inputs: Inputs, report: Report) -> None:
     tables = folder / "tables"
     tables.mkdir()
     frames = {"orders": report.orders, "projection": report.projection, "needs": report.needs}
+    frames["plates"] = report.prints.plates
     for name, table in RESULTS.items():
+        if name in SHOP_RESULTS and frames[name].is_empty():
+            continue
         frames[name].select(table.column_names).write_parquet(tables / f"{name}.parquet")
     told = {
         "run_id": report.run_id,
@@ -170,7 +181,11 @@ def _write_results(folder: Path, inputs: Inputs, report: Report) -> None:
                 for name in INPUTS
                 if name not in SHOP_TABLES or len(inputs.tables[name])
             },
-            **{name: len(frame) for name, frame in frames.items()},
+            **{
+                name: len(frame)
+                for name, frame in frames.items()
+                if name not in SHOP_RESULTS or len(frame)
+            },
             "late_orders": int((report.orders["late_days"] > 0).sum()),
         },
         "asides": report.asides,

@@ -241,3 +241,83 @@ ROLL_LACKING = {
 MASS_WITHIN = "Limit of the empty mass {limit:,.1f} kg: {spare:,.1f} kg to spare"
 MASS_OVER = "▲ Limit of the empty mass {limit:,.1f} kg: {spare:,.1f} kg over"
 MASS_CAUTION = "A sum of stated masses; the weighing of the aircraft and its documents rule."
+
+# print room
+PLATE_SHEETS = ("Plates", "Spools", "Printer hours", "Slice anew")
+PLATES_TITLE = "Plates of the week"
+PLATE_COLUMNS = {
+    "done": "Done",
+    "plate": "Plate",
+    "printer": "Printer / order",
+    "material": "Material / item",
+    "description": "Description",
+    "parts": "Parts",
+    "share": "Plate full, %",
+    "hours": "Hours",
+    "grams": "Grams",
+    "start": "Start by",
+    "due": "First due",
+    "machine": "Printer no.",
+    "started": "Begun",
+    "good": "Good / failed",
+}
+PLATES_NOTE = (
+    "Bold: one plate, below it what is on it. Start by: the first start day of any order on it. "
+    "A failed print takes its whole plate: the parts of one plate do not fail one by one. "
+    "Framed: to be filled in."
+)
+PLATES_CAUTION = (
+    "Use the approved sliced profile of each part for this kind of printer only. Heat limits are a "
+    "caution for the engineer in charge, not an approval. Printed parts are never primary "
+    "structure. This list releases no part to flight."
+)
+NO_PLATES = "No plates are printed in week {week}."
+SPOOLS_TITLE = "Spools to draw"
+SPOOL_COLUMNS = (
+    "Drawn",
+    "Material",
+    "Filament",
+    "Description",
+    "Needed, kg",
+    "On a spool, kg",
+    "Spools",
+    "In stores",
+    "Unit",
+    "Where it lies",
+    "To order this week",
+    "Spools drawn",
+)
+SPOOLS_NOTE = (
+    "Needed: what this week's plates take, waste included. In stores: usable stock on the plan's "
+    "first day. To order: planned for this week by netting, see the buy list."
+)
+SPOOLS_TO_BUY = "■ {order}: {quantity:,.6g} {unit}"
+PRINTER_HOURS_TITLE = "Printer hours"
+PRINTER_HOURS_COLUMNS = (
+    "Printers",
+    "Week",
+    "Plates",
+    "Fewest possible",
+    "Hours",
+    "Hours there are",
+    "State",
+)
+PRINTER_HOURS_NOTE = (
+    "Hours of all printers of a kind, less closed days. Fewest possible: a number of plates below "
+    "which no packing can be. ▲ more hours than there are: overload that bites in that week."
+)
+PRINTER_OVER = "▲ {hours:,.1f} hours too many"
+RESLICE_TITLE = "Approved on old printers only"
+RESLICE_COLUMNS = (
+    "Item",
+    "Description",
+    "Approved on",
+    "Could be sliced for",
+    "Hours freed",
+    "Most in a week",
+    "In week",
+)
+RESLICE_NOTE = (
+    "Hours that these parts take on the old printers over the whole plan, and that slicing them "
+    "for the newer kind, tried and approved, would free there."
+)

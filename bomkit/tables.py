@@ -439,8 +439,21 @@ PRINTERS = Table(
         ),
         Column("plate_parts", "whole", "Most parts on one plate; empty: any.", at_least=1),
         Column("plate_hours", "number", "Longest print of one plate; empty: any.", above=0),
+        Column(
+            "newer_kind",
+            "name",
+            "If this kind is old: the kind that its parts are to be sliced for instead.",
+            refers_to=("printers.kind",),
+        ),
     ),
     key=("kind",),
+    rules=(
+        Rule(
+            "newer_kind",
+            pl.col("kind") != pl.col("newer_kind"),
+            "a kind of printer can't be newer than itself",
+        ),
+    ),
 )
 
 # Tables that a plan does very well without.
@@ -526,4 +539,26 @@ NEEDS = Table(
     ),
 )
 
-RESULTS: dict[str, Table] = {table.name: table for table in (ORDERS, PROJECTION, NEEDS)}
+PLATES = Table(
+    "plates",
+    "What is printed on which plate: one row for each order on a plate.",
+    (
+        Column("plate", "name", "Number of the plate in its week.", True),
+        Column("week", "text", "ISO 8601 week in which it is printed.", True),
+        Column("kind", "name", "Kind of printer.", True),
+        Column("material", "name", "What it is printed in.", True),
+        Column("order", "name", "The planned order.", True),
+        Column("item", "name", "The part.", True),
+        Column("serial", "name", "For which airframe; empty for a common item.", True),
+        Column("parts", "whole", "How many of them are on this plate.", True),
+        Column("share", "number", "Share of the plate that they take.", True),
+        Column("hours", "number", "Printing hours of them.", True),
+        Column("grams", "number", "Filament that they take, waste included.", True),
+    ),
+    key=("plate", "order"),
+)
+
+# Results of the tables that a plan does very well without.
+SHOP_RESULTS = ("plates",)
+
+RESULTS: dict[str, Table] = {table.name: table for table in (ORDERS, PROJECTION, NEEDS, PLATES)}

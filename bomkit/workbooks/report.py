@@ -22,6 +22,20 @@ def iso_week(column: str) -> pl.Expr:
 
 
 @dataclass(frozen=True)
+class Prints:
+    """What the printers do.
+
+    plates: as in tables.RESULTS, with start_date and due_date (the first of any order on it);
+    loads: kind, week, hours, capacity, plates, fewest; reslicing: item, kind, newer_kind, hours,
+    week, week_hours.
+    """
+
+    plates: pl.DataFrame
+    loads: pl.DataFrame
+    reslicing: pl.DataFrame
+
+
+@dataclass(frozen=True)
 class Report:
     """A finished plan for people.
 
@@ -42,6 +56,7 @@ class Report:
     weeks: list[str]
     release_weeks: list[str]
     asides: tuple[str, ...]  # what the reader should know: overdue, past the horizon
+    prints: Prints
 
     @property
     def released(self) -> pl.Expr:

@@ -6,6 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit import labels
+from bomkit.workbooks.plates import plate_sheets
 from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.sheet import (
     BLANK,
@@ -44,7 +45,9 @@ def make_book(report: Report, week: str) -> Book:
 def print_book(report: Report, week: str) -> Book:
     """What to print in a week, a sheet for each material."""
     orders = _starting(report, week, ["print"]).with_columns(group="material")
-    return _work_book(report, week, orders, "print")
+    contents, *lists = _work_book(report, week, orders, "print").sheets
+    plates = plate_sheets(report, week, taken=[sheet.name for sheet in [contents, *lists]])
+    return report.book([contents, *plates, *lists])
 
 
 def _starting(report: Report, week: str, sources: list[str]) -> pl.DataFrame:
