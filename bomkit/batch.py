@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import timedelta
 from pathlib import Path
@@ -14,20 +14,19 @@ from bomkit import __version__, labels
 from bomkit.inputs import Inputs, load_inputs
 from bomkit.out_folder import RUN_FILE, finished_whole, refuse_to_overwrite
 from bomkit.planning.configure import serial_specific_items
-from bomkit.planning.load import process_loads
 from bomkit.planning.mass_limit import mass_findings
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.outline import add_amounts, outline
 from bomkit.planning.peg import peg
-from bomkit.planning.plan import TooMuch, plan_flows
-from bomkit.planning.print_room import plan_prints
-from bomkit.planning.results import needs_table, pegs_table, planned_orders, projection
+from bomkit.planning.plan import TooMuch
+from bomkit.planning.results import needs_table, pegs_table
 from bomkit.planning.rollup import Roll, roll_up
+from bomkit.planning.shop_plan import ShopPlan, plan_shops
 from bomkit.planning.soundness import structure_findings
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Finding, Problem, ProblemsFound, has_errors, nearest
 from bomkit.tables import INPUTS, RESULTS, SHOP_RESULTS, SHOP_TABLES
-from bomkit.workbooks.report import Prints, Report
+from bomkit.workbooks.report import Levelling, Prints, Report
 
 Tell = Callable[[str], None]
 
@@ -58,8 +57,8 @@ def _problems(inputs: Inputs, findings: list[Finding]) -> list[Problem]:
     return [inputs.sources[finding.table].problem(finding) for finding in findings]
 
 
-def weekly_run(location: Path, out: Path, replace: bool, tell: Tell) -> Run:
-    """Plans everything and writes OUT whole or not at all.
+def weekly_run(location: Path, out: Path, replace: bool, tell: Tell, level: bool = True) -> Run:
+    """Plans everything and writes OUT whole or not at all; unlevelled if told so.
 
     Raises ProblemsFound where the data forbid planning or OUT must not be written.
     """
@@ -69,25 +68,25 @@ def weekly_run(location: Path, out: Path, replace: bool, tell: Tell) -> Run:
     inputs, problems = checked_inputs(location)
     if has_errors(problems):
         raise ProblemsFound(problems)
-    report = _planned(inputs, tell)
+    report = _planned(inputs, tell, level)
     with finished_whole(out) as folder:
         _write_results(folder, inputs, report)
         _write_workbooks(folder, report, tell)
     return Run(out, report, problems)
 
 
-def _planned(inputs: Inputs, tell: Tell) -> Report:
+def _planned(inputs: Inputs, tell: Tell, level: bool) -> Report:
     """The plan of checked tables, as what the workbooks are made from."""
     tables = inputs.tables
     network = build_network(tables)
+    settings = tables["plan"].row(0, named=True)
+    pull_weeks = settings["pull_ahead_weeks"] if level else 0
     try:
-        flows = plan_flows(network, lambda words: tell(f"planning: {words}"))
+        plan = plan_shops(network, tables, pull_weeks, lambda words: tell(f"planning: {words}"))
     except TooMuch as beyond:
         raise ProblemsFound([_too_much(inputs, str(beyond))]) from beyond
     tell("finding out for whom everything is")
-    orders = planned_orders(network, flows)
-    pegged = peg(network, flows, orders)
-    settings = tables["plan"].row(0, named=True)
+    pegged = peg(network, plan.flows, plan.orders)
     mondays = pl.Series(
         [settings["start"] + timedelta(weeks=week) for week in range(settings["horizon_weeks"])]
     )
@@ -97,22 +96,38 @@ def _planned(inputs: Inputs, tell: Tell) -> Report:
         start=settings["start"],
         title=settings["title"] or labels.DEFAULT_TITLE,
         tables=tables,
-        orders=orders,
-        projection=projection(network, flows),
+        orders=plan.orders,
+        projection=plan.projection,
         needs=needs_table(network, pegged),
-        pegs=pegs_table(network, pegged, orders),
-        loads=process_loads(orders, tables["items"], tables["processes"], network.axis),
+        pegs=pegs_table(network, pegged, plan.orders),
+        loads=plan.loads,
         weeks=sorted({*weeks, *network.axis.weeks()}),
         release_weeks=weeks[: settings["release_weeks"]],
-        asides=_asides(network),
-        prints=_prints(network, orders, tables),
+        asides=(*_asides(network), *_shop_asides(plan, pull_weeks)),
+        prints=Prints(plan.prints.plates, plan.prints.loads, plan.prints.reslicing),
+        levelling=Levelling(pull_weeks, plan.moves, plan.value) if pull_weeks else None,
     )
 
 
-def _prints(network: Network, orders: pl.DataFrame, tables: Mapping[str, pl.DataFrame]) -> Prints:
-    """The plates of the print room, its loads, and what could be sliced for newer printers."""
-    room = plan_prints(network, orders, tables)
-    return Prints(room.plates, room.loads, room.reslicing)
+def _shop_asides(plan: ShopPlan, pull_weeks: int) -> Iterator[str]:
+    """Sentences on what was pulled forward, and on printers with more hours than there are."""
+    if pull_weeks:
+        added = plan.value["added"]
+        yield labels.LEVELLED.format(
+            count=len(plan.moves),
+            weeks=pull_weeks,
+            most=added.max() or 0.0,
+            mean=added.mean() or 0.0,
+        )
+    over = plan.prints.overloads.sort("week", "kind")
+    if len(over):
+        beyond = over.select("kind", "week", pl.col("hours") - pl.col("capacity")).head(5).rows()
+        named = "; ".join(
+            labels.PRINTERS_OVER_IN.format(kind=kind, week=week, hours=hours)
+            for kind, week, hours in beyond
+        )
+        more = labels.AND_MORE.format(count=len(over) - 5) if len(over) > 5 else ""
+        yield labels.PRINTERS_OVER.format(named=f"{named} {more}".strip())
 
 
 def run_id(inputs: Inputs) -> str:
@@ -165,27 +180,19 @@ def _write_results(folder: Path, inputs: Inputs, report: Report) -> None:
     tables = folder / "tables"
     tables.mkdir()
     frames = {"orders": report.orders, "projection": report.projection, "needs": report.needs}
-    frames["plates"] = report.prints.plates
+    frames |= {"plates": report.prints.plates, "loads": report.loads}
     for name, table in RESULTS.items():
-        if name in SHOP_RESULTS and frames[name].is_empty():
-            continue
         frames[name].select(table.column_names).write_parquet(tables / f"{name}.parquet")
+    shops = any(len(inputs.tables[name]) for name in SHOP_TABLES)
+    left_out = () if shops else (*SHOP_TABLES, *SHOP_RESULTS)
     told = {
         "run_id": report.run_id,
         "start": report.start.isoformat(),
         "inputs": inputs.digests,
         "versions": {"bomkit": __version__, "polars": pl.__version__},
         "counts": {
-            **{
-                name: len(inputs.tables[name])
-                for name in INPUTS
-                if name not in SHOP_TABLES or len(inputs.tables[name])
-            },
-            **{
-                name: len(frame)
-                for name, frame in frames.items()
-                if name not in SHOP_RESULTS or len(frame)
-            },
+            **{name: len(inputs.tables[name]) for name in INPUTS if name not in left_out},
+            **{name: len(frame) for name, frame in frames.items() if name not in left_out},
             "late_orders": int((report.orders["late_days"] > 0).sum()),
         },
         "asides": report.asides,

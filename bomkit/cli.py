@@ -50,13 +50,14 @@ def check(data: Path) -> None:
     "--out", required=True, type=click.Path(path_type=Path), help="Folder to write the run to."
 )
 @click.option("--replace", is_flag=True, help="Put this run in the place of an earlier one.")
-def plan(data: Path, out: Path, replace: bool) -> None:
+@click.option("--no-level", is_flag=True, help="Leave orders where netting puts them.")
+def plan(data: Path, out: Path, replace: bool, no_level: bool) -> None:
     """Plan DATA and write the workbooks and result tables to OUT."""
     from bomkit.batch import weekly_run
     from bomkit.problems import ProblemsFound
 
     try:
-        run = weekly_run(data, out, replace, _progress())
+        run = weekly_run(data, out, replace, _progress(), level=not no_level)
     except ProblemsFound as found:
         _tell_problems(found.problems, to_stderr=True)
         click.echo("nothing was written", err=True)

@@ -321,3 +321,35 @@ RESLICE_NOTE = (
     "Hours that these parts take on the old printers over the whole plan, and that slicing them "
     "for the newer kind, tried and approved, would free there."
 )
+
+# levelling
+LEVELLED = (
+    "Levelled: {count} orders or parts of them pulled forward by at most {weeks} weeks; "
+    "this adds {most:,.0f} to the stock's value at most, {mean:,.0f} on average."
+)
+PRINTERS_OVER = "Printers with more hours than there are: {named}."
+PRINTERS_OVER_IN = "{kind} in {week} by {hours:,.1f} h"
+SHEET_BEFORE, SHEET_PULLED = "Load before levelling", "Pulled forward"
+BEFORE_TITLE = "Load by process before levelling, hours a week"
+BEFORE_NOTE = "The same plan as netting puts it, beside the sheet Load."
+LOAD_BEFORE = "before levelling"
+PULLED_TITLE = "Orders pulled forward to level the load"
+PULLED_NOTE = (
+    "Whole orders or whole pieces of them, never later than without levelling, and not beyond the "
+    "shelf life. What they are made from is asked for as much earlier."
+)
+PULLED_COLUMNS = (
+    "Item",
+    "Description",
+    "Serial",
+    "Quantity",
+    "Unit",
+    "Was to start",
+    "Starts",
+    "Days earlier",
+)
+NOTHING_PULLED = "Nothing had to be pulled forward."
+LEVELLING_ABOUT = {
+    SHEET_BEFORE: "the same hours as they were before levelling",
+    SHEET_PULLED: "which orders start earlier than they need to, and by how much",
+}

@@ -63,6 +63,14 @@ PLAN = Table(
             "Greatest empty mass of an airframe; rolled-up masses are held against it.",
             above=0,
         ),
+        Column(
+            "pull_ahead_weeks",
+            "whole",
+            "By how many weeks work may be pulled forward where a week holds too much; 0: by none.",
+            default=0,
+            at_least=0,
+            at_most=MOST_WEEKS,
+        ),
     ),
     required=True,
     one_row=True,
@@ -456,7 +464,7 @@ PRINTERS = Table(
     ),
 )
 
-# Tables that a plan does very well without.
+# Tables of the shops, and results that are told of in run.json only with them.
 SHOP_TABLES = ("materials", "prints", "printers")
 
 INPUTS: dict[str, Table] = {
@@ -558,7 +566,21 @@ PLATES = Table(
     key=("plate", "order"),
 )
 
-# Results of the tables that a plan does very well without.
-SHOP_RESULTS = ("plates",)
+LOADS = Table(
+    "loads",
+    "Hours that the planned orders ask of each process in each week.",
+    (
+        Column("process", "name", "The process.", True),
+        Column("week", "text", "ISO 8601 week, such as 2026-W49.", True),
+        Column("hours_before", "number", "Hours before levelling.", True),
+        Column("hours", "number", "Hours as planned.", True),
+        Column("capacity", "number", "Hours there are; empty if not stated."),
+    ),
+    key=("process", "week"),
+)
 
-RESULTS: dict[str, Table] = {table.name: table for table in (ORDERS, PROJECTION, NEEDS, PLATES)}
+SHOP_RESULTS = ("plates", "loads")
+
+RESULTS: dict[str, Table] = {
+    table.name: table for table in (ORDERS, PROJECTION, NEEDS, PLATES, LOADS)
+}

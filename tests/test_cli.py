@@ -230,3 +230,28 @@ def test_tree_asks_for_a_serial_where_the_sum_depends_on_it(data: Path) -> None:
 
 def test_tree_rolls_down_only(data: Path) -> None:
     assert bomkit("tree", data, "resin", "--up", "--roll", "cost").exit_code == 2
+
+
+TIGHT = {
+    "plan.toml": "start = 2026-11-30\nhorizon_weeks = 4\npull_ahead_weeks = 2\n",
+    "items.csv": "item,source,process,unit,lead_days,hours_each\n"
+    "KITE,make,,pc,1,\nSKIN,make,lay-up,pc,1,5\nCLOTH,buy,,m2,,\n",
+    "structure.csv": "parent,child,quantity\nKITE,SKIN,3\nSKIN,CLOTH,2\n",
+    "build_plan.csv": "serial,item,ready_date\nKT-1,KITE,2026-12-24\n",
+    "processes.csv": "process,hours_per_week\nlay-up,10\n",
+}
+
+
+def test_plan_levels_if_the_settings_say_so_unless_told_not_to(tmp_path: Path) -> None:
+    data = tmp_path / "data"
+    data.mkdir()
+    for name, words in TIGHT.items():
+        (data / name).write_text(words)
+    for number, words in enumerate(((), ("--no-level",))):
+        out = tmp_path / f"run{number}"
+        result = bomkit("plan", data, "--out", out, *words)
+        assert result.exit_code == 0, result.output
+        assert ("pulled forward" in result.output) == (not words)
+        loads = pl.read_parquet(out / "tables" / "loads.parquet")
+        assert loads["hours_before"].to_list() == [0, 0, 0, 15]
+        assert loads["hours"].to_list() == ([0, 0, 0, 15] if words else [0, 0, 5, 10])

@@ -95,7 +95,7 @@ def plan_prints(network: Network, orders: pl.DataFrame, tables: Tables) -> Print
 
 
 def _by_printer(jobs: list[Job], capacity: Mapping[str, float]) -> dict[str, list[tuple[Job, int]]]:
-    """By printer kind the jobs of a week and how many pieces of each; earliest due first."""
+    """By printer kind the jobs of a week and how many pieces of each."""
     groups: dict[Kinds, list[Job]] = {}
     for job in jobs:
         groups.setdefault(job["kinds"], []).append(job)
@@ -112,7 +112,8 @@ def _dealt(group: list[Job], given: Mapping[str, float]) -> Iterator[tuple[str, 
     """The jobs of one group in whole pieces to the kinds that have hours for them."""
     kinds = [kind for kind, hours in given.items() if hours > 0]
     room = dict(given)
-    for job in sorted(group, key=lambda each: (each["due_date"], each["order"])):
+    # the longest first, so that short ones fill what is left of a printer's hours
+    for job in sorted(group, key=lambda each: (-each["hours"], each["due_date"], each["order"])):
         left = job["pieces"]
         for kind in kinds:
             fit = math.floor(room[kind] / job["hours"] * (1 + TOLERANCE) + TOLERANCE)

@@ -27,7 +27,9 @@ def add_stacked_columns(target: Any, sheet: Sheet, chart: Chart, heading_row: in
         bars.series.append(series)
     bars.set_categories(weeks)
     if chart.limit_line is not None:
-        bars += _limit(target, chart, first + chart.limit_line)
+        bars += _line(target, chart, first + chart.limit_line, style.LATE, "dash")
+    if chart.other_line is not None:
+        bars += _line(target, chart, first + chart.other_line, style.INK, "sysDot")
     bars.y_axis.title, bars.y_axis.number_format = chart.value_title, "0"
     bars.x_axis.delete = bars.y_axis.delete = False
     hair = GraphicalProperties()
@@ -59,12 +61,12 @@ def _series(target: Any, chart: Chart, row: int) -> Any:
     return series
 
 
-def _limit(target: Any, chart: Chart, row: int) -> Any:
+def _line(target: Any, chart: Chart, row: int, colour: str, dashes: str) -> Any:
     """A row of the table as a dashed line."""
     lines = LineChart()
     series = _series(target, chart, row)
-    series.graphicalProperties.line.solidFill = style.LATE
-    series.graphicalProperties.line.dashStyle = "dash"
+    series.graphicalProperties.line.solidFill = colour
+    series.graphicalProperties.line.dashStyle = dashes
     series.graphicalProperties.line.width = 19050  # 1.5 pt in the format's own unit
     series.smooth = False
     lines.series.append(series)

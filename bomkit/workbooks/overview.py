@@ -6,11 +6,11 @@ from typing import Any
 import polars as pl
 
 from bomkit import labels
+from bomkit.workbooks.loads import load_sheets
 from bomkit.workbooks.report import FIGURES, Report, iso_week
 from bomkit.workbooks.sheet import (
     Book,
     Cell,
-    Chart,
     Column,
     Line,
     Link,
@@ -30,7 +30,7 @@ def overview_book(report: Report) -> Book:
     return report.book(
         [
             _contents(report),
-            _load_sheet(report),
+            *load_sheets(report),
             _late_sheet(report),
             _counts_sheet(report),
             _record_sheet(report),
@@ -45,9 +45,10 @@ def _contents(report: Report) -> Sheet:
         (int((report.orders["late_days"] > 0).sum()), labels.FIGURES[1][1]),
         (len(report.weeks), labels.FIGURES[2][1]),
     )
+    beside = labels.LEVELLING_ABOUT if report.levelling else {}
     lines = [
         Line([(Link(name, name), "link"), (about, "faint")], height=20)
-        for name, about in labels.SHEET_ABOUT.items()
+        for name, about in (labels.SHEET_ABOUT | beside).items()
     ]
     lines.append(Line([]))
     lines += [Line([(value, "figure"), (words, "subtitle")], height=28) for value, words in figures]
@@ -61,54 +62,6 @@ def _contents(report: Report) -> Sheet:
         lines=lines,
         filtered=False,
     )
-
-
-def _load_sheet(report: Report) -> Sheet:
-    """Hours by process and week, what there is, and the chart below."""
-    weeks = report.weeks
-    lines = []
-    loads = report.loads
-    for group in loads.partition_by("process", maintain_order=True):
-        by_week = {row["week"]: row for row in group.iter_rows(named=True)}
-        lines.append(
-            Line([(group["process"][0], "strong"), *(_load_cell(by_week.get(w)) for w in weeks)])
-        )
-    hours = dict(loads.group_by("week").agg(pl.col("hours").sum().round(6)).iter_rows())
-    limits = dict(loads.group_by("week").agg(pl.col("capacity").sum().round(6)).iter_rows())
-    processes = len(lines)
-    lines.append(
-        Line([(labels.LOAD_TOTAL, "strong"), *((hours.get(w, 0.0), "bold_pieces") for w in weeks)])
-    )
-    lines.append(
-        Line([(labels.LOAD_LIMIT, "faint"), *((limits.get(w, 0.0), "pale_pieces") for w in weeks)])
-    )
-    limited = loads["capacity"].null_count() < len(loads)
-    return Sheet(
-        name=labels.SHEET_LOAD,
-        title=labels.LOAD_TITLE,
-        subtitle=report.subtitle(),
-        columns=(
-            Column(labels.LOAD_PROCESS, 17),
-            *(Column(week[-3:], 5.6, "head_week") for week in weeks),
-        ),
-        lines=lines,
-        notes=(labels.LOAD_NOTE if loads["hours"].sum() > 0 else labels.NO_LOAD,),
-        filtered=False,
-        frozen_columns=1,
-        chart=Chart(
-            0, processes - 1, 1, len(weeks), labels.LOAD_HOURS, processes + 1 if limited else None
-        )
-        if loads["hours"].sum() > 0
-        else None,
-    )
-
-
-def _load_cell(load: Mapping[str, Any] | None) -> Cell:
-    """The hours of one process in one week, marked where there are not as many."""
-    if load is None:
-        return (0.0, "end_pieces")
-    over = load["capacity"] is not None and load["hours"] > load["capacity"] * (1 + 1e-9)
-    return (load["hours"], "over_hours" if over else "end_pieces")
 
 
 def _late_sheet(report: Report) -> Sheet:

@@ -36,12 +36,25 @@ class Prints:
 
 
 @dataclass(frozen=True)
+class Levelling:
+    """What was pulled forward.
+
+    moves: item, serial, quantity, start_before, start, days; value: week, value (on hand), added.
+    """
+
+    weeks: int  # at most so many weeks
+    moves: pl.DataFrame
+    value: pl.DataFrame
+
+
+@dataclass(frozen=True)
 class Report:
     """A finished plan for people.
 
     tables: the input tables; orders, projection, needs: as in tables.RESULTS; pegs: item, serial,
     need_date, quantity, from_order, demand, demand_kind, supply, supply_kind, location, arrives,
-    late_days; loads: process, week, hours, capacity; weeks: every ISO week of the horizon.
+    late_days; loads: process, week, hours_before (levelling), hours, capacity; weeks: every ISO
+    week of the horizon.
     """
 
     run_id: str
@@ -57,6 +70,7 @@ class Report:
     release_weeks: list[str]
     asides: tuple[str, ...]  # what the reader should know: overdue, past the horizon
     prints: Prints
+    levelling: Levelling | None  # none: orders stand where netting puts them
 
     @property
     def released(self) -> pl.Expr:

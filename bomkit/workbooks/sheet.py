@@ -52,6 +52,7 @@ class Chart:
     last_column: int
     value_title: str
     limit_line: int | None = None
+    other_line: int | None = None  # another row of figures to compare with, dotted
 
 
 @dataclass(frozen=True)

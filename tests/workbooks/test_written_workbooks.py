@@ -13,6 +13,7 @@ import openpyxl
 import pytest
 
 from bomkit.batch import Run, weekly_run
+from bomkit.tables import RESULTS
 from bomkit.workbooks.sheet import Book, Chart, Column, Line, Link, Sheet
 from bomkit.workbooks.sheet_names import sheet_names
 from bomkit.workbooks.write import workbook_bytes
@@ -137,7 +138,7 @@ def test_a_run_writes_its_workbooks_tables_and_run_file(tiny_run: Path) -> None:
         "overview.xlsx",
         "shortages.xlsx",
         *(f"2026-W{week}/{name}.xlsx" for week in (49, 50) for name in ("make", "buy", "print")),
-        *(f"tables/{name}.parquet" for name in ("orders", "projection", "needs")),
+        *(f"tables/{name}.parquet" for name in RESULTS),
     }
 
 
