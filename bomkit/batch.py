@@ -15,6 +15,8 @@ from bomkit.inputs import Inputs, load_inputs
 from bomkit.out_folder import RUN_FILE, finished_whole, refuse_to_overwrite
 from bomkit.planning.configure import serial_specific_items
 from bomkit.planning.mass_limit import mass_findings
+from bomkit.planning.moulds import mould_findings, mould_report
+from bomkit.planning.net import TOLERANCE
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.outline import add_amounts, outline
 from bomkit.planning.peg import peg
@@ -26,7 +28,7 @@ from bomkit.planning.soundness import structure_findings
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Finding, Problem, ProblemsFound, has_errors, nearest
 from bomkit.tables import INPUTS, RESULTS, SHOP_RESULTS, SHOP_TABLES
-from bomkit.workbooks.report import Levelling, Prints, Report
+from bomkit.workbooks.report import Levelling, Moulds, Prints, Report
 
 Tell = Callable[[str], None]
 
@@ -72,7 +74,7 @@ def weekly_run(location: Path, out: Path, replace: bool, tell: Tell, level: bool
     with finished_whole(out) as folder:
         _write_results(folder, inputs, report)
         _write_workbooks(folder, report, tell)
-    return Run(out, report, problems)
+    return Run(out, report, [*problems, *_problems(inputs, mould_findings(report.moulds.wear))])
 
 
 def _planned(inputs: Inputs, tell: Tell, level: bool) -> Report:
@@ -86,7 +88,10 @@ def _planned(inputs: Inputs, tell: Tell, level: bool) -> Report:
     except TooMuch as beyond:
         raise ProblemsFound([_too_much(inputs, str(beyond))]) from beyond
     tell("finding out for whom everything is")
+    network = plan.network
     pegged = peg(network, plan.flows, plan.orders)
+    pegs = pegs_table(network, pegged, plan.orders)
+    worn = mould_report(network, plan.worn, pegs, plan.orders)
     mondays = pl.Series(
         [settings["start"] + timedelta(weeks=week) for week in range(settings["horizon_weeks"])]
     )
@@ -99,13 +104,14 @@ def _planned(inputs: Inputs, tell: Tell, level: bool) -> Report:
         orders=plan.orders,
         projection=plan.projection,
         needs=needs_table(network, pegged),
-        pegs=pegs_table(network, pegged, plan.orders),
+        pegs=pegs,
         loads=plan.loads,
         weeks=sorted({*weeks, *network.axis.weeks()}),
         release_weeks=weeks[: settings["release_weeks"]],
         asides=(*_asides(network), *_shop_asides(plan, pull_weeks)),
         prints=Prints(plan.prints.plates, plan.prints.loads, plan.prints.reslicing),
         levelling=Levelling(pull_weeks, plan.moves, plan.value) if pull_weeks else None,
+        moulds=Moulds(worn, plan.pulls),
     )
 
 
@@ -120,14 +126,19 @@ def _shop_asides(plan: ShopPlan, pull_weeks: int) -> Iterator[str]:
             mean=added.mean() or 0.0,
         )
     over = plan.prints.overloads.sort("week", "kind")
-    if len(over):
-        beyond = over.select("kind", "week", pl.col("hours") - pl.col("capacity")).head(5).rows()
-        named = "; ".join(
-            labels.PRINTERS_OVER_IN.format(kind=kind, week=week, hours=hours)
-            for kind, week, hours in beyond
-        )
-        more = labels.AND_MORE.format(count=len(over) - 5) if len(over) > 5 else ""
-        yield labels.PRINTERS_OVER.format(named=f"{named} {more}".strip())
+    beyond = over.select("kind", "week", pl.col("hours") - pl.col("capacity"))
+    yield from _over(labels.PRINTERS_OVER, labels.PRINTERS_OVER_IN, beyond)
+    over = plan.pulls.filter(pl.col("pulls") > pl.col("capacity") * (1 + TOLERANCE))
+    beyond = over.sort("week", "item").select("item", "week", pl.col("pulls") - pl.col("capacity"))
+    yield from _over(labels.MOULDS_OVER, labels.MOULDS_OVER_IN, beyond)
+
+
+def _over(sentence: str, each: str, beyond: pl.DataFrame) -> Iterator[str]:
+    """The first few of what is above capacity, if anything is; columns as the words name them."""
+    if len(beyond):
+        named = "; ".join(each.format(**row) for row in beyond.head(5).iter_rows(named=True))
+        more = labels.AND_MORE.format(count=len(beyond) - 5) if len(beyond) > 5 else ""
+        yield sentence.format(named=f"{named} {more}".strip())
 
 
 def run_id(inputs: Inputs) -> str:

@@ -19,6 +19,7 @@ SOURCES = {
 DEMAND_KINDS = {
     "airframe": "{demand}",
     "in work": "{demand} in work",
+    "mould": "worn mould {demand}",
     "grounded": "spares {demand} (grounded)",
     "routine": "spares {demand}",
     "stock": "stock",
@@ -353,3 +354,46 @@ LEVELLING_ABOUT = {
     SHEET_BEFORE: "the same hours as they were before levelling",
     SHEET_PULLED: "which orders start earlier than they need to, and by how much",
 }
+
+# moulds
+SHEET_MOULDS = "Moulds"
+MOULDS_TITLE = "Moulds: how long they last"
+MOULDS_NOTE = (
+    "Each unit started is a pull; the moulds of an item share them by their pulls a week. Runs out "
+    "on: the first start for which there is no pull left. Start by: first start of anything that "
+    "the replacement takes."
+)
+MOULD_COLUMNS = (
+    "Mould",
+    "Item",
+    "Description",
+    "Moulds",
+    "Pulls planned",
+    "Pulls left",
+    "Runs out on",
+    "Replacement",
+    "Start by",
+    "State",
+)
+MOULD_WITHOUT = "▲ no replacement named"
+MOULD_GAP = "▲ {days} working days without"
+MOULD_REPLACED = "■ replaced in time"
+MOULD_ABOUT = {SHEET_MOULDS: "how long the moulds last, and when to start replacing them"}
+WEEK_MOULDS_TITLE = "Moulds of the week"
+WEEK_MOULD_COLUMNS = (
+    "Item",
+    "Moulds",
+    "Description",
+    "Pulls planned",
+    "They give",
+    "Pulls made",
+    "State",
+)
+WEEK_MOULDS_NOTE = (
+    "They give: pulls a week of all moulds of the item, less closed days. Framed: to be filled in, "
+    "and taken off the pulls left."
+)
+PULLS_OVER = "▲ {pulls:,.1f} pulls too many"
+MOULD_WORN = "■ worn this week: {moulds}"
+MOULDS_OVER = "Moulds with more pulls than they give: {named}."
+MOULDS_OVER_IN = "{item} in {week} by {pulls:,.1f}"

@@ -464,8 +464,40 @@ PRINTERS = Table(
     ),
 )
 
+MOULDS = Table(
+    "moulds",
+    "What parts are laid up in; each unit started is a pull.",
+    (
+        Column("mould", "name", "Number of the mould.", required=True),
+        _item("What is laid up in it."),
+        Column("count", "whole", "How many of it there are.", default=1, at_least=1),
+        Column(
+            "pulls_per_week",
+            "number",
+            "Pulls that one of them gives in a normal week.",
+            required=True,
+            above=0,
+        ),
+        Column(
+            "pulls_left",
+            "number",
+            "Pulls left in all of them together on the plan's first day, orders in work counted; "
+            "empty: it lasts.",
+            at_least=0,
+        ),
+        Column(
+            "replacement",
+            "name",
+            "The item that takes its place once it is worn: built when needed.",
+            refers_to=ITEM,
+        ),
+        Column("note", "text", "For people."),
+    ),
+    key=("mould",),
+)
+
 # Tables of the shops, and results that are told of in run.json only with them.
-SHOP_TABLES = ("materials", "prints", "printers")
+SHOP_TABLES = ("materials", "prints", "printers", "moulds")
 
 INPUTS: dict[str, Table] = {
     table.name: table
@@ -486,6 +518,7 @@ INPUTS: dict[str, Table] = {
         MATERIALS,
         PRINTS,
         PRINTERS,
+        MOULDS,
     )
 }
 

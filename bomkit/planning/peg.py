@@ -17,7 +17,15 @@ from bomkit.planning.supplies import PASSED_ON, PLANNED_ORDER, all_supplies
 
 NOTHING = "none"  # the supply of a need that nothing serves
 # On one day: grounded aircraft, then airframes and what is in work, routine spares, stock.
-RANKS = {"grounded": 0, "airframe": 1, "in work": 1, "several": 1, "routine": 2, "stock": 3}
+RANKS = {
+    "grounded": 0,
+    "airframe": 1,
+    "in work": 1,
+    "mould": 1,
+    "several": 1,
+    "routine": 2,
+    "stock": 3,
+}
 FOR_STOCK = 0  # number of the demand that stands for lot sizes and safety stock
 SEVERAL = 1  # number of the demand that stands for more of them than can be told apart
 MOST_NEEDS = 4_000_000  # rows of needs that the orders of one level may give

@@ -50,10 +50,11 @@ class _Gathered:
 
 
 def shop_resources(network: Network, tables: Tables) -> Resources:
-    """Hours of processes and printers, as far as they are stated."""
+    """Hours of processes and printers, and pulls of moulds, as far as they are stated."""
     found = _Gathered(network)
     _add_processes(found, tables)
     _add_printers(found, tables)
+    _add_moulds(found, tables)
     passing = set(network.items.filter("passes")["item_id"])
     uses = {item: tuple(own) for item, own in found.uses.items() if item not in passing}
     return Resources(found.names, found.capacity, found.week_of, uses)
@@ -93,6 +94,14 @@ def _add_printers(found: _Gathered, tables: Tables) -> None:
         for item, (own, each) in approved.items():
             if own <= kinds:
                 found.use(item, Use(number, each))
+
+
+def _add_moulds(found: _Gathered, tables: Tables) -> None:
+    """Pulls a week of all moulds of an item; each unit started is one."""
+    per_week = pl.col("count") * pl.col("pulls_per_week")
+    rates = tables["moulds"].group_by("item").agg(per_week.sum()).sort("item")
+    for item, rate in rates.iter_rows():
+        found.use(item, Use(found.add(item, rate), 1.0))
 
 
 def _unions(sets: set[frozenset[str]]) -> list[frozenset[str]]:

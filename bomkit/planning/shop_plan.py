@@ -7,6 +7,7 @@ import polars as pl
 
 from bomkit.planning.levelled_plan import MOVES, level_plan
 from bomkit.planning.load import process_loads
+from bomkit.planning.moulds import mould_loads, wear, with_mould_demands
 from bomkit.planning.network import Network
 from bomkit.planning.plan import Flows, plan_flows
 from bomkit.planning.print_room import PrintRoom, plan_prints
@@ -16,16 +17,20 @@ from bomkit.planning.stock_value import unit_costs, weekly_value
 
 Tables = Mapping[str, pl.DataFrame]
 
+_MOST_ROUNDS = 5  # worn moulds seldom take parts from other moulds that wear
+
 
 @dataclass(frozen=True)
 class ShopPlan:
     """One plan with what it asks of the shops.
 
-    orders, projection: as the result tables; loads: process, week, hours_before (levelling),
-    hours, capacity; moves: item, serial, quantity, start_before, start (dates), days (earlier);
-    value: week, value (in the stores at its end), added (of it by levelling).
+    network: with the demands of worn moulds; orders, projection: as the result tables; loads:
+    process, week, hours_before (levelling), hours, capacity; moves: item, serial, quantity,
+    start_before, start (dates), days (earlier); value: week, value (in the stores at its end),
+    added (of it by levelling); worn: as moulds.wear; pulls: as moulds.mould_loads.
     """
 
+    network: Network
     flows: Flows
     orders: pl.DataFrame
     projection: pl.DataFrame
@@ -33,12 +38,30 @@ class ShopPlan:
     moves: pl.DataFrame
     value: pl.DataFrame
     prints: PrintRoom
+    worn: pl.DataFrame
+    pulls: pl.DataFrame
 
 
 def plan_shops(
     network: Network, tables: Tables, pull_weeks: int, tell: Callable[[str], None]
 ) -> ShopPlan:
-    """The plan of a network, its work pulled forward by at most some weeks (0: as netted)."""
+    """The plan of a network, its work pulled forward by at most some weeks (0: as netted).
+
+    Planned again until the demands for worn moulds are those of the plan's own pulls.
+    """
+    plan = _planned_once(network, tables, pull_weeks, tell)
+    for _ in range(_MOST_ROUNDS):
+        demanded = with_mould_demands(network, plan.worn)
+        if demanded.demands.equals(plan.network.demands):
+            break
+        plan = _planned_once(demanded, tables, pull_weeks, tell)
+    return plan
+
+
+def _planned_once(
+    network: Network, tables: Tables, pull_weeks: int, tell: Callable[[str], None]
+) -> ShopPlan:
+    """The plan of a network with just the demands that it has."""
     before = flows = plan_flows(network, tell)
     orders_before = orders = planned_orders(network, before)
     record_before = record = projection(network, before)
@@ -50,6 +73,7 @@ def plan_shops(
         flows, moves = levelled.flows, levelled.moves
         orders, record = planned_orders(network, flows), projection(network, flows)
     return ShopPlan(
+        network,
         flows,
         orders,
         record,
@@ -57,6 +81,8 @@ def plan_shops(
         _named_moves(network, moves),
         _value(tables, record_before, record) if pull_weeks > 0 else _NO_VALUE,
         plan_prints(network, orders, tables),
+        wear(network, orders, tables["moulds"]),
+        mould_loads(network, orders, tables["moulds"]),
     )
 
 

@@ -7,6 +7,7 @@ import polars as pl
 
 from bomkit import labels
 from bomkit.workbooks.loads import load_sheets
+from bomkit.workbooks.moulds import moulds_sheet
 from bomkit.workbooks.report import FIGURES, Report, iso_week
 from bomkit.workbooks.sheet import (
     Book,
@@ -31,6 +32,7 @@ def overview_book(report: Report) -> Book:
         [
             _contents(report),
             *load_sheets(report),
+            *moulds_sheet(report),
             _late_sheet(report),
             _counts_sheet(report),
             _record_sheet(report),
@@ -46,6 +48,7 @@ def _contents(report: Report) -> Sheet:
         (len(report.weeks), labels.FIGURES[2][1]),
     )
     beside = labels.LEVELLING_ABOUT if report.levelling else {}
+    beside = beside | ({} if report.moulds.wear.is_empty() else labels.MOULD_ABOUT)
     lines = [
         Line([(Link(name, name), "link"), (about, "faint")], height=20)
         for name, about in (labels.SHEET_ABOUT | beside).items()

@@ -48,6 +48,18 @@ class Levelling:
 
 
 @dataclass(frozen=True)
+class Moulds:
+    """What the moulds do.
+
+    wear: mould, item, replacement, count, pulls_left, pulls (planned), runs_out, start_by,
+    late_days; pulls: item, week, pulls, capacity.
+    """
+
+    wear: pl.DataFrame
+    pulls: pl.DataFrame
+
+
+@dataclass(frozen=True)
 class Report:
     """A finished plan for people.
 
@@ -71,6 +83,7 @@ class Report:
     asides: tuple[str, ...]  # what the reader should know: overdue, past the horizon
     prints: Prints
     levelling: Levelling | None  # none: orders stand where netting puts them
+    moulds: Moulds
 
     @property
     def released(self) -> pl.Expr:

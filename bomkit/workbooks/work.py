@@ -6,6 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit import labels
+from bomkit.workbooks.moulds import week_moulds_sheet
 from bomkit.workbooks.plates import plate_sheets
 from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.sheet import (
@@ -39,7 +40,10 @@ def make_book(report: Report, week: str) -> Book:
         .otherwise(pl.lit(labels.NO_PROCESS))
     )
     orders = _starting(report, week, ["make", "kit"]).with_columns(group=group)
-    return _work_book(report, week, orders, "make")
+    contents, *lists = _work_book(report, week, orders, "make").sheets
+    taken = [sheet.name for sheet in [contents, *lists]]
+    name = sheet_names([labels.SHEET_MOULDS], taken)[labels.SHEET_MOULDS]
+    return report.book([contents, *week_moulds_sheet(report, week, name), *lists])
 
 
 def print_book(report: Report, week: str) -> Book:
