@@ -108,6 +108,40 @@ def tree(
 
 
 @main.command()
+@DATA
+@click.option(
+    "--per-month",
+    "rates",
+    required=True,
+    multiple=True,
+    type=click.FloatRange(0, 64, min_open=True),
+    help="Airframes a month; may be given several times.",
+)
+@click.option(
+    "--out",
+    default="rates.xlsx",
+    show_default=True,
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="Workbook to write.",
+)
+@click.option("--replace", is_flag=True, help="Put this workbook in the place of an earlier one.")
+def rate(data: Path, rates: tuple[float, ...], out: Path, replace: bool) -> None:
+    """Show what other rates ask of the shops, and what gives way first."""
+    from bomkit.problems import ProblemsFound
+    from bomkit.screens import rate_lines
+    from bomkit.studies import rate_study
+
+    try:
+        study = rate_study(data, rates, out, replace, _progress())
+    except ProblemsFound as found:
+        _tell_problems(found.problems, to_stderr=True)
+        sys.exit(1)
+    for line in rate_lines(study.rates, study.verdict):
+        click.echo(line)
+    click.echo(f"written to {_from_here(study.out)}")
+
+
+@main.command()
 @click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
 def template(folder: Path) -> None:
     """Write empty tables with headings, and a guide to every column, to DIR."""

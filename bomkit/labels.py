@@ -397,3 +397,36 @@ PULLS_OVER = "▲ {pulls:,.1f} pulls too many"
 MOULD_WORN = "■ worn this week: {moulds}"
 MOULDS_OVER = "Moulds with more pulls than they give: {named}."
 MOULDS_OVER_IN = "{item} in {week} by {pulls:,.1f}"
+
+# rates
+SHEET_RATES, SHEET_FULL = "Rates", "How full"
+RATES_TITLE = "Rates · {title}"
+FULL_TITLE = "How full everything is, by rate"
+FULL_PERCENT = "% of what there is"
+RATE, RATE_RESOURCE, RATE_KIND = "Rate", "Resource", "Kind"
+RATE_ALL = "all there is"
+PER_MONTH = "{rate:g} a month"
+RATE_COLUMNS = ("average", "peak", "there is", "full, %")
+RATE_KINDS = {"process": "hours a week", "printer": "printer hours", "mould": "pulls a week"}
+RATE_NAMES = {"process": "{name}", "printer": "printers ({name})", "mould": "the moulds of {name}"}
+RATE_SPOOLS = "Filament spools a month"
+RATE_AREA = "Cloth, film and sheet, m2 a month"
+RATE_MONEY = "Value in the stores, average"
+RATE_AIRFRAMES = "Airframes in the weeks looked at"
+RATES_NOTE = (
+    "The build plan at a steady rate, its options and items in turn. Averages and peaks of the 32 "
+    "weeks in which the plan's start is forgotten and nothing later is missing. Printers: the kind "
+    "named first in prints is filled first."
+)
+GIVES_WAY = (
+    "First to give way: {what}, above {rate:.2f} airframes a month (just above that it takes "
+    "{percent:.0f} % of what there is)."
+)
+NOTHING_GIVES_WAY = "Nothing that is stated gives way up to {rate:g} airframes a month."
+ONE_MORE = {
+    "process": "40 hours a week more in {name} carry to {rate:.2f} a month.",
+    "printer": "One more printer of kind {name} carries to {rate:.2f} a month.",
+    "mould": "One more of mould {name} carries to {rate:.2f} a month.",
+}
+THEN = "Then {what} gives way."
+RATE_WRITTEN = "written to {path}"

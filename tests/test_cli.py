@@ -255,3 +255,21 @@ def test_plan_levels_if_the_settings_say_so_unless_told_not_to(tmp_path: Path) -
         loads = pl.read_parquet(out / "tables" / "loads.parquet")
         assert loads["hours_before"].to_list() == [0, 0, 0, 15]
         assert loads["hours"].to_list() == ([0, 0, 0, 15] if words else [0, 0, 5, 10])
+
+
+def test_rate_names_what_gives_way_first_and_what_one_more_buys(tmp_path: Path) -> None:
+    data, out = tmp_path / "data", tmp_path / "study.xlsx"
+    data.mkdir()
+    for name, words in TIGHT.items():
+        (data / name).write_text(words)
+    asked = ("rate", data, "--per-month", "2", "--per-month", "3", "--out", out)
+    result = bomkit(*asked)
+    assert result.exit_code == 0, result.output
+    # 15 hours an airframe, 10 hours a week: 2.9 a month
+    assert "lay-up" in result.output and "First to give way: lay-up, above 2." in result.output
+    assert "40 hours a week more in lay-up carry to 1" in result.output
+    assert out.is_file()
+    again = bomkit(*asked)
+    assert again.exit_code == 1 and "--replace" in again.output
+    assert bomkit("rate", data, "--out", out).exit_code == 2
+    assert bomkit("rate", data, "--per-month", "0").exit_code == 2

@@ -21,8 +21,9 @@ MAY_IMPORT = {
         *("out_folder", "tables", "problems", "labels", "units"),
     },
     "out_folder": {"problems"},
+    "studies": {"batch", "inputs", "planning", "workbooks", "problems", "labels"},
     "screens": {"workbooks", "labels"},
-    "cli": {"batch", "inputs", "problems", "screens"},
+    "cli": {"batch", "inputs", "problems", "screens", "studies"},
     "__main__": {"cli"},
     "__init__": set(),
 }

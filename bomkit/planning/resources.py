@@ -3,6 +3,7 @@
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 import polars as pl
 
@@ -16,11 +17,29 @@ _MOST_SETS = 64  # of printer kinds that are looked at together
 
 
 @dataclass(frozen=True)
-class Resources:
-    """names: what each resource is, by number; capacity: by resource and week of the axis;
-    week_of: number of the week of each day; uses: by item_id what its orders take."""
+class Resource:
+    """One thing of which there is only so much: a process, printers of some kinds, an item's
+    moulds.
 
-    names: Sequence[str]
+    members: the kinds of printer.
+    """
+
+    kind: Literal["process", "printer", "mould"]
+    name: str
+    members: tuple[str, ...] = ()
+
+    @property
+    def key(self) -> str:
+        """What tells it from all others."""
+        return f"{self.kind} {self.name}"
+
+
+@dataclass(frozen=True)
+class Resources:
+    """all: every resource, by number; capacity: by resource and week of the axis; week_of: number
+    of the week of each day; uses: by item_id what its orders take."""
+
+    all: Sequence[Resource]
     capacity: Sequence[Sequence[float]]
     week_of: Sequence[int]
     uses: Mapping[int, tuple[Use, ...]]
@@ -35,15 +54,15 @@ class _Gathered:
         self.week_of = [numbers[week] for week in weeks]
         self.shares = [self.week_of.count(number) / 5 for number in numbers.values()]
         self.ids = dict(network.items.select("item", "item_id").iter_rows())
-        self.names: list[str] = []
+        self.all: list[Resource] = []
         self.capacity: list[list[float]] = []
         self.uses: dict[int, list[Use]] = {}
 
-    def add(self, name: str, per_week: float) -> int:
+    def add(self, resource: Resource, per_week: float) -> int:
         """A resource with so much of it in a normal week; its number."""
-        self.names.append(name)
+        self.all.append(resource)
         self.capacity.append([per_week * share for share in self.shares])
-        return len(self.names) - 1
+        return len(self.all) - 1
 
     def use(self, item: str, use: Use) -> None:
         self.uses.setdefault(self.ids[item], []).append(use)
@@ -57,14 +76,14 @@ def shop_resources(network: Network, tables: Tables) -> Resources:
     _add_moulds(found, tables)
     passing = set(network.items.filter("passes")["item_id"])
     uses = {item: tuple(own) for item, own in found.uses.items() if item not in passing}
-    return Resources(found.names, found.capacity, found.week_of, uses)
+    return Resources(found.all, found.capacity, found.week_of, uses)
 
 
 def _add_processes(found: _Gathered, tables: Tables) -> None:
     """hours_per_week of each process, and the working hours of its items."""
     limited = tables["processes"].filter(pl.col("hours_per_week").is_not_null()).sort("process")
     numbers = {
-        process: found.add(process, hours)
+        process: found.add(Resource("process", process), hours)
         for process, hours in limited.select("process", "hours_per_week").iter_rows()
     }
     columns = ("item", "source", "process", "hours_each", "hours_per_order")
@@ -90,7 +109,8 @@ def _add_printers(found: _Gathered, tables: Tables) -> None:
             approved[row["item"]] = fit, row["hours"]
     for kinds in _unions({kinds for kinds, _ in approved.values()}):
         hours = sum(printers[kind]["count"] * printers[kind]["hours_per_week"] for kind in kinds)
-        number = found.add(" ".join(sorted(kinds)), hours)
+        members = tuple(sorted(kinds))
+        number = found.add(Resource("printer", " + ".join(members), members), hours)
         for item, (own, each) in approved.items():
             if own <= kinds:
                 found.use(item, Use(number, each))
@@ -101,7 +121,7 @@ def _add_moulds(found: _Gathered, tables: Tables) -> None:
     per_week = pl.col("count") * pl.col("pulls_per_week")
     rates = tables["moulds"].group_by("item").agg(per_week.sum()).sort("item")
     for item, rate in rates.iter_rows():
-        found.use(item, Use(found.add(item, rate), 1.0))
+        found.use(item, Use(found.add(Resource("mould", item), rate), 1.0))
 
 
 def _unions(sets: set[frozenset[str]]) -> list[frozenset[str]]:

@@ -16,7 +16,8 @@ from bomkit.workbooks.sheet import Chart, Sheet
 def add_stacked_columns(target: Any, sheet: Sheet, chart: Chart, heading_row: int) -> None:
     """Adds stacked columns below the sheet's table, with a dashed line for what there is."""
     bars: Any = BarChart()  # the stubs know too little of charts
-    bars.type, bars.grouping, bars.overlap, bars.gapWidth = "col", "stacked", 100, 45
+    grouping, overlap = ("stacked", 100) if chart.stacked else ("clustered", 0)
+    bars.type, bars.grouping, bars.overlap, bars.gapWidth = "col", grouping, overlap, 45
     weeks = _across(target, chart, heading_row)
     first = heading_row + 1
     for number in range(chart.first_line, chart.last_line + 1):
