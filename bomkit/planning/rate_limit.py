@@ -66,12 +66,12 @@ def rate_limit(tables: Tables, window: Window, tell: Tell) -> RateLimit:
     capacity: no levelling helps then. Found by bisection over whole plans.
     """
     loads = Loads(tables, window, tell)
-    first = find_limit(loads.at, _capacities(tables, window))
+    first = find_limit(loads.at, capacities(tables, window))
     if first.resource is None:
         return RateLimit(first, None)
     more, added = with_one_more(tables, first.resource)
-    capacities = _capacities(more, window)
-    return RateLimit(first, find_limit(loads.at, capacities, first.per_month), added)
+    further = find_limit(loads.at, capacities(more, window), first.per_month)
+    return RateLimit(first, further, added)
 
 
 def find_limit(
@@ -130,7 +130,7 @@ def _counted_up(rows: pl.DataFrame, chosen: pl.Expr) -> pl.DataFrame:
     return rows.with_columns(count=pl.col("count") + chosen.cast(pl.Int64))
 
 
-def _capacities(tables: Tables, window: Window) -> dict[str, tuple[Resource, float]]:
+def capacities(tables: Tables, window: Window) -> dict[str, tuple[Resource, float]]:
     """By the key of each resource what there is of it in an average week of the window."""
     network = build_network(stretched(tables, 1.0, window))
     resources = shop_resources(network, tables)
