@@ -27,10 +27,12 @@ MOVES = {
 
 @dataclass(frozen=True)
 class LevelledPlan:
-    """flows: of the levelled plan; moves: key, quantity, usable_before and usable (days)."""
+    """flows: of the levelled plan; moves: key, quantity, usable_before and usable (days); held:
+    items that were not pulled to before their chains of lead times have passed."""
 
     flows: Flows
     moves: pl.DataFrame
+    held: frozenset[int]
 
 
 def level_plan(
@@ -40,23 +42,25 @@ def level_plan(
     items: pl.DataFrame,
     weeks: int,
     tell: Callable[[str], None] = lambda words: None,
+    held: frozenset[int] = frozenset(),
 ) -> LevelledPlan:
     """The plan with work pulled forward by at most some weeks.
 
-    before: the plan as it is; items: the input table. Pulling an order forward must not make any
-    component late that was not: where it would, the items above it are only pulled to days by
-    which the whole chain of lead times below them has passed, and all is planned again.
+    before: the plan as it is; items: the input table; held: items to hold from the start.
+    Pulling an order forward must not make any component late that was not: where it would, the
+    items above it are held, which is pulled only to days by which the whole chain of lead times
+    below them has passed, and all is planned again.
     """
     late = _late_quantities(network, before)
-    held: set[int] = set()
     while True:
         leveller = Leveller(network, resources, items, weeks, held)
         flows = plan_flows(network, tell, leveller.pulled)
         delayed = _later_than(late, _late_quantities(network, flows))
-        above = _ancestors(network, delayed) & leveller.moved - held
+        above = (_ancestors(network, delayed) & leveller.moved) - held
         if not above:
-            return LevelledPlan(flows, pl.DataFrame(leveller.moves, schema=MOVES, orient="row"))
-        held |= above
+            moves = pl.DataFrame(leveller.moves, schema=MOVES, orient="row")
+            return LevelledPlan(flows, moves, held)
+        held = held | above
 
 
 class Leveller:

@@ -27,7 +27,8 @@ class ShopPlan:
     network: with the demands of worn moulds; orders, projection: as the result tables; loads:
     process, week, hours_before (levelling), hours, capacity; moves: item, serial, quantity,
     start_before, start (dates), days (earlier); value: week, value (in the stores at its end),
-    added (of it by levelling); worn: as moulds.wear; pulls: as moulds.mould_loads.
+    added (of it by levelling); worn: as moulds.wear; pulls: as moulds.mould_loads;
+    held: as in LevelledPlan.
     """
 
     network: Network
@@ -40,6 +41,7 @@ class ShopPlan:
     prints: PrintRoom
     worn: pl.DataFrame
     pulls: pl.DataFrame
+    held: frozenset[int]
 
 
 def plan_shops(
@@ -54,12 +56,16 @@ def plan_shops(
         demanded = with_mould_demands(network, plan.worn)
         if demanded.demands.equals(plan.network.demands):
             break
-        plan = _planned_once(demanded, tables, pull_weeks, tell)
+        plan = _planned_once(demanded, tables, pull_weeks, tell, plan.held)
     return plan
 
 
 def _planned_once(
-    network: Network, tables: Tables, pull_weeks: int, tell: Callable[[str], None]
+    network: Network,
+    tables: Tables,
+    pull_weeks: int,
+    tell: Callable[[str], None],
+    held: frozenset[int] = frozenset(),
 ) -> ShopPlan:
     """The plan of a network with just the demands that it has."""
     before = flows = plan_flows(network, tell)
@@ -69,8 +75,8 @@ def _planned_once(
     if pull_weeks > 0:
         tell("levelling")
         resources = shop_resources(network, tables)
-        levelled = level_plan(network, before, resources, tables["items"], pull_weeks, tell)
-        flows, moves = levelled.flows, levelled.moves
+        levelled = level_plan(network, before, resources, tables["items"], pull_weeks, tell, held)
+        flows, moves, held = levelled.flows, levelled.moves, levelled.held
         orders, record = planned_orders(network, flows), projection(network, flows)
     return ShopPlan(
         network,
@@ -83,6 +89,7 @@ def _planned_once(
         plan_prints(network, orders, tables),
         wear(network, orders, tables["moulds"]),
         mould_loads(network, orders, tables["moulds"]),
+        held,
     )
 
 
