@@ -3,34 +3,42 @@
 import hashlib
 import json
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import timedelta
 from pathlib import Path
 
 import polars as pl
-from anytree import Node
 
 from bomkit import __version__, labels
 from bomkit.inputs import Inputs, load_inputs
-from bomkit.out_folder import RUN_FILE, finished_whole, refuse_to_overwrite
-from bomkit.planning.configure import serial_specific_items
+from bomkit.out_folder import finished_whole, refuse_to_overwrite
 from bomkit.planning.mass_limit import mass_findings
 from bomkit.planning.moulds import mould_findings, mould_report
 from bomkit.planning.net import TOLERANCE
 from bomkit.planning.network import Network, build_network
-from bomkit.planning.outline import add_amounts, outline
 from bomkit.planning.peg import peg
 from bomkit.planning.plan import TooMuch
-from bomkit.planning.results import needs_table, pegs_table
-from bomkit.planning.rollup import Roll, roll_up
+from bomkit.planning.results import needs_table
 from bomkit.planning.shop_plan import ShopPlan, plan_shops
 from bomkit.planning.soundness import structure_findings
+from bomkit.planning.stores import no_forecast, waiting_tables
+from bomkit.planning.upkeep import forecast_demands, inspections_due
+from bomkit.planning.waiting import pegs_table
 from bomkit.planning.workdays import iso_weeks
-from bomkit.problems import Finding, Problem, ProblemsFound, has_errors, nearest
-from bomkit.tables import INPUTS, RESULTS, SHOP_RESULTS, SHOP_TABLES
+from bomkit.problems import Finding, Problem, ProblemsFound, has_errors
+from bomkit.run_files import write_results
 from bomkit.workbooks.report import Levelling, Moulds, Prints, Report
 
 Tell = Callable[[str], None]
+
+
+@dataclass(frozen=True)
+class Choices:
+    """What is chosen for a run."""
+
+    stores: bool = True  # the forecast, the shortages and the pick lists
+    upkeep: bool = False  # what the fleet's inspections take is planned as forecast demand
+    level: bool = True  # work is pulled forward as pull_ahead_weeks says
 
 
 @dataclass(frozen=True)
@@ -59,10 +67,13 @@ def _problems(inputs: Inputs, findings: list[Finding]) -> list[Problem]:
     return [inputs.sources[finding.table].problem(finding) for finding in findings]
 
 
-def weekly_run(location: Path, out: Path, replace: bool, tell: Tell, level: bool = True) -> Run:
-    """Plans everything and writes OUT whole or not at all; unlevelled if told so.
+def weekly_run(
+    location: Path, out: Path, replace: bool, tell: Tell, choices: Choices = Choices()
+) -> Run:
+    """Plans everything and writes OUT whole or not at all.
 
-    Raises ProblemsFound where the data forbid planning or OUT must not be written.
+    replace: whether an earlier run in OUT may go. Raises ProblemsFound where the data forbid
+    planning or OUT must not be written.
     """
     out = out.resolve()
     refuse_to_overwrite(out, replace)
@@ -70,45 +81,59 @@ def weekly_run(location: Path, out: Path, replace: bool, tell: Tell, level: bool
     inputs, problems = checked_inputs(location)
     if has_errors(problems):
         raise ProblemsFound(problems)
-    report = _planned(inputs, tell, level)
+    if choices.upkeep and inputs.tables["upkeep"].is_empty():
+        message = "has no table upkeep to plan with; write one, or leave out --with-upkeep"
+        raise ProblemsFound([Problem(str(location), "", "", "", message)])
+    report = _planned(inputs, choices, tell)
     with finished_whole(out) as folder:
-        _write_results(folder, inputs, report)
-        _write_workbooks(folder, report, tell)
+        write_results(folder, inputs, report, asdict(choices))
+        _write_workbooks(folder, report, choices, tell)
     return Run(out, report, [*problems, *_problems(inputs, mould_findings(report.moulds.wear))])
 
 
-def _planned(inputs: Inputs, tell: Tell, level: bool) -> Report:
+def _planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
     """The plan of checked tables, as what the workbooks are made from."""
     tables = inputs.tables
-    network = build_network(tables)
+    inspections = inspections_due(tables)
+    network = build_network(tables, forecast_demands(inspections) if choices.upkeep else None)
     settings = tables["plan"].row(0, named=True)
-    pull_weeks = settings["pull_ahead_weeks"] if level else 0
+    pull_weeks = settings["pull_ahead_weeks"] if choices.level else 0
     try:
         plan = plan_shops(network, tables, pull_weeks, lambda words: tell(f"planning: {words}"))
     except TooMuch as beyond:
         raise ProblemsFound([_too_much(inputs, str(beyond))]) from beyond
     tell("finding out for whom everything is")
-    network = plan.network
-    pegged = peg(network, plan.flows, plan.orders)
-    pegs = pegs_table(network, pegged, plan.orders)
-    worn = mould_report(network, plan.worn, pegs, plan.orders)
+    network, orders = plan.network, plan.orders
+    pegged = peg(network, plan.flows, orders)
+    if choices.stores:
+        tell("forecasting what comes when")
+        waiting = waiting_tables(network, tables, pegged, orders)
+    else:
+        waiting = no_forecast(network, pegged, orders)
+    worn = mould_report(network, plan.worn, pegs_table(network, pegged, orders, None), orders)
     mondays = pl.Series(
         [settings["start"] + timedelta(weeks=week) for week in range(settings["horizon_weeks"])]
     )
     weeks = iso_weeks(mondays).to_list()
     return Report(
-        run_id=run_id(inputs),
+        run_id=run_id(inputs, choices),
         start=settings["start"],
         title=settings["title"] or labels.DEFAULT_TITLE,
         tables=tables,
-        orders=plan.orders,
+        orders=orders,
         projection=plan.projection,
-        needs=needs_table(network, pegged),
-        pegs=pegs,
+        needs=needs_table(network, pegged, orders),
+        **waiting,
         loads=plan.loads,
         weeks=sorted({*weeks, *network.axis.weeks()}),
         release_weeks=weeks[: settings["release_weeks"]],
-        asides=(*_asides(network), *_shop_asides(plan, pull_weeks)),
+        asides=(
+            *_asides(network),
+            *_upkeep_aside(inspections, choices),
+            *_shop_asides(plan, pull_weeks),
+        ),
+        inspections=inspections,
+        upkeep_planned=choices.upkeep,
         prints=Prints(plan.prints.plates, plan.prints.loads, plan.prints.reslicing),
         levelling=Levelling(pull_weeks, plan.moves, plan.value) if pull_weeks else None,
         moulds=Moulds(worn, plan.pulls),
@@ -116,7 +141,7 @@ def _planned(inputs: Inputs, tell: Tell, level: bool) -> Report:
 
 
 def _shop_asides(plan: ShopPlan, pull_weeks: int) -> Iterator[str]:
-    """Sentences on what was pulled forward, and on printers with more hours than there are."""
+    """Sentences on what was pulled forward, and on what has more to do than it can."""
     if pull_weeks:
         added = plan.value["added"]
         yield labels.LEVELLED.format(
@@ -141,9 +166,12 @@ def _over(sentence: str, each: str, beyond: pl.DataFrame) -> Iterator[str]:
         yield sentence.format(named=f"{named} {more}".strip())
 
 
-def run_id(inputs: Inputs) -> str:
-    """The name of a run: its first ISO week and a digest over all inputs and the version."""
-    told = json.dumps([__version__, sorted(inputs.digests.items())])
+def run_id(inputs: Inputs, choices: Choices) -> str:
+    """The name of a run: its first ISO week and a digest over inputs, choices and the version."""
+    chosen = asdict(choices)
+    if choices.level:
+        del chosen["level"]  # as it was before there was a choice
+    told = json.dumps([__version__, chosen, sorted(inputs.digests.items())])
     start = inputs.tables["plan"]["start"]
     return f"{iso_weeks(start)[0]}-{hashlib.sha256(told.encode()).hexdigest()[:8]}"
 
@@ -180,41 +208,22 @@ def _asides(network: Network) -> tuple[str, ...]:
     )
 
 
+def _upkeep_aside(inspections: pl.DataFrame, choices: Choices) -> tuple[str, ...]:
+    """A sentence that inspections are planned, where they are."""
+    return (labels.UPKEEP_ASIDE.format(count=len(inspections)),) if choices.upkeep else ()
+
+
 def _named(count: int, orders: pl.Series) -> str:
     """How many open orders, and the names of the first few."""
     names = orders.unique().sort().head(5).to_list()
     return f"{count} ({', '.join(names)}{', ...' if count > len(names) else ''})" if count else "0"
 
 
-def _write_results(folder: Path, inputs: Inputs, report: Report) -> None:
-    """run.json and the result tables."""
-    tables = folder / "tables"
-    tables.mkdir()
-    frames = {"orders": report.orders, "projection": report.projection, "needs": report.needs}
-    frames |= {"plates": report.prints.plates, "loads": report.loads}
-    for name, table in RESULTS.items():
-        frames[name].select(table.column_names).write_parquet(tables / f"{name}.parquet")
-    shops = any(len(inputs.tables[name]) for name in SHOP_TABLES)
-    left_out = () if shops else (*SHOP_TABLES, *SHOP_RESULTS)
-    told = {
-        "run_id": report.run_id,
-        "start": report.start.isoformat(),
-        "inputs": inputs.digests,
-        "versions": {"bomkit": __version__, "polars": pl.__version__},
-        "counts": {
-            **{name: len(inputs.tables[name]) for name in INPUTS if name not in left_out},
-            **{name: len(frame) for name, frame in frames.items() if name not in left_out},
-            "late_orders": int((report.orders["late_days"] > 0).sum()),
-        },
-        "asides": report.asides,
-    }
-    (folder / RUN_FILE).write_text(json.dumps(told, indent=2, sort_keys=True) + "\n")
-
-
-def _write_workbooks(folder: Path, report: Report, tell: Tell) -> None:
+def _write_workbooks(folder: Path, report: Report, choices: Choices, tell: Tell) -> None:
     """The workbooks of every release week, the overview and the shortages."""
     from bomkit.workbooks.buy import buy_book
     from bomkit.workbooks.overview import overview_book
+    from bomkit.workbooks.picks import picks_book
     from bomkit.workbooks.shortages import shortages_book
     from bomkit.workbooks.work import make_book, print_book
     from bomkit.workbooks.write import workbook_bytes
@@ -222,65 +231,12 @@ def _write_workbooks(folder: Path, report: Report, tell: Tell) -> None:
     for week in report.release_weeks:
         tell(f"writing the workbooks of {week}")
         (folder / week).mkdir()
-        for name, book in (("make", make_book), ("buy", buy_book), ("print", print_book)):
+        weekly = {"make": make_book, "buy": buy_book, "print": print_book}
+        if choices.stores:
+            weekly["picks"] = picks_book
+        for name, book in weekly.items():
             (folder / week / f"{name}.xlsx").write_bytes(workbook_bytes(book(report, week)))
     tell("writing the overview")
     (folder / "overview.xlsx").write_bytes(workbook_bytes(overview_book(report)))
-    (folder / "shortages.xlsx").write_bytes(workbook_bytes(shortages_book(report)))
-
-
-def item_outline(location: Path, item: str, serial: str, up: bool, depth: int) -> Node:
-    """The tree of an item; raises ProblemsFound for an unknown item or serial, or a loop."""
-    inputs = _outlined_inputs(location, item, serial)
-    return outline(inputs.tables, item, serial, up, depth)
-
-
-@dataclass(frozen=True)
-class RolledTree:
-    """The tree of an item with the amount of each node, and what a summary of it needs."""
-
-    top: Node
-    lacking: list[str]  # what has no value and nothing in it that has one
-    limit_kg: float | None  # where the mass of an airframe has one
-
-
-def rolled_outline(location: Path, item: str, serial: str, depth: int, kind: Roll) -> RolledTree:
-    """The tree of an item with mass, cost or hours rolled up for one serial number.
-
-    Raises ProblemsFound as item_outline does, and where an item needs a serial but none is given.
-    """
-    inputs = _outlined_inputs(location, item, serial)
-    tables = inputs.tables
-    specific = serial_specific_items(tables["structure"], tables["build_plan"])
-    if not serial and item in specific:
-        known = ", ".join(tables["build_plan"]["serial"].head(1))
-        message = f"is configured for each airframe; name one with --serial, such as {known}"
-        raise ProblemsFound([Problem(str(location), "", "", item, message)])
-    top = outline(tables, item, serial, False, depth)
-    rolled = roll_up(tables, kind, [serial])
-    add_amounts(top, rolled, serial)
-    airframes = pl.concat([tables[name]["item"] for name in ("build_plan", "fleet")])
-    limited = kind == "mass" and item in airframes
-    limit = tables["plan"]["mass_limit_kg"][0] if limited else None
-    return RolledTree(top, rolled.lacking(item, serial), limit)
-
-
-def _outlined_inputs(location: Path, item: str, serial: str) -> Inputs:
-    """The inputs, free of errors and with this item and serial in them, else ProblemsFound."""
-    inputs, problems = checked_inputs(location)
-    if has_errors(problems):
-        raise ProblemsFound(problems)
-    asked = [("item", item, inputs.tables["items"]["item"].to_list())]
-    if serial:
-        known = [*inputs.tables["build_plan"]["serial"], *inputs.tables["fleet"]["serial"]]
-        asked.append(("serial", serial, known))
-    unknown = [
-        Problem(
-            str(location), "", "", value, f"is no {what} of these tables; {nearest(value, known)}"
-        )
-        for what, value, known in asked
-        if value not in known
-    ]
-    if unknown:
-        raise ProblemsFound(unknown)
-    return inputs
+    if choices.stores:
+        (folder / "shortages.xlsx").write_bytes(workbook_bytes(shortages_book(report)))

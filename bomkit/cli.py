@@ -51,19 +51,99 @@ def check(data: Path) -> None:
 )
 @click.option("--replace", is_flag=True, help="Put this run in the place of an earlier one.")
 @click.option("--no-level", is_flag=True, help="Leave orders where netting puts them.")
-def plan(data: Path, out: Path, replace: bool, no_level: bool) -> None:
+@click.option("--no-stores", is_flag=True, help="Leave out forecast, shortages and pick lists.")
+@click.option(
+    "--with-upkeep", is_flag=True, help="Plan what coming inspections take, as forecast demand."
+)
+def plan(
+    data: Path, out: Path, replace: bool, no_level: bool, no_stores: bool, with_upkeep: bool
+) -> None:
     """Plan DATA and write the workbooks and result tables to OUT."""
-    from bomkit.batch import weekly_run
+    from bomkit.batch import Choices, weekly_run
     from bomkit.problems import ProblemsFound
 
     try:
-        run = weekly_run(data, out, replace, _progress(), level=not no_level)
+        choices = Choices(stores=not no_stores, upkeep=with_upkeep, level=not no_level)
+        run = weekly_run(data, out, replace, _progress(), choices)
     except ProblemsFound as found:
         _tell_problems(found.problems, to_stderr=True)
         click.echo("nothing was written", err=True)
         sys.exit(1)
     _tell_problems(run.warnings, to_stderr=True)
     _tell_summary(run)
+
+
+@main.command()
+@DATA
+@click.option(
+    "--out", required=True, type=click.Path(path_type=Path), help="Workbook to write, .xlsx."
+)
+@click.option("--replace", is_flag=True, help="Put this workbook in the place of an earlier one.")
+@click.option(
+    "--assure",
+    default=0.95,
+    show_default=True,
+    type=click.FloatRange(0, 1, min_open=True, max_open=True),
+    help="Target of each part, as a share below 1.",
+)
+@click.option(
+    "--measure",
+    default="no-backorder",
+    show_default=True,
+    type=click.Choice(["no-backorder", "fill-rate"]),
+    help="Chance that nobody waits, or share of demand served at once.",
+)
+@click.option(
+    "--budget",
+    type=click.FloatRange(min=0),
+    help="Buy the best set for this much on top of the stock.",
+)
+@click.option(
+    "--mass-kg", type=click.FloatRange(min=0), help="Pack the best set of at most this mass."
+)
+@click.option("--serials", default="", help="A tour: only these aircraft, with commas between.")
+@click.option("--days", type=click.IntRange(1, 3660), help="A tour: its calendar days.")
+def spares(
+    data: Path,
+    out: Path,
+    replace: bool,
+    assure: float,
+    measure: str,
+    budget: float | None,
+    mass_kg: float | None,
+    serials: str,
+    days: int | None,
+) -> None:
+    """Say how many of each part to hold for the fleet, or for a tour."""
+    aircraft = tuple(dict.fromkeys(filter(None, (name.strip() for name in serials.split(",")))))
+    if budget is not None and mass_kg is not None:
+        raise click.UsageError("give --budget or --mass-kg, not both")
+    if bool(aircraft) != (days is not None):
+        raise click.UsageError("a tour needs both --serials and --days")
+    if out.suffix.lower() != ".xlsx":
+        raise click.UsageError("--out names a workbook; let its name end in .xlsx")
+    from bomkit.problems import ProblemsFound
+    from bomkit.spares_run import spares_run
+    from bomkit.spares_screen import spares_lines
+
+    wish = {
+        "target": assure,
+        "measure": measure,
+        "limit": budget if mass_kg is None else mass_kg,
+        "limited_by": "cost" if mass_kg is None else "mass",
+        "serials": aircraft,
+        "days": days,
+    }
+    try:
+        report, warnings = spares_run(data, out, replace, wish)
+    except ProblemsFound as found:
+        _tell_problems(found.problems, to_stderr=True)
+        click.echo("nothing was written", err=True)
+        sys.exit(1)
+    _tell_problems(warnings, to_stderr=True)
+    for line in spares_lines(report):
+        click.echo(line)
+    click.echo(f"written to {out}")
 
 
 @main.command()
@@ -88,8 +168,8 @@ def tree(
     roll: Literal["mass", "cost", "hours"] | None,
 ) -> None:
     """Show the indented structure of ITEM with quantities."""
-    from bomkit.batch import item_outline, rolled_outline
     from bomkit.problems import ProblemsFound
+    from bomkit.questions import item_outline, rolled_outline
     from bomkit.screens import rolled_lines, tree_lines
 
     if roll and up:
@@ -139,6 +219,30 @@ def rate(data: Path, rates: tuple[float, ...], out: Path, replace: bool) -> None
     for line in rate_lines(study.rates, study.verdict):
         click.echo(line)
     click.echo(f"written to {_from_here(study.out)}")
+
+
+@main.command()
+@click.argument("run", metavar="RUN", type=click.Path(exists=True, path_type=Path))
+@click.argument("item")
+@click.option("--serial", default="", help="Only what is for this aircraft.")
+@click.option("--all", "everything", is_flag=True, help="Show every week and every branch.")
+def why(run: Path, item: str, serial: str, everything: bool) -> None:
+    """Show from a finished RUN why ITEM is ordered and what it waits for.
+
+    RUN is a folder that bomkit plan has written: the planning record by week, where each quantity
+    goes, up to airframes and spares orders, and what comes too late for it.
+    """
+    from bomkit.problems import ProblemsFound
+    from bomkit.questions import item_reason
+    from bomkit.why_screen import ALL_BRANCHES, FEW_BRANCHES, reason_lines
+
+    try:
+        name, found = item_reason(run, item, serial, ALL_BRANCHES if everything else FEW_BRANCHES)
+    except ProblemsFound as problems:
+        _tell_problems(problems.problems, to_stderr=True)
+        sys.exit(1)
+    for line in reason_lines(name, found, everything):
+        click.echo(line)
 
 
 @main.command()

@@ -22,6 +22,7 @@ DEMAND_KINDS = {
     "mould": "worn mould {demand}",
     "grounded": "spares {demand} (grounded)",
     "routine": "spares {demand}",
+    "upkeep": "{demand} (forecast)",
     "stock": "stock",
     "several": "several",
 }
@@ -165,6 +166,11 @@ SHEET_ABOUT = {
     SHEET_ORDERS: "how many orders of each kind start in each week",
     SHEET_RECORD: "needed, coming, planned and on hand of every item by week",
 }
+SHEET_INSPECTIONS, SHEET_UPKEEP = "Inspections", "Inspection parts"
+INSPECTIONS_ABOUT = {
+    SHEET_INSPECTIONS: "which aircraft of the fleet falls due for what, and when",
+    SHEET_UPKEEP: "what these inspections take, by week",
+}
 OVERDUE = "Overdue, counted on the first day: needs {needs}, open orders {receipts}."
 PAST_HORIZON = "Past the horizon, left out of the plan: needs {needs}, open orders {receipts}."
 CUT = "▲ {count} more rows do not fit on a sheet; see the result tables"
@@ -172,25 +178,93 @@ AND_MORE = "and {count} more"
 
 # shortages
 SHORTAGES_TITLE = "Shortages by airframe"
-SHEET_AIRFRAMES, SHEET_MISSING = "Airframes", "Missing"
-MISSING_TITLE = "What is not in stores on the day it is needed"
-MISSING_NOTE = (
-    "Every line that comes late, whenever it is needed, and every line of the coming {weeks} weeks "
-    "that stock does not cover. Each order's own lead time; parts that come late delay it further."
+SHEET_AIRFRAMES, SHEET_STARTS, SHEET_BY_ITEM, SHEET_SPARES = (
+    "Airframes",
+    "Ready to start",
+    "By item",
+    "Spares",
 )
+STATES = {"complete": "✓ complete", "waiting": "● waiting", "short": "▲ short"}
 AIRFRAME_COLUMNS = (
     "For",
-    "State",
     "Ready by",
-    "▲ Late",
-    "■ To start",
-    "● On order",
-    "Later lines",
+    "Forecast",
     "Days late",
-    "Last of these comes",
+    "Days to spare",
+    "Missing items",
+    "Of these late",
+    "Set by",
+    "From the house",
+)
+AIRFRAMES_NOTES = (
+    "Forecast: the earliest day that stock, orders and lead times allow, but not before it is "
+    "wanted. Set by: what comes first in the chain that sets it. Days are working days.",
+    "Missing: items needed within the coming {weeks} weeks, or late, that do not lie in stores.",
+)
+FROM_HOUSE = (
+    "If nothing more arrived, these could be finished with what is in the house, in this order: "
+    "{serials}."
+)
+NONE_FROM_HOUSE = "If nothing more arrived, no airframe could be finished."
+NEVER = "no date"
+STARTS_HELD_UP, STARTS_COMPLETE = "Wait for something: {count}", "Complete: {count}"
+STARTS_TITLE = "Orders that start in the coming weeks"
+STATES_NOTE = (
+    "✓ complete: all components are there on the day they are needed   ● waiting: what is late is "
+    "on order, in work or waiting itself   ▲ short: not even ordered, and too late to order in time"
+)
+STAND_IN_CAUTION = (
+    "What would help is a proposal: stand-ins only where the maker's documents approve them, held "
+    "stock only once it is released by those entitled to."
+)
+STARTS_COLUMNS = (
+    "Start day",
+    "Order",
+    "Item",
+    "Description",
+    "Serial",
+    "State",
+    "Can start",
+    "In stores",
+    "Waits for",
+    "Would help",
+)
+COUNT_OF = "{part} of {whole}"
+WAITS_FOR = "{item} from {supply}"
+WAITS_FOR_MORE = "{item} from {supply} and {count} more"
+WAITS_FOR_NOTHING = "{item}, nothing planned"
+STAND_IN = {
+    "alternate": "alternate {stand_in}: {quantity} {unit} free{place}",
+    "held": "{quantity} {unit} held ({stand_in}){place}",
+}
+STAND_IN_PLACE = " at {locations}"
+BY_ITEM_TITLE = "Missing by item, for the telephone"
+BY_ITEM_NOTE = (
+    "What comes late, and open orders that the coming {weeks} weeks wait for, by who brings them; "
+    "those with late lines first. What is still to be ordered or started in time is on its week's "
+    "buy, make and print lists."
+)
+BY_ITEM_COLUMNS = (
+    "State",
+    "Item",
+    "Description",
+    "Missing",
+    "Unit",
+    "Order",
+    "Needed on",
+    "Comes on",
+    "Days late",
+    "For",
+)
+OVERDUE_STATE = "▲ overdue"
+OVERDUE_SINCE = "was due {date}"
+MISSING_TITLE = "Missing for {who}"
+SPARES_TITLE = "Missing for spares orders"
+MISSING_NOTE = (
+    "Items that are late, or needed within the coming {weeks} weeks, and do not lie in stores, by "
+    "process and by the day they are needed."
 )
 MISSING_COLUMNS = (
-    "For",
     "State",
     "Item",
     "Description",
@@ -200,18 +274,68 @@ MISSING_COLUMNS = (
     "Comes on",
     "Days late",
     "Comes from",
-    "Supplier or process",
+    "Would help",
 )
+SPARES_FOR = "For"
+CHAIN_TITLE = "What sets the date"
+CHAIN_PLANNED = "{supply}: {days} days from {start}, there on {finish}"
+CHAIN_OPEN = "{supply}: there on {finish}"
+CHAIN_OPEN_LATE = "{supply}: there on {finish}, {days} days later by what it lacks"
+CHAIN_STOCK = "in stores"
+CHAIN_OVERDUE = ", was due {date} and counts on the first day"
+BOUGHT = "bought"
 TO_START_STATE, LATER_STATE, THERE_STATE = "■ to start", "planned in time", "✓ in stores"
 NOTHING_MISSING = "Nothing is missing: stock covers every need of the coming weeks."
-AIRFRAMES_NOTE = (
-    "Lines needed within the coming {weeks} weeks and all late ones; later lines are in time."
+NOTHING_STARTS = "No orders start in the coming weeks."
+
+# pick lists
+PICKS_TITLE = "Pick lists"
+PICK_TITLE = "Pick {order} · {item}"
+PICKS_COLUMNS = (
+    "Start day",
+    "Order",
+    "Item",
+    "Description",
+    "Serial",
+    "State",
+    "Can start",
+    "In stores",
+    "Waits for",
 )
+PICK_COLUMNS = (
+    "Taken",
+    "Location",
+    "Lot",
+    "Use by",
+    "Component",
+    "Description",
+    "Serial",
+    "Quantity",
+    "Unit",
+    "Taken instead / note",
+)
+NOTHING_STARTS_IN = "No orders to make, print or pack start in week {week}."
+PICKS_NOTE = "A sheet for each order that starts in this week; its name leads there."
+PICK_NOTE = (
+    "In the order of locations; the lots named are those that expire first. What is not there "
+    "stands last, left open: ● comes in time, ▲ late. Framed: to be filled in."
+)
+PICK_FOR = "for {whom}"
+PICK_CAN_START = "can start {date}"
+PICK_HEAD = "{quantity} {unit} of {description}"
+PICK_START = "start {date}"
+PICK_NOTHING = "This order needs no components."
+NOT_IN_STORES = "not there"
+PICK_COMES = "{mark} comes {date}"
+PICK_FROM = "from {supply}"
+PICK_SIGN = ("Picked by", "Date")
 
 # terminal
 SUMMARY_HEADS = ("week", "make", "print", "buy", "pack", "late")
 SUMMARY_LATER = "later"
 SUMMARY_LATE = "Orders that start too late: {count}. The latest:"
+SUMMARY_FORECAST = "Forecast late: {count}. The latest:"
+SUMMARY_IN_TIME = "By the forecast every airframe and spares order is in time."
 TREE_MORE = "... {count} more lines below, not shown"
 TREE_REPLACES = "takes its place once used up"
 TREE_PER_ORDER = " per order"
@@ -224,6 +348,163 @@ TREE_CONDITIONS = {
     "from_date": "from {value}",
     "to_date": "until {value}",
 }
+WHY_UP = "Where it goes:"
+WHY_DOWN = "What it waits for:"
+WHY_NO_WAITING = "Nothing comes too late for it."
+WHY_NOTHING = "Nobody needs it within the horizon."
+WHY_MORE_WEEKS = "    ... and {count} more weeks (--all)"
+WHY_MORE = "... and {count} more (--all)"
+WHY_SEEN = "(see above)"
+WHY_ORDER = "{date}  {order}, {item}"
+WHY_PLANNED = "{order}, {item}: {quantity} {unit} from {start}, due {due}"
+WHY_THERE = ", there on {date}"
+WHY_KINDS = {
+    "stock": "stock {supply} {location}",
+    "open order": "open order {supply}, {item}, due {date}",
+    "planned order": "{supply}, {item}",
+    "none": "nothing planned, {item}",
+}
+WHY_DEMAND = "{who}, wanted {date}"
+WHY_FORECAST = ", forecast {date}"
+
+# spares to hold
+SPARES_TITLE, KIT_TITLE = "Spares to hold for the fleet", "Travelling kit · {serials} · {days} days"
+SHEET_HOLD, SHEET_CURVE, SHEET_LEFT_OUT = "Hold", "Assurance", "Left out"
+SPARES_MEASURES = {
+    "no-backorder": "Chance of none out: that no more pieces are asked for than are held, before "
+    "others come (target {target:.4g} %).",
+    "fill-rate": "Served at once: the share of what is asked for that is there when asked for "
+    "(target {target:.4g} %).",
+}
+SPARES_METHOD = (
+    "Demand over the resupply time is taken as Poisson, with mean use a year × resupply working "
+    "days ÷ (5 × 52.18). Resupply: lead and safety days; of made and printed parts those of the "
+    "longest chain."
+)
+KIT_METHOD = (
+    "Demand over the tour is taken as Poisson, with mean use a year of these aircraft × {days} ÷ "
+    "365.25. Nothing is replaced on tour."
+)
+SPARES_USE = (
+    "Use: rates where stated, else all issues ÷ years since the first issue of any part, at least "
+    "one; only aircraft that have the part count. In stock: usable, not expired, kept for nobody; "
+    "the build plan draws on it too."
+)
+SPARES_LIMIT = {
+    "cost": "Chosen for a budget of {limit:,.2f} on top of what is in stock: each time the piece "
+    "that lowers expected backorders most for its cost. Spent: {spent:,.2f}.",
+    "mass": "Chosen for {limit:,.1f} kg, packed from nothing: each time the piece that lowers "
+    "expected backorders most for its mass. Packed: {spent:,.3f} kg.",
+}
+SPARES_TOGETHER = {
+    "no-backorder": "Chance that no part at all is out: {shares}.",
+    "fill-rate": "Share of all demand served at once: {shares}.",
+}
+SPARES_SHARES = {
+    "cost": "{before:.1%} with what is in stock, {after:.1%} once what lacks is there",
+    "mass": "{after:.1%} with this set",
+}
+SPARES_NEEDED = {
+    "cost": "For {target:.4g} % over all parts together {needed:,.2f} would have to be spent.",
+    "mass": "For {target:.4g} % over all parts together {needed:,.3f} kg would have to be packed.",
+}
+SPARES_ASSUMED = (
+    "▲ hours_per_year is not stated for {serials}: taken to fly as much as the others on the "
+    "average."
+)
+SPARES_CAUTION = (
+    "A statistical proposal: life limits, service bulletins and the maker's and the authority's "
+    "documents rule. It releases no part to flight."
+)
+SPARES_COLUMNS = {
+    "state": "State",
+    "item": "Part",
+    "description": "Description",
+    "aircraft": "Aircraft that have it",
+    "yearly": "Use a year",
+    "source": "Known from",
+    "resupply": "Resupply days",
+    "mean": "Mean use till then",
+    "hold": "Hold",
+    "reached": "Chance of none out",
+    "stock": "In stock",
+    "gap": "Lacking",
+    "cost": "Cost each",
+    "to_buy": "Cost of what lacks",
+    "value": "Value held",
+    "mass": "Mass held, kg",
+}
+SPARES_SERVED = "Served at once"
+SPARES_LACKING, SPARES_THERE, SPARES_NOT_HELD = "■ lacking", "✓ there", "none to hold"
+SPARES_SOURCES = {"usage": "rate", "issues": "issues"}
+SPARES_NONE = "No part with a use a year is left to hold."
+CURVE_TITLE = "What more spares bring"
+CURVE_NOTE = (
+    "Pieces in the order of what they bring for their {unit}. Parts without a {unit} are not in it."
+)
+CURVE_UNITS = {"cost": "cost", "mass": "mass"}
+CURVE_SPENT = {"cost": "Spent on top of stock", "mass": "Packed, kg"}
+CURVE_REACHED = {"no-backorder": "Chance that no part is out", "fill-rate": "Served at once"}
+CURVE_TARGET = "Target"
+LEFT_OUT_TITLE = "Parts that are left out"
+LEFT_OUT_COLUMNS = ("Part", "Description", "Why")
+LEFT_OUT_REASONS = {
+    "measure": "is measured, not counted in pieces",
+    "phantom": "is never kept by itself; give the use of its parts",
+    "specific": "is configured for each aircraft and cannot be kept for all",
+    "nobody": "no aircraft asked about has it",
+    "too many": "is used by the ten thousand meanwhile; give it a safety_stock instead",
+    "unpriced": "has no cost in items",
+    "unweighed": "has no mass_g in items",
+}
+SPARES_HEADS = ("part", "mean", "hold", "stock", "lacking", "cost")
+SPARES_MORE = "... and {count} more that lack, all in the workbook"
+SPARES_LEFT_OUT = "left out: {items}: {reason}"
+
+# inspections
+UPKEEP_DEMAND = "upkeep {} {}"  # aircraft and due date
+UPKEEP_ASIDE = "Coming inspections planned as forecast demand: {count}."
+INSPECTIONS_TITLE, UPKEEP_TITLE = "Coming inspections", "What coming inspections take, by week"
+INSPECTIONS_NOTE = (
+    "Hours grow evenly from those of the plan's first day. When a work was last done is not known: "
+    "due points are whole intervals from first_hours or the day of delivery."
+)
+INSPECTIONS_CAUTION = (
+    "A forecast of parts, not a maintenance record: the maker's and the authority's documents and "
+    "the aircraft's own log rule. It releases no part to flight."
+)
+UPKEEP_PLANNED = "Planned as forecast demand: orders for it are marked as forecast."
+UPKEEP_NOT_PLANNED = "Not in the plan; bomkit plan --with-upkeep plans it as forecast demand."
+INSPECTION_COLUMNS = (
+    "Due",
+    "Week",
+    "Aircraft",
+    "Base",
+    "What",
+    "Takes",
+    "Description",
+    "Quantity",
+    "Unit",
+    "By",
+)
+INSPECTION_CAUSES = {"hours": "by hours", "months": "by months"}
+UPKEEP_COLUMNS = ("Item", "Description", "Unit", "In all")
+NOTHING_DUE = "Nothing falls due within the horizon."
+
+# orders that do not fit the aircraft
+MISFIT_HAS = (
+    "does not fit {serial} (options: {options}): it goes in only by {lines}; look at the item and "
+    "the serial ordered, or correct the aircraft's options"
+)
+MISFIT_PACKS = (
+    "does not fit {serial} (options: {options}): nothing would be packed, as its lines are "
+    "{lines}; look at the kit and the serial ordered, or correct the aircraft's options"
+)
+MISFIT_NOWHERE = (
+    "does not fit {serial}: no line of {item} leads to it; look at the item and the serial ordered"
+)
+MISFIT_LINE = "{parent} -> {child} {conditions}"
+NO_OPTIONS = "none"
 
 # rolled-up mass, cost and hours
 ROLL_AMOUNTS = {"mass": "{amount:,.3f} kg", "cost": "{amount:,.2f}", "hours": "{amount:,.2f} h"}

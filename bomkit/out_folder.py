@@ -1,6 +1,7 @@
 """The folder of a run: written beside its place and moved there whole, or not at all."""
 
 import contextlib
+import os
 import shutil
 import tempfile
 from collections.abc import Iterator
@@ -64,3 +65,35 @@ def _put_in_place(working: Path, out: Path) -> None:
         )
         raise ProblemsFound([Problem(str(out), "", "", "", message)]) from refused
     shutil.rmtree(earlier, ignore_errors=True)
+
+
+def refuse_to_overwrite_file(out: Path, replace: bool) -> None:
+    """Raises ProblemsFound where a file to be written would take the place of another thing."""
+    if out.is_dir():
+        message = "is a folder; name a file, such as spares.xlsx"
+    elif out.exists() and not replace:
+        message = "is there already; name another file, or add --replace to put this one there"
+    else:
+        return
+    raise ProblemsFound([Problem(str(out), "", "", "", message)])
+
+
+def file_finished_whole(out: Path, content: bytes) -> None:
+    """Writes a file beside its place and moves it there once it is whole."""
+    try:
+        out.parent.mkdir(parents=True, exist_ok=True)
+        number, name = tempfile.mkstemp(prefix=f".{out.name}.unfinished-", dir=out.parent)
+        working = Path(name)
+        try:
+            with os.fdopen(number, "wb") as file:
+                file.write(content)
+            working.chmod(0o644)
+            working.replace(out)
+        finally:
+            working.unlink(missing_ok=True)
+    except OSError as refused:
+        message = (
+            f"can't be written: {refused.strerror}; name a place you may write to, and close the "
+            "file if it is open in another program"
+        )
+        raise ProblemsFound([Problem(str(out), "", "", "", message)]) from refused

@@ -36,6 +36,23 @@ def summary_lines(report: Report) -> Iterator[str]:
         yield "".join(f"{cell:>10}" for cell in (labels.SUMMARY_LATER, *sums))
     yield ""
     yield from _latest(report)
+    if len(report.forecast):
+        yield ""
+        yield from _forecast_late(report)
+
+
+def _forecast_late(report: Report) -> Iterator[str]:
+    """The airframes and spares orders that the forecast calls late by the most."""
+    late = report.forecast.filter(pl.col("late_days") > 0).sort(
+        "late_days", "ready_date", "demand", descending=[True, False, False]
+    )
+    if late.is_empty():
+        yield labels.SUMMARY_IN_TIME
+        return
+    yield labels.SUMMARY_FORECAST.format(count=len(late))
+    for row in late.head(_LATEST).iter_rows(named=True):
+        who = labels.DEMAND_KINDS[row["demand_kind"]].format(demand=row["demand"])
+        yield f"  {row['late_days']:>4} days  {who}, ready {row['earliest_date']}: {row['pacing']}"
 
 
 def _by_week(report: Report) -> list[tuple[Any, ...]]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from bomkit import labels
-from bomkit.batch import checked_inputs, run_id
+from bomkit.batch import Choices, checked_inputs, run_id
 from bomkit.inputs import Inputs
 from bomkit.planning.plan import TooMuch
 from bomkit.planning.rate_limit import Limit, RateLimit, rate_limit
@@ -92,7 +92,7 @@ def _book(inputs: Inputs, columns: list[RateColumn], verdict: list[str]) -> Book
     """The study's workbook."""
     settings = inputs.tables["plan"].row(0, named=True)
     title = settings["title"] or labels.DEFAULT_TITLE
-    run = run_id(inputs)
+    run = run_id(inputs, Choices())
     made = labels.PLAN_FROM.format(date=settings["start"].strftime("%d %b %Y"))
     subtitle = labels.BETWEEN.join([made, labels.RUN.format(run_id=run)])
     return Book(rate_sheets(columns, verdict, title, subtitle), run, title, settings["start"])

@@ -5,16 +5,19 @@ To add a column, add it here; nothing else has to know about it but the rule tha
 
 import polars as pl
 
+from bomkit.result_tables import RESULTS as RESULTS
+from bomkit.result_tables import SOURCES as SOURCES
 from bomkit.schema import Column, Rule, Table
+from bomkit.shop_tables import SHOP_TABLES
 from bomkit.units import UNITS, WHOLE_UNITS
 
-SOURCES = ("make", "print", "buy", "phantom", "kit")
 # Sources that are planned by their structure.
 STRUCTURED = ("make", "print", "phantom", "kit")
 ITEM = ("items.item",)
 SERIAL = ("build_plan.serial", "fleet.serial")
 LONGEST_DAYS = 2000  # working days; longer lead times are slips of the keyboard
 MOST_WEEKS = 520
+MOST_MONTHS = 1200
 
 _own_date = "on a day that is not a working day it counts on the last working day before it"
 
@@ -356,6 +359,22 @@ REPLACEMENTS = Table(
     rules=(Rule("new", pl.col("old") != pl.col("new"), "an item can't replace itself"),),
 )
 
+ALTERNATES = Table(
+    "alternates",
+    "Approved stand-ins: their free stock is proposed where an item is missing, never taken.",
+    (
+        Column("item", "name", "The item that may be missing.", required=True, refers_to=ITEM),
+        Column("alternate", "name", "What is approved to be used instead.", True, refers_to=ITEM),
+        Column("note", "text", "For people, such as who approved it and for what."),
+    ),
+    key=("item", "alternate"),
+    rules=(
+        Rule(
+            "alternate", pl.col("item") != pl.col("alternate"), "an item can't stand in for itself"
+        ),
+    ),
+)
+
 CALENDAR = Table(
     "calendar",
     "Days on which nobody works, besides Saturdays and Sundays.",
@@ -379,125 +398,94 @@ SUPPLIERS = Table(
     key=("supplier",),
 )
 
-MATERIALS = Table(
-    "materials",
-    "What parts are printed in.",
+USAGE = Table(
+    "usage",
+    "How often a part is used up on an aircraft in the field.",
     (
-        Column("material", "name", "The material, as in items.", required=True),
-        Column("item", "name", "The item that is its filament.", required=True, refers_to=ITEM),
-        Column("spool_kg", "number", "What a full spool holds, in kg.", above=0),
+        _item("The part."),
         Column(
-            "heat_limit_c",
+            "per_1000_hours",
             "number",
-            "Temperature it stands, in degrees C; more than the heat_c of every part printed in "
-            "it. What it is, the engineer in charge says.",
-            at_least=-273.15,
+            "Pieces used on one aircraft in 1000 flight hours; this or per_year.",
+            at_least=0,
         ),
         Column(
-            "installed",
-            "choice",
-            "Whether parts of it may be installed in an aircraft; no: tooling only.",
-            default="yes",
-            choices=("yes", "no"),
-        ),
-    ),
-    key=("material",),
-)
-
-PRINTS = Table(
-    "prints",
-    "How parts are printed; what one takes of its filament is its line in structure.",
-    (
-        _item("The printed part."),
-        Column("hours", "number", "Printing hours of one part.", required=True, above=0),
-        Column(
-            "plate_share", "number", "Share of a plate that one part takes.", above=0, at_most=1
-        ),
-        Column(
-            "per_plate",
-            "whole",
-            "How many parts fill a plate, instead of plate_share.",
-            at_least=1,
-        ),
-        Column(
-            "printers",
-            "names",
-            "Kinds of printer on which its sliced profile is approved.",
-            required=True,
+            "per_year",
+            "number",
+            "Pieces used on one aircraft in a year; this or per_1000_hours.",
+            at_least=0,
         ),
     ),
     key=("item",),
     rules=(
         Rule(
-            "plate_share",
-            pl.col("plate_share").is_null() != pl.col("per_plate").is_null(),
-            "write either plate_share or per_plate, to say how many parts fit on a plate",
+            "per_1000_hours",
+            pl.col("per_1000_hours").is_null() != pl.col("per_year").is_null(),
+            "give one of per_1000_hours and per_year, and leave the other one empty",
         ),
     ),
 )
 
-PRINTERS = Table(
-    "printers",
-    "The printers, by kind.",
+ISSUES = Table(
+    "issues",
+    "What the stores handed out to the fleet in the past.",
     (
-        Column("kind", "name", "Kind of printer, such as 'large'.", required=True),
-        Column("count", "whole", "How many there are.", required=True, at_least=0),
-        Column(
-            "hours_per_week", "number", "Hours one of them prints in a normal week.", True, above=0
-        ),
-        Column("plate_parts", "whole", "Most parts on one plate; empty: any.", at_least=1),
-        Column("plate_hours", "number", "Longest print of one plate; empty: any.", above=0),
-        Column(
-            "newer_kind",
-            "name",
-            "If this kind is old: the kind that its parts are to be sliced for instead.",
-            refers_to=("printers.kind",),
-        ),
-    ),
-    key=("kind",),
-    rules=(
-        Rule(
-            "newer_kind",
-            pl.col("kind") != pl.col("newer_kind"),
-            "a kind of printer can't be newer than itself",
-        ),
+        _item("What was handed out."),
+        Column("date", "date", "Day on which it left the stores.", required=True),
+        _quantity("How much, in the item's unit."),
+        Column("serial", "name", "The aircraft it went to, for people."),
     ),
 )
 
-MOULDS = Table(
-    "moulds",
-    "What parts are laid up in; each unit started is a pull.",
+UPKEEP = Table(
+    "upkeep",
+    "What the fleet's inspections take, and when they fall due.",
     (
-        Column("mould", "name", "Number of the mould.", required=True),
-        _item("What is laid up in it."),
-        Column("count", "whole", "How many of it there are.", default=1, at_least=1),
+        _item("The kit or part it takes."),
+        Column("quantity", "number", "How much of it, each time.", default=1, above=0),
+        Column("every_hours", "number", "Due every so many flight hours.", at_least=1),
         Column(
-            "pulls_per_week",
-            "number",
-            "Pulls that one of them gives in a normal week.",
-            required=True,
-            above=0,
+            "every_months",
+            "whole",
+            "Due every so many calendar months; with every_hours, whichever comes first.",
+            at_least=1,
+            at_most=MOST_MONTHS,
         ),
         Column(
-            "pulls_left",
+            "first_hours",
             "number",
-            "Pulls left in all of them together on the plan's first day, orders in work counted; "
-            "empty: it lasts.",
+            "Flight hours at which it is due for the first time; empty: every_hours.",
             at_least=0,
         ),
         Column(
-            "replacement",
-            "name",
-            "The item that takes its place once it is worn: built when needed.",
-            refers_to=ITEM,
+            "first_months",
+            "whole",
+            "Months from delivery to the first time; empty: every_months.",
+            at_least=0,
+            at_most=MOST_MONTHS,
         ),
-        Column("note", "text", "For people."),
+        Column("with_option", "names", "Only aircraft with all of these options."),
+        Column("without_option", "names", "Only aircraft with none of these options."),
+        Column("from_serial", "name", "Only from this serial number on (inclusive)."),
+        Column("to_serial", "name", "Only up to this serial number (inclusive)."),
+        Column("note", "text", "What it is, in words."),
     ),
-    key=("mould",),
+    rules=(
+        Rule(
+            "every_hours",
+            pl.col("every_hours").is_not_null() | pl.col("every_months").is_not_null(),
+            "say how often: give every_hours, every_months or both",
+        ),
+        *(
+            Rule(
+                f"first_{unit}",
+                pl.col(f"first_{unit}").is_null() | pl.col(f"every_{unit}").is_not_null(),
+                f"goes with every_{unit}; give that as well, or empty this",
+            )
+            for unit in ("hours", "months")
+        ),
+    ),
 )
-
-# Tables of the shops, and results that are told of in run.json only with them.
-SHOP_TABLES = ("materials", "prints", "printers", "moulds")
 
 INPUTS: dict[str, Table] = {
     table.name: table
@@ -513,107 +501,12 @@ INPUTS: dict[str, Table] = {
         SPARES_ORDERS,
         FLEET,
         REPLACEMENTS,
+        ALTERNATES,
         CALENDAR,
         SUPPLIERS,
-        MATERIALS,
-        PRINTS,
-        PRINTERS,
-        MOULDS,
+        USAGE,
+        ISSUES,
+        UPKEEP,
+        *SHOP_TABLES,
     )
-}
-
-ORDERS = Table(
-    "orders",
-    "The planned orders, one row each.",
-    (
-        Column("order", "name", "Name of the planned order in this run.", True),
-        Column("item", "name", "What is ordered.", True),
-        Column("serial", "name", "For which airframe; empty for a common item.", True),
-        Column("source", "choice", "make, print, buy or kit.", True, choices=SOURCES),
-        Column("process", "name", "The process that makes it; empty if none.", True),
-        Column("start_date", "date", "Working day on which it starts or is ordered.", True),
-        Column("due_date", "date", "Working day on which it is due.", True),
-        Column("quantity", "number", "Quantity started or ordered, scrap included.", True),
-        Column("expected_good", "number", "Quantity expected good.", True),
-        Column("unit", "choice", "Unit of both quantities.", True, choices=tuple(UNITS)),
-        Column("late_days", "whole", "Working days by which it starts too late.", True),
-    ),
-    key=("order",),
-)
-
-PROJECTION = Table(
-    "projection",
-    "The planning record: one row for each item, serial and ISO week.",
-    (
-        Column("item", "name", "The item.", True),
-        Column("serial", "name", "The airframe; empty for a common item.", True),
-        Column("week", "text", "ISO 8601 week, such as 2026-W49.", True),
-        Column("gross", "number", "Gross requirement in the week.", True),
-        Column("receipts", "number", "Open orders due in the week, expected good.", True),
-        Column(
-            "planned",
-            "number",
-            "Planned good, in the week in which it can be used; of a phantom or a replaced item "
-            "what passes on.",
-            True,
-        ),
-        Column("projected", "number", "Projected on hand at the end of the week.", True),
-    ),
-)
-
-NEEDS = Table(
-    "needs",
-    "Every gross requirement with what it comes from.",
-    (
-        Column("item", "name", "The item needed.", True),
-        Column("serial", "name", "For which airframe; empty for a common item.", True),
-        Column("need_date", "date", "Working day on which it is needed.", True),
-        Column("quantity", "number", "How much.", True),
-        Column("from_order", "name", "The planned order that needs it; empty: from outside.", True),
-        Column(
-            "demand",
-            "name",
-            "The airframe, spares order or open order it serves in the end; empty: for stock; "
-            "several: more of them than can be told apart.",
-            True,
-        ),
-    ),
-)
-
-PLATES = Table(
-    "plates",
-    "What is printed on which plate: one row for each order on a plate.",
-    (
-        Column("plate", "name", "Number of the plate in its week.", True),
-        Column("week", "text", "ISO 8601 week in which it is printed.", True),
-        Column("kind", "name", "Kind of printer.", True),
-        Column("material", "name", "What it is printed in.", True),
-        Column("order", "name", "The planned order.", True),
-        Column("item", "name", "The part.", True),
-        Column("serial", "name", "For which airframe; empty for a common item.", True),
-        Column("parts", "whole", "How many of them are on this plate.", True),
-        Column("share", "number", "Share of the plate that they take.", True),
-        Column("hours", "number", "Printing hours of them.", True),
-        Column("grams", "number", "Filament that they take, waste included.", True),
-    ),
-    key=("plate", "order"),
-)
-
-LOADS = Table(
-    "loads",
-    "Hours that the planned orders ask of each process in each week.",
-    (
-        Column("process", "name", "The process.", True),
-        Column("week", "text", "ISO 8601 week, such as 2026-W49.", True),
-        Column("hours_before", "number", "Hours before levelling.", True),
-        Column("hours", "number", "Hours as planned.", True),
-        Column("capacity", "number", "Hours there are; empty if not stated."),
-    ),
-    key=("process", "week"),
-)
-
-SHOP_RESULTS = ("plates", "loads")
-
-RESULTS: dict[str, Table] = {
-    table.name: table for table in (ORDERS, PROJECTION, NEEDS, PLATES, LOADS)
 }

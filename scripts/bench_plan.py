@@ -128,6 +128,7 @@ def _demands(demand: np.ndarray, axis: Workdays) -> pl.DataFrame:
     return pl.DataFrame({"key": item, "day": day, "quantity": demand[item, day]}).with_columns(
         demand=pl.lit("all"),
         kind=pl.lit("routine"),
+        serial=pl.lit(""),
         date=axis.dates.gather(day),
         overdue=pl.lit(False),
         past=pl.lit(False),
@@ -139,6 +140,7 @@ def _receipts(count: int, rng: np.random.Generator, plain: bool, axis: Workdays)
     item = np.arange(0, 0 if plain else count, 10)
     day = rng.integers(0, BUCKETS, len(item))
     return pl.DataFrame({"key": item, "day": day, "quantity": 20.0 + item % 7}).with_columns(
+        ordered="quantity",
         order=pl.lit("open"),
         date=axis.dates.gather(day),
         serial=pl.lit(""),

@@ -54,6 +54,15 @@ def test_check_tells_every_problem_with_file_line_column_and_value(data: Path) -
     assert "'rudder-skin'" in result.output and "rudder-skim" in result.output
 
 
+def test_a_kit_that_does_not_fit_the_aircraft_is_named() -> None:
+    result = bomkit("check", SAMPLES / "wrong_kit")
+    assert result.exit_code == 1
+    readme = (SAMPLES / "wrong_kit" / "README.md").read_text()
+    assert result.output and result.output in readme
+    assert "'KIT-BUSH' does not fit GU-009" in result.output
+    assert "GU-007" not in result.output
+
+
 def test_a_loop_is_named_as_a_whole(data: Path) -> None:
     structure = data / "structure.csv"
     heading = structure.read_text().splitlines()[0].split(",")

@@ -9,21 +9,34 @@ PACKAGE = Path(bomkit.__file__).parent
 # each part may import from itself and from the parts named
 MAY_IMPORT = {
     "inputs": {"tables", "problems", "units", "schema", "labels"},
-    "planning": {"tables", "problems", "units", "schema", "labels"},
+    "planning": {"tables", "result_tables", "problems", "units", "schema", "labels"},
     "workbooks": {"tables", "problems", "units", "schema", "labels"},
-    "tables": {"schema", "problems", "units", "labels"},
+    "tables": {"shop_tables", "result_tables", "schema", "problems", "units", "labels"},
+    "result_tables": {"schema", "units"},
+    "shop_tables": {"schema"},
     "schema": {"problems"},
     "problems": set(),
     "units": set(),
     "labels": set(),
     "batch": {
         *("inputs", "planning", "workbooks"),
+        *("out_folder", "run_files", "tables", "problems", "labels", "units"),
+    },
+    "spares_run": {
+        *("batch", "inputs", "planning", "workbooks"),
         *("out_folder", "tables", "problems", "labels", "units"),
     },
     "out_folder": {"problems"},
+    "run_files": {"inputs", "workbooks", "out_folder", "tables", "problems"},
+    "questions": {"batch", "inputs", "run_files", "planning", "problems"},
     "studies": {"batch", "inputs", "planning", "workbooks", "problems", "labels"},
     "screens": {"workbooks", "labels"},
-    "cli": {"batch", "inputs", "problems", "screens", "studies"},
+    "why_screen": {"planning", "labels"},
+    "spares_screen": {"workbooks", "labels"},
+    "cli": {
+        *("batch", "spares_run", "questions", "studies", "inputs", "problems"),
+        *("screens", "why_screen", "spares_screen"),
+    },
     "__main__": {"cli"},
     "__init__": set(),
 }

@@ -16,6 +16,7 @@ Texts = Mapping[str, TextTable]
 MOST_HINTS = 20  # different values of a column for which the nearest name is looked up
 MOST_COMPARED = 100_000  # names compared for them; half a second at most is spent on a column
 LONGEST_SERIAL_NUMBER = 15  # digits
+_CONDITIONAL = ("structure", "upkeep")  # tables with options and serial ranges
 _SERIAL = f"^(|.*[^0-9])([0-9]{{1,{LONGEST_SERIAL_NUMBER}}})$"  # prefix and number
 
 
@@ -120,11 +121,15 @@ def _unit_advice(child: str, unit: str) -> str:
 
 def find_bad_serial_ranges(frames: Frames) -> list[Finding]:
     """Serial ranges without a number at the end, with two prefixes, or turned round."""
-    lines = frames["structure"].select("row", "from_serial", "to_serial")
+    return [finding for table in _CONDITIONAL for finding in _bad_serial_ranges(frames, table)]
+
+
+def _bad_serial_ranges(frames: Frames, table: str) -> list[Finding]:
+    lines = frames[table].select("row", "from_serial", "to_serial")
     fits = {name: pl.col(name).str.contains(_SERIAL) for name in ("from_serial", "to_serial")}
     message = f"must end in a number of at most {LONGEST_SERIAL_NUMBER} digits, as KT-061 does"
     findings = [
-        Finding("structure", row, name, serial, message)
+        Finding(table, row, name, serial, message)
         for name, fit in fits.items()
         for row, serial in lines.filter((pl.col(name) != "") & ~fit).select("row", name).iter_rows()
     ]
@@ -141,10 +146,10 @@ def find_bad_serial_ranges(frames: Frames) -> list[Finding]:
     for row, first, last, prefix, same_prefix, turned_round in ranges.iter_rows():
         if not same_prefix:
             message = f"must start like from_serial {first}, with '{prefix}'"
-            findings.append(Finding("structure", row, "to_serial", last, message))
+            findings.append(Finding(table, row, "to_serial", last, message))
         elif turned_round:
             message = f"must not lie before from_serial {first}; the line would never be used"
-            findings.append(Finding("structure", row, "to_serial", last, message))
+            findings.append(Finding(table, row, "to_serial", last, message))
     return findings
 
 
@@ -173,13 +178,24 @@ def find_built_and_delivered(texts: Texts, frames: Frames) -> list[Finding]:
 
 
 def find_unknown_options(texts: Texts, frames: Frames) -> list[Finding]:
-    """Options that structure lines name but no aircraft has, each once, at its first line."""
+    """Options that lines name but no aircraft has, each once a table, at its first line."""
     if not (texts["build_plan"].complete and texts["fleet"].complete):
         return []
     fitted = _split_names(pl.concat([frames[name]["options"] for name in ("build_plan", "fleet")]))
+    fitted_names = fitted.sort().to_list()
+    return [
+        finding
+        for table in _CONDITIONAL
+        for finding in _unknown_options(frames, table, fitted, fitted_names)
+    ]
+
+
+def _unknown_options(
+    frames: Frames, table: str, fitted: pl.Series, known: list[str]
+) -> list[Finding]:
     named = pl.concat(
         [
-            frames["structure"].select("row", pl.lit(name).alias("column"), option=name)
+            frames[table].select("row", pl.lit(name).alias("column"), option=name)
             for name in ("with_option", "without_option")
         ]
     )
@@ -191,9 +207,8 @@ def find_unknown_options(texts: Texts, frames: Frames) -> list[Finding]:
         .group_by("option", maintain_order=True)
         .agg(pl.col("row").first(), pl.col("column").first(), lines=pl.col("row").n_unique())
     )
-    known = fitted.sort().to_list()
     return [
-        Finding("structure", row, column, option, _option_advice(option, known, lines), "warning")
+        Finding(table, row, column, option, _option_advice(option, known, lines), "warning")
         for option, row, column, lines in unknown.iter_rows()
     ]
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 import polars as pl
 
 CONDITIONS = ("with_option", "without_option", "from_serial", "to_serial")
-_CONDITIONAL = pl.any_horizontal(pl.col(name) != "" for name in CONDITIONS)
+CONDITIONAL = pl.any_horizontal(pl.col(name) != "" for name in CONDITIONS)
 
 
 def option_names(cell: str) -> frozenset[str]:
@@ -31,7 +31,7 @@ def serial_specific_items(structure: pl.DataFrame, build_plan: pl.DataFrame) -> 
     found = pl.concat(
         [
             build_plan.get_column("item"),
-            structure.filter(_CONDITIONAL).get_column("parent"),
+            structure.filter(CONDITIONAL).get_column("parent"),
         ]
     ).unique()
     fresh = found

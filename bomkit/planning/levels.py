@@ -80,6 +80,13 @@ def longest_chain(items: pl.DataFrame, links: pl.DataFrame) -> list[str]:
 
     items: item, days, level; links: parent, child, without loops.
     """
+    return _followed(longest_chains(items, links))
+
+
+def longest_chains(items: pl.DataFrame, links: pl.DataFrame) -> pl.DataFrame:
+    """For every item the longest chain of days from it down: item, total (its own days included),
+    below (the next item of the chain, null at its end). Takes the same frames as longest_chain.
+    """
     best = items.select("item", total=pl.col("days"), below=pl.lit(None, pl.String))
     ranked = links.join(items.select(parent="item", level="level"), on="parent")
     for level in sorted(ranked["level"].unique().to_list(), reverse=True):
@@ -98,7 +105,7 @@ def longest_chain(items: pl.DataFrame, links: pl.DataFrame) -> list[str]:
             )
             .select("item", "total", "below")
         )
-    return _followed(best)
+    return best
 
 
 def _followed(best: pl.DataFrame) -> list[str]:

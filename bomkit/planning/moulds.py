@@ -98,6 +98,7 @@ def with_mould_demands(network: Network, worn: pl.DataFrame) -> Network:
         key=pl.col("item_id") * network.serial_count,
         quantity=pl.col("count").cast(pl.Float64),
         demand="mould",
+        serial=pl.lit(""),
         kind=pl.lit(MOULD),
         overdue=pl.lit(False),
         past=pl.lit(False),
@@ -112,6 +113,7 @@ def mould_report(
 ) -> pl.DataFrame:
     """The moulds with when they are worn and whether they are replaced in time.
 
+    pegs: as waiting.pegs_table gives them without a forecast. Columns
     row, mould, item, replacement, count, pulls_left, pulls, runs_out (date; null: it lasts),
     start_by (first start of anything its replacement takes), late_days (working days without it).
     """
@@ -140,9 +142,10 @@ def _gaps(network: Network, pegs: pl.DataFrame) -> pl.DataFrame:
     pegs: of moulds' demands. A component that comes late puts off the order that waits for it, and
     so on up to the replacement itself.
     """
+    need = network.axis.working_days_before(pegs["need_date"])
     timed = pegs.with_columns(
-        need=network.axis.working_days_before(pegs["need_date"]),
-        arrival=network.axis.working_days_before(pegs["arrives"]),
+        need=need,
+        arrival=network.axis.working_days_before(pegs["comes"]).fill_null(need),
     )
     by_order: dict[tuple[str, str], list[tuple[str, int]]] = {}
     columns = ("demand", "from_order", "supply", "need", "arrival")

@@ -26,8 +26,11 @@ class Network:
     cover, safety_stock, specific, passes (phantom or replaced: no orders of its own), level.
     lines: parent_id, child_id, factor (child units for each unit started, or for each order),
     per_order, offset, first_start, last_start (days between which the parent starts), condition.
-    active: condition, serial_id. Demands: key, day, quantity, demand, kind, overdue, past.
-    receipts: key, day, quantity (good), order, overdue, past. stock: key, quantity, lot columns.
+    active: condition, serial_id. demands: key, day, quantity, demand, kind, serial, date, overdue,
+    past.
+    receipts: key, day, quantity (good), ordered, order, overdue, past.
+    stock: key, quantity, lot columns.
+    The serial of a demand, a receipt or a lot says for whom it is meant, also of common items.
     """
 
     axis: Workdays
@@ -54,8 +57,11 @@ class Network:
         )
 
 
-def build_network(tables: Tables) -> Network:
-    """The network of checked, typed input tables (see tables.INPUTS)."""
+def build_network(tables: Tables, forecast: pl.DataFrame | None = None) -> Network:
+    """The network of checked, typed input tables (see tables.INPUTS).
+
+    forecast: demands beside those of the tables: item, serial, quantity, date, demand, kind.
+    """
     settings = tables["plan"].row(0, named=True)
     items = _items(tables)
     axis = working_days(
@@ -74,7 +80,7 @@ def build_network(tables: Tables) -> Network:
         serials=serials,
         lines=lines.drop(configure.CONDITIONS),
         active=configure.active_conditions(conditions.unique(), serials.iter_rows()),
-        demands=_demands(tables, keys, axis),
+        demands=_demands(tables, keys, axis, forecast),
         receipts=_receipts(tables["open_orders"], keys, axis),
         stock=_stock(tables["stock"], keys, axis),
     )
@@ -179,7 +185,9 @@ class _Keys:
         )
 
 
-def _demands(tables: Tables, keys: _Keys, axis: Workdays) -> pl.DataFrame:
+def _demands(
+    tables: Tables, keys: _Keys, axis: Workdays, forecast: pl.DataFrame | None
+) -> pl.DataFrame:
     """Everything asked for from outside the plan."""
     parts = [
         tables["build_plan"].select(
@@ -193,13 +201,24 @@ def _demands(tables: Tables, keys: _Keys, axis: Workdays) -> pl.DataFrame:
         tables["spares_orders"].select(
             "item", "serial", "quantity", date="need_date", demand="order", kind="urgency"
         ),
-        tables["allocations"].select(
-            "item", "serial", "quantity", date="need_date", demand="order", kind=pl.lit("in work")
-        ),
+        _lacking(tables["allocations"], tables["open_orders"]),
     ]
-    rows = keys.keyed(pl.concat(parts))
+    rows = keys.keyed(pl.concat(parts if forecast is None else [*parts, forecast]))
     return pl.concat([rows, axis.needs(rows["date"])], how="horizontal").select(
-        "key", "day", "quantity", "demand", "kind", "date", OVERDUE, PAST
+        "key", "day", "quantity", "demand", "kind", "serial", "date", OVERDUE, PAST
+    )
+
+
+def _lacking(allocations: pl.DataFrame, open_orders: pl.DataFrame) -> pl.DataFrame:
+    """What open orders lack, as demands; meant for the serial of the order if they name none."""
+    whose = open_orders.filter(pl.col("serial") != "").unique("order", keep="first")
+    own = pl.when(pl.col("serial") != "").then("serial")
+    return (
+        allocations.join(
+            whose.select("order", whose="serial"), on="order", how="left", maintain_order="left"
+        )
+        .with_columns(serial=pl.coalesce(own, "whose", pl.lit("")), kind=pl.lit("in work"))
+        .select("item", "serial", "quantity", date="need_date", demand="order", kind="kind")
     )
 
 
@@ -215,6 +234,7 @@ def _receipts(open_orders: pl.DataFrame, keys: _Keys, axis: Workdays) -> pl.Data
         OVERDUE,
         PAST,
         quantity=pl.col("quantity") * pl.col("receipt_good"),
+        ordered="quantity",
     )
 
 

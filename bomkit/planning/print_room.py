@@ -17,7 +17,7 @@ from bomkit.planning.network import Network
 from bomkit.planning.plates import Limits, Parts, Plate, fewest_plates, packed
 from bomkit.planning.print_jobs import Job, Tables, print_jobs
 from bomkit.planning.printers import Kinds, shared_out
-from bomkit.tables import PLATES
+from bomkit.tables import RESULTS
 
 _FIGURES = 9
 
@@ -43,7 +43,7 @@ _RESLICING = {
 class PrintRoom:
     """What the printers do in the weeks of the plan.
 
-    plates: the columns of PLATES, and start_date and due_date (the first of any order on it).
+    plates: as the result table, and start_date and due_date (the first of any order on it).
     loads: kind, week, hours, capacity, plates, fewest (a number of plates below which no packing
     can be). reslicing: parts approved only on an old kind: item, kind, newer_kind, hours (over the
     plan, that slicing it for the newer kind would free on the old), week (in which the most of
@@ -88,7 +88,7 @@ def plan_prints(network: Network, orders: pl.DataFrame, tables: Tables) -> Print
             )
     dates = {"start_date": pl.Date, "due_date": pl.Date}
     return PrintRoom(
-        _numbered(pl.DataFrame(plates, schema={**PLATES.schema, **dates})),
+        _numbered(pl.DataFrame(plates, schema={**RESULTS["plates"].schema, **dates})),
         pl.DataFrame(loads, schema=_LOADS).sort("kind", "week"),
         _reslicing(jobs, printers),
     )

@@ -4,9 +4,8 @@ import polars as pl
 
 from bomkit.planning.explode import DUE, LATE_DAYS, START
 from bomkit.planning.network import Network
-from bomkit.planning.peg import Pegged
+from bomkit.planning.peg import OUTSIDE, Pegged
 from bomkit.planning.plan import Flows
-from bomkit.planning.supplies import PLANNED_ORDER
 
 FIGURES = 12  # significant figures kept: less than floats carry, more than anybody counts
 
@@ -90,11 +89,15 @@ def _by_week(flow: pl.DataFrame, days_of: dict[str, list[str]], value: str) -> p
     return sums.unpivot(index="key", variable_name="week", value_name=value)
 
 
-def needs_table(network: Network, pegged: Pegged) -> pl.DataFrame:
+def needs_table(network: Network, pegged: Pegged, orders: pl.DataFrame) -> pl.DataFrame:
     """Every need with the demand it serves in the end: the columns of NEEDS."""
-    named = network.named(pegged.needs.join(pegged.demands, on="demand_id"))
+    named = network.named(pegged.needs)
     return (
-        named.with_columns(need_date=network.axis.on(named["day"]))
+        named.with_columns(
+            need_date=network.axis.on(named["day"]),
+            from_order=asking_order(orders, named["from_id"]),
+            demand=pegged.demands["demand"].gather(named["demand_id"]),
+        )
         .select(
             "item",
             "serial",
@@ -107,40 +110,6 @@ def needs_table(network: Network, pegged: Pegged) -> pl.DataFrame:
     )
 
 
-def pegs_table(network: Network, pegged: Pegged, orders: pl.DataFrame) -> pl.DataFrame:
-    """Which supply serves which need, and when it can be there.
-
-    Columns item, serial, need_date, quantity, from_order, demand, demand_kind, supply_kind, supply,
-    location, arrives (by the order's own lead time), late_days (working days after the need).
-    """
-    supplied = network.named(
-        pegged.pegs.join(pegged.demands.rename({"kind": "demand_kind"}), on="demand_id")
-        .join(
-            orders.select("arrival", supply="order", kind=pl.lit(PLANNED_ORDER)),
-            on=["kind", "supply"],
-            how="left",
-        )
-        .with_columns(arrival=pl.coalesce("arrival", "usable", "day"))
-    )
-    return (
-        supplied.with_columns(
-            need_date=network.axis.on(supplied["day"]),
-            arrives=network.axis.on(supplied["arrival"]),
-            late_days=(pl.col("arrival") - pl.col("day")).clip(0),
-        )
-        .select(
-            "item",
-            "serial",
-            "need_date",
-            pl.col("quantity").round_sig_figs(FIGURES),
-            "from_order",
-            "demand",
-            "demand_kind",
-            "supply",
-            "location",
-            "arrives",
-            "late_days",
-            supply_kind="kind",
-        )
-        .sort(pl.all())
-    )
+def asking_order(orders: pl.DataFrame, from_id: pl.Series) -> pl.Series:
+    """The names of the orders with these row numbers; "" for a need from outside."""
+    return orders["order"].gather(from_id.replace(OUTSIDE, None)).fill_null("")

@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping
 import polars as pl
 
 from bomkit.planning.configure import serial_specific_items
+from bomkit.planning.fitting import misfit_findings
 from bomkit.planning.levels import Levels, longest_chain, loops, low_level_codes
 from bomkit.planning.workdays import working_days
 from bomkit.problems import Finding, Severity
@@ -32,6 +33,9 @@ def structure_findings(tables: Tables) -> list[Finding]:
         *_unfinished_items(tables),
         *_unused_items(tables),
         *_horizon_findings(tables, levels, links),
+        *_issues_to_come(tables),
+        *_untold_upkeep(tables),
+        *misfit_findings(tables, specific),
     ]
 
 
@@ -152,14 +156,15 @@ def _unfinished_items(tables: Tables) -> list[Finding]:
 
 
 def _unused_items(tables: Tables) -> list[Finding]:
-    """Items that nothing contains, orders or replaces by."""
+    """Items that nothing contains, orders, replaces by or approves as a stand-in."""
     used = pl.concat(
         [
             tables["structure"]["child"],
             tables["replacements"]["new"],
             tables["moulds"]["replacement"],
+            tables["alternates"]["alternate"],
             *(tables[name]["item"] for name in ("build_plan", "spares_orders", "fleet")),
-            tables["allocations"]["item"],
+            *(tables[name]["item"] for name in ("allocations", "usage", "issues", "upkeep")),
         ]
     ).unique()
     # a kit waits for the day somebody orders it
@@ -174,6 +179,43 @@ def _unused_items(tables: Tables) -> list[Finding]:
         lambda row: "it is never used: no structure line, build plan or order names it",
         "warning",
     )
+
+
+def _issues_to_come(tables: Tables) -> list[Finding]:
+    """Issues that are said to have left the stores on the plan's first day or later."""
+    start = tables["plan"]["start"].drop_nulls().min()
+    return _findings(
+        "issues",
+        tables["issues"].filter(pl.col("date") >= start),
+        "date",
+        "date",
+        lambda row: f"is not past on the plan's first day, {start!s}, and does not count",
+        "warning",
+    )
+
+
+def _untold_upkeep(tables: Tables) -> list[Finding]:
+    """Aircraft of the fleet that do not say what upkeep is counted by."""
+    fleet = tables["fleet"]
+    return [
+        finding
+        for every, columns in (
+            ("every_hours", ("hours", "hours_per_year")),
+            ("every_months", ("delivered",)),
+        )
+        if tables["upkeep"][every].count()
+        for column in columns
+        for finding in _findings(
+            "fleet",
+            fleet.filter(pl.col(column).is_null()),
+            column,
+            "",
+            lambda row, every=every: (  # type: ignore[misc]
+                f"{row['serial']} does not say; upkeep that counts by {every} is not foreseen"
+            ),
+            "warning",
+        )
+    ]
 
 
 def _horizon_findings(tables: Tables, levels: Levels, links: pl.DataFrame) -> list[Finding]:

@@ -2,15 +2,16 @@
 
 from typing import Any
 
-from openpyxl.chart import BarChart, LineChart, Reference, Series
+from openpyxl.chart import BarChart, LineChart, Reference, ScatterChart, Series
 from openpyxl.chart.axis import ChartLines
 from openpyxl.chart.data_source import StrRef
 from openpyxl.chart.layout import Layout, ManualLayout
 from openpyxl.chart.series import SeriesLabel
 from openpyxl.chart.shapes import GraphicalProperties
+from openpyxl.utils import get_column_letter
 
 from bomkit.workbooks import style
-from bomkit.workbooks.sheet import Chart, Sheet
+from bomkit.workbooks.sheet import Chart, Curve, Sheet
 
 
 def add_stacked_columns(target: Any, sheet: Sheet, chart: Chart, heading_row: int) -> None:
@@ -72,3 +73,45 @@ def _line(target: Any, chart: Chart, row: int, colour: str, dashes: str) -> Any:
     series.smooth = False
     lines.series.append(series)
     return lines
+
+
+def add_curve(target: Any, sheet: Sheet, curve: Curve, heading_row: int) -> None:
+    """Adds a line over true values beside the sheet's table, with a dashed one for the limit."""
+    drawn: Any = ScatterChart()
+    drawn.style, drawn.scatterStyle = 13, "lineMarker"
+    last = heading_row + len(sheet.lines)
+    across = _down(target, curve.across, heading_row + 1, last)
+    for column, colour, dash in (
+        (curve.up, style.SERIES[1], "solid"),
+        (curve.limit, style.LATE, "dash"),
+    ):
+        series = Series(_down(target, column, heading_row + 1, last), across)
+        heading = f"'{target.title}'!${get_column_letter(column + 1)}${heading_row}"
+        series.tx = SeriesLabel(strRef=StrRef(heading))
+        series.marker.symbol, series.smooth = "none", False
+        line = series.graphicalProperties.line
+        line.solidFill, line.dashStyle, line.width = colour, dash, 22225  # 1.75 pt
+        drawn.series.append(series)
+    _dress_axes(drawn, curve)
+    drawn.legend.position = "b"
+    drawn.layout = Layout(ManualLayout(x=0.09, y=0.04, w=0.87, h=0.72))
+    drawn.width, drawn.height = 17.0, 11.0
+    target.add_chart(drawn, f"{get_column_letter(len(sheet.columns) + 1)}{heading_row + 1}")
+
+
+def _dress_axes(drawn: Any, curve: Curve) -> None:
+    """Titles, number formats and hairlines of both axes; shares run from 0 to 1."""
+    drawn.x_axis.title, drawn.y_axis.title = curve.across_title, curve.up_title
+    drawn.x_axis.number_format, drawn.y_axis.number_format = curve.across_form, "0%"
+    drawn.x_axis.delete = drawn.y_axis.delete = False
+    drawn.y_axis.scaling.min, drawn.y_axis.scaling.max = 0, 1
+    drawn.x_axis.scaling.min = 0
+    hair = GraphicalProperties()
+    hair.line.solidFill = style.HAIRLINE
+    drawn.x_axis.majorGridlines = None
+    drawn.y_axis.majorGridlines = ChartLines(spPr=hair)
+
+
+def _down(target: Any, column: int, first: int, last: int) -> Reference:
+    """One column of the table, from row to row."""
+    return Reference(target, min_col=column + 1, min_row=first, max_row=last)

@@ -6,6 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit import labels
+from bomkit.workbooks.inspections import inspection_sheets
 from bomkit.workbooks.loads import load_sheets
 from bomkit.workbooks.moulds import moulds_sheet
 from bomkit.workbooks.report import FIGURES, Report, iso_week
@@ -36,6 +37,7 @@ def overview_book(report: Report) -> Book:
             _late_sheet(report),
             _counts_sheet(report),
             _record_sheet(report),
+            *inspection_sheets(report),
         ]
     )
 
@@ -47,11 +49,9 @@ def _contents(report: Report) -> Sheet:
         (int((report.orders["late_days"] > 0).sum()), labels.FIGURES[1][1]),
         (len(report.weeks), labels.FIGURES[2][1]),
     )
-    beside = labels.LEVELLING_ABOUT if report.levelling else {}
-    beside = beside | ({} if report.moulds.wear.is_empty() else labels.MOULD_ABOUT)
     lines = [
         Line([(Link(name, name), "link"), (about, "faint")], height=20)
-        for name, about in (labels.SHEET_ABOUT | beside).items()
+        for name, about in _sheets(report).items()
     ]
     lines.append(Line([]))
     lines += [Line([(value, "figure"), (words, "subtitle")], height=28) for value, words in figures]
@@ -65,6 +65,14 @@ def _contents(report: Report) -> Sheet:
         lines=lines,
         filtered=False,
     )
+
+
+def _sheets(report: Report) -> dict[str, str]:
+    """The sheets of this workbook, and what each of them is about."""
+    levelled = labels.LEVELLING_ABOUT if report.levelling else {}
+    moulds = {} if report.moulds.wear.is_empty() else labels.MOULD_ABOUT
+    more = labels.INSPECTIONS_ABOUT if len(report.tables["upkeep"]) else {}
+    return {**labels.SHEET_ABOUT, **levelled, **moulds, **more}
 
 
 def _late_sheet(report: Report) -> Sheet:

@@ -63,10 +63,10 @@ class Moulds:
 class Report:
     """A finished plan for people.
 
-    tables: the input tables; orders, projection, needs: as in tables.RESULTS; pegs: item, serial,
-    need_date, quantity, from_order, demand, demand_kind, supply, supply_kind, location, arrives,
-    late_days; loads: process, week, hours_before (levelling), hours, capacity; weeks: every ISO
-    week of the horizon.
+    tables: the input tables; orders, projection, needs, pegs (and from_order), forecast, pacing,
+    ready: as in tables.RESULTS; stand_ins: item, serial, kind, stand_in, quantity, locations,
+    expires, note; loads: process, week,
+    hours_before (levelling), hours, capacity; weeks: every ISO week of the horizon.
     """
 
     run_id: str
@@ -77,13 +77,24 @@ class Report:
     projection: pl.DataFrame
     needs: pl.DataFrame
     pegs: pl.DataFrame
+    forecast: pl.DataFrame
+    pacing: pl.DataFrame
+    ready: pl.DataFrame
+    stand_ins: pl.DataFrame
     loads: pl.DataFrame
     weeks: list[str]
     release_weeks: list[str]
     asides: tuple[str, ...]  # what the reader should know: overdue, past the horizon
+    inspections: pl.DataFrame  # serial, item, due_date, cause, quantity, note
+    upkeep_planned: bool  # whether they are in the plan, as forecast demand
     prints: Prints
     levelling: Levelling | None  # none: orders stand where netting puts them
     moulds: Moulds
+
+    @property
+    def plates(self) -> pl.DataFrame:
+        """What is printed on which plate."""
+        return self.prints.plates
 
     @property
     def released(self) -> pl.Expr:
@@ -159,6 +170,27 @@ class Report:
         }
 
     @cached_property
+    def proposals(self) -> dict[tuple[str, str], list[dict[str, Any]]]:
+        """What could stand in for a late item, by item and serial."""
+        found: dict[tuple[str, str], list[dict[str, Any]]] = {}
+        for row in self.stand_ins.iter_rows(named=True):
+            found.setdefault((row["item"], row["serial"]), []).append(row)
+        return found
+
+    @cached_property
+    def late_components(self) -> dict[str, list[tuple[str, str]]]:
+        """For each order the items and serials that come too late for it, the latest first."""
+        late = (
+            self.pegs.filter((pl.col("from_order") != "") & (pl.col("late_days") > 0))
+            .sort("from_order", "late_days", "item", descending=[False, True, False])
+            .unique(["from_order", "item", "serial"], keep="first", maintain_order=True)
+        )
+        found: dict[str, list[tuple[str, str]]] = {}
+        for order, item, serial in late.select("from_order", "item", "serial").iter_rows():
+            found.setdefault(order, []).append((item, serial))
+        return found
+
+    @cached_property
     def components(self) -> dict[str, list[dict[str, Any]]]:
         """For each order that starts in the release weeks the components it draws from stores.
 
@@ -182,7 +214,7 @@ class Report:
                 pl.col("need_date").min(),
                 here=pl.col("quantity").filter(from_stock).sum().round_sig_figs(FIGURES),
                 places=place.filter(from_stock & (place != "")).unique(),
-                coming=pl.col("arrives").filter(~from_stock).max(),
+                coming=pl.col("comes").filter(~from_stock).max(),
                 late_days=pl.col("late_days").max(),
             )
             .sort("from_order", "item", "serial")

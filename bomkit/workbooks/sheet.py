@@ -57,6 +57,22 @@ class Chart:
 
 
 @dataclass(frozen=True)
+class Curve:
+    """A line over the sheet's own table: one row a point, beside the table.
+
+    across, up: columns (counted from 0) of what runs to the right and what is drawn; limit: column
+    of a dashed line.
+    """
+
+    across: int
+    up: int
+    limit: int
+    across_title: str
+    up_title: str
+    across_form: str = "#,##0"
+
+
+@dataclass(frozen=True)
 class Sheet:
     """One sheet: a title, some words, and a table with headings that repeat on every page."""
 
@@ -70,6 +86,7 @@ class Sheet:
     frozen_columns: int = 0
     heading_height: float = 27.0
     chart: Chart | None = None
+    curve: Curve | None = None
 
 
 @dataclass(frozen=True)

@@ -1,215 +1,187 @@
-"""The shortage workbook: airframe by airframe, what stock does not cover and when it comes."""
+"""The shortage workbook: what is short, for which airframe, until when, and what can start."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 import polars as pl
 
 from bomkit import labels
-from bomkit.workbooks.report import FIGURES, Report, iso_week
-from bomkit.workbooks.sheet import (
-    BLANK,
-    Book,
-    Cell,
-    Line,
-    Link,
-    Sheet,
-    expected,
-    list_columns,
-    quantity,
-    text,
-)
+from bomkit.workbooks.missing import in_words, missing_lines, would_help
+from bomkit.workbooks.report import Report
+from bomkit.workbooks.sheet import BLANK, Book, Cell, Line, Link, Sheet, list_columns, text
+from bomkit.workbooks.sheet_names import sheet_names
+from bomkit.workbooks.shortage_lists import airframe_sheet, by_item_sheet, spares_sheet
+from bomkit.workbooks.style import WRITING_HEIGHT, height_for
 
-_AIRFRAME_WIDTHS = (32, 16, 20, 10, 12, 12, 12, 11, 21)
-_MISSING_WIDTHS = (26, 13, 14, 36, 11, 5, 12, 12, 9, 12, 17)
+_AIRFRAME_WIDTHS = (24, 17, 17, 9, 9, 10, 10, 52, 10)
+_STARTS_WIDTHS = (11.5, 11, 14, 33, 8, 12, 11.5, 10, 31, 34)
+_STATE_STYLES = {"complete": "coming", "waiting": "to_do", "short": "late"}
 
 
 def shortages_book(report: Report) -> Book:
-    """A front sheet with one line an airframe or spares order, and every missing line."""
+    """A line an airframe, the orders that can start, what is missing by item, and by airframe."""
     lines = missing_lines(report)
     listed = lines.filter(pl.col("listed"))
-    return report.book([_airframes_sheet(report, lines), _missing_sheet(report, listed)])
-
-
-def missing_lines(report: Report) -> pl.DataFrame:
-    """What open and planned orders must still bring, by whom it is for.
-
-    Columns who, ready, item, serial, quantity, need_date, arrives, late_days, supply, supply_kind,
-    listed (late, or needed within the release weeks). Work on an airframe in hand is its own.
-    """
-    in_hand = (
-        report.tables["open_orders"]
-        .filter(pl.col("serial") != "")
-        .unique("order", keep="first", maintain_order=True)
-        .select(demand="order", airframe="serial", demand_kind=pl.lit("in work"))
-    )
-    grouped = (
-        report.pegs.filter(pl.col("supply_kind").is_in(["open order", "planned order", "none"]))
-        .filter(pl.col("demand_kind") != "stock")
-        .join(in_hand, on=["demand", "demand_kind"], how="left")
-        .with_columns(
-            demand_kind=pl.when(pl.col("airframe").is_not_null())
-            .then(pl.lit("airframe"))
-            .otherwise("demand_kind"),
-            demand=pl.coalesce("airframe", "demand"),
-        )
-        .group_by("demand", "demand_kind", "item", "serial", "supply", "supply_kind", "arrives")
-        .agg(
-            pl.col("quantity").sum().round_sig_figs(FIGURES),
-            pl.col("need_date").min(),
-            pl.col("late_days").max(),
-        )
-    )
-    in_release = iso_week("need_date").is_in(report.release_weeks)
-    return (
-        _named(grouped)
-        .with_columns(listed=in_release | (pl.col("late_days") > 0))
-        .join(_ready_dates(report), on="demand", how="left")
-        .sort(pl.col("ready").fill_null(report.start), "who", "need_date", "item", "supply")
-    )
-
-
-def _named(asked: pl.DataFrame) -> pl.DataFrame:
-    """The rows with column who: their demand in words."""
-    named = [
-        pl.when(pl.col("demand_kind") == kind).then(
-            pl.format(words.replace("{demand}", "{}"), "demand")
-        )
-        for kind, words in labels.DEMAND_KINDS.items()
-        if "{demand}" in words
+    airframes = listed.filter(pl.col("demand_kind") == "airframe")
+    fixed = [
+        labels.SHEET_AIRFRAMES,
+        labels.SHEET_STARTS,
+        labels.SHEET_BY_ITEM,
+        labels.SHEET_SPARES,
     ]
-    return asked.with_columns(who=pl.coalesce(named))
-
-
-def _ready_dates(report: Report) -> pl.DataFrame:
-    """The day on which each airframe and each spares order is to be ready."""
-    airframes = report.tables["build_plan"].select(demand="serial", ready="ready_date")
-    spares = (
-        report.tables["spares_orders"].group_by(demand="order").agg(ready=pl.col("need_date").min())
+    order = report.forecast.filter(pl.col("demand_kind") == "airframe")["demand"].to_list()
+    lacking = set(airframes["demand"])
+    named = [serial for serial in order if serial in lacking]
+    named += sorted(lacking - set(order))  # work on aircraft that are not in the build plan
+    names = sheet_names(named, taken=fixed)
+    of_airframe = {
+        key[0]: rows for key, rows in airframes.partition_by("demand", as_dict=True).items()
+    }
+    return report.book(
+        [
+            _airframes_sheet(report, lines, names),
+            _starts_sheet(report),
+            by_item_sheet(report, listed),
+            spares_sheet(report, listed.filter(pl.col("demand_kind") != "airframe")),
+            *(airframe_sheet(report, of_airframe[name], names[name], name) for name in named),
+        ]
     )
-    return pl.concat([airframes, spares]).unique("demand", keep="first", maintain_order=True)
 
 
-def _airframes_sheet(report: Report, lines: pl.DataFrame) -> Sheet:
+def _airframes_sheet(report: Report, lines: pl.DataFrame, names: Mapping[str, str]) -> Sheet:
     """One line for each airframe and spares order, those that lack nothing included."""
+    counts = lines.group_by("demand", "demand_kind").agg(
+        missing=pl.col("item").filter("listed").n_unique(),
+        late=pl.col("item").filter(pl.col("late_days") > 0).n_unique(),
+    )
+    forecast = (
+        report.forecast.with_columns(who=in_words())
+        .join(counts, on=["demand", "demand_kind"], how="left", maintain_order="left")
+        .with_columns(pl.col("missing", "late").fill_null(0))
+        .sort("ready_date", "who")
+    )
     rows = [
-        Line(_airframe_cells(row), height=20)
-        for row in _counted(report, lines).iter_rows(named=True)
+        Line(_airframe_cells(report, row, names), height=WRITING_HEIGHT)
+        for row in forecast.iter_rows(named=True)
     ]
     return Sheet(
         name=labels.SHEET_AIRFRAMES,
         title=labels.SHORTAGES_TITLE,
         subtitle=report.subtitle(),
-        columns=list_columns(labels.AIRFRAME_COLUMNS, _AIRFRAME_WIDTHS, right=range(3, 8)),
+        columns=list_columns(labels.AIRFRAME_COLUMNS, _AIRFRAME_WIDTHS, right=range(3, 7)),
         lines=rows or [Line([(labels.NOTHING_MISSING, "plain")])],
         notes=(
-            labels.AIRFRAMES_NOTE.format(weeks=len(report.release_weeks)),
-            labels.STATES_LEGEND,
+            _from_house(report),
+            *(note.format(weeks=len(report.release_weeks)) for note in labels.AIRFRAMES_NOTES),
         ),
         filtered=bool(rows),
         frozen_columns=1,
     )
 
 
-def _counted(report: Report, lines: pl.DataFrame) -> pl.DataFrame:
-    """For each airframe and order: who, ready, late, to_start, coming, later, late_days, last."""
-    late, planned = pl.col("late_days") > 0, pl.col("supply_kind") != "open order"
-    listed = pl.col("listed")
-    counted = lines.group_by("who").agg(
-        pl.col("ready").first(),
-        (listed & late).sum().alias("late"),
-        (listed & ~late & planned).sum().alias("to_start"),
-        (listed & ~late & ~planned).sum().alias("coming"),
-        (~listed).sum().alias("later"),
-        pl.col("late_days").max(),
-        pl.col("arrives").filter(listed).max().alias("last"),
-    )
-    asking = _named(
-        report.pegs.filter(pl.col("demand_kind").is_in(["airframe", "grounded", "routine"]))
-    )
-    complete = (
-        asking.select("demand", "who")
-        .unique()
-        .join(counted, on="who", how="anti")
-        .join(_ready_dates(report), on="demand", how="left")
-        .select("who", "ready")
-    )
-    return (
-        pl.concat([counted, complete], how="diagonal")
-        .with_columns(pl.col("late", "to_start", "coming", "later", "late_days").fill_null(0))
-        .sort(pl.col("ready").fill_null(report.start), "who")
-    )
+def _from_house(report: Report) -> str:
+    """Which airframes could be finished if nothing more arrived, as a sentence."""
+    able = report.forecast.filter(pl.col("from_house").is_not_null()).sort("from_house")
+    if able.is_empty():
+        return labels.NONE_FROM_HOUSE
+    return labels.FROM_HOUSE.format(serials=", ".join(able["demand"]))
 
 
-def _airframe_cells(row: Mapping[str, Any]) -> list[Cell]:
+def _airframe_cells(report: Report, row: Mapping[str, Any], names: Mapping[str, str]) -> list[Cell]:
     """The row of one airframe or spares order."""
-    if row["late"]:
-        state: Cell = (labels.LATE_WORD, "late")
-    elif row["to_start"]:
-        state = (labels.TO_START_STATE, "to_do")
-    elif row["coming"]:
-        state = (labels.COMING, "coming")
-    else:
-        state = (labels.LATER_STATE if row["later"] else labels.THERE_STATE, "faint")
+    late = row["late_days"]
+    sheet = names.get(row["demand"]) if row["demand_kind"] == "airframe" else labels.SHEET_SPARES
+    linked = sheet is not None and row["missing"]
+    forecast: Cell = (labels.NEVER, "late")
+    if row["earliest_date"] is not None:
+        expected = row["earliest_date"] if late else row["ready_date"]
+        forecast = (expected, "late_full_date" if late else "full_date")
     return [
-        (Link(row["who"], labels.SHEET_MISSING), "link"),
-        state,
-        (row["ready"], "full_date") if row["ready"] else BLANK,
-        (row["late"], "late_pieces" if row["late"] else "pieces"),
-        (row["to_start"], "pieces"),
-        (row["coming"], "pieces"),
-        (row["later"], "faint_pieces"),
-        (row["late_days"], "late_pieces" if row["late_days"] else "pieces"),
-        (row["last"], "full_date") if row["last"] else BLANK,
-    ]
-
-
-def _missing_sheet(report: Report, lines: pl.DataFrame) -> Sheet:
-    """Every listed line, airframe by airframe, in the order in which it is needed."""
-    about = report.tables["items"].select(
-        "item", "description", "unit", "source", "supplier", "process"
-    )
-    rows: list[Line] = []
-    before = ""
-    for line in lines.join(about, on="item", maintain_order="left").iter_rows(named=True):
-        rows.append(Line(_missing_cells(line, repeated=line["who"] == before)))
-        before = line["who"]
-    return Sheet(
-        name=labels.SHEET_MISSING,
-        title=labels.MISSING_TITLE,
-        subtitle=report.subtitle(),
-        columns=list_columns(labels.MISSING_COLUMNS, _MISSING_WIDTHS, right=(4, 8)),
-        lines=rows or [Line([(labels.NOTHING_MISSING, "plain")])],
-        notes=(labels.MISSING_NOTE.format(weeks=len(report.release_weeks)), labels.STATES_LEGEND),
-        filtered=bool(rows),
-        frozen_columns=3,
-    )
-
-
-def _missing_cells(line: Mapping[str, Any], repeated: bool) -> list[Cell]:
-    """The row of one missing item."""
-    late, planned = line["late_days"], line["supply_kind"] == "planned order"
-    if late:
-        state: Cell = (labels.LATE_WORD, "late")
-    elif planned:
-        state = (labels.TO_START[line["source"]], "to_do")
-    else:
-        state = (labels.COMING, "coming")
-    return [
-        (line["who"], "faint" if repeated else "strong"),
-        state,
-        (line["item"], "strong"),
-        text(line["description"], "wrapped"),
-        _missing_quantity(line["quantity"], line["unit"]),
-        (line["unit"], "unit"),
-        (line["need_date"], "date"),
-        (line["arrives"], "late_date" if late else "date"),
+        (Link(row["who"], sheet), "link") if linked and sheet else (row["who"], "text"),
+        (row["ready_date"], "full_date"),
+        forecast,
         (late, "late_pieces" if late else "pieces"),
-        text(line["supply"], "text"),
-        text(line["supplier"] if line["source"] == "buy" else line["process"], "faint"),
+        (row["spare_days"], "pieces"),
+        (row["missing"], "pieces"),
+        (row["late"], "late_pieces" if row["late"] else "pieces"),
+        text(_set_by(report, row), "late_wrapped" if late else "faint_wrapped"),
+        (row["from_house"], "pieces") if row["from_house"] else BLANK,
     ]
 
 
-def _missing_quantity(value: float, unit: str) -> Cell:
-    """A quantity; a share of a piece, as scrap leaves it, in tenths."""
-    return quantity(value, unit) if value == round(value) else expected(value, unit)
+def _set_by(report: Report, row: Mapping[str, Any]) -> str:
+    """The item that comes first in the chain that sets the date, in words."""
+    if not row["pacing_item"]:
+        return ""
+    first = row["pacing"].split(" > ")[0]
+    return f"{report.items[row['pacing_item']]['description']}: {first}"
+
+
+def _starts_sheet(report: Report) -> Sheet:
+    """The orders that start in the release weeks: can they, what for do they wait, what helps."""
+    rows = report.ready.filter(report.released).sort("start_date", "order")
+    complete = pl.col("state") == "complete"
+    lines = [
+        *_start_lines(report, rows.filter(~complete), labels.STARTS_HELD_UP),
+        *_start_lines(report, rows.filter(complete), labels.STARTS_COMPLETE),
+    ]
+    return Sheet(
+        name=labels.SHEET_STARTS,
+        title=labels.STARTS_TITLE,
+        subtitle=report.subtitle(),
+        columns=list_columns(labels.STARTS_COLUMNS, _STARTS_WIDTHS),
+        lines=lines or [Line([(labels.NOTHING_STARTS, "plain")])],
+        notes=(labels.STATES_NOTE, labels.STAND_IN_CAUTION),
+        filtered=bool(lines),
+        frozen_columns=2,
+    )
+
+
+def _start_lines(report: Report, rows: pl.DataFrame, heading: str) -> Iterator[Line]:
+    """The orders of one heading, with what would help those that are held up."""
+    if rows.is_empty():
+        return
+    words: Cell = (heading.format(count=len(rows)), "section")
+    yield Line([words, *[("", "section_note")] * (len(_STARTS_WIDTHS) - 1)], height=24)
+    for row in rows.iter_rows(named=True):
+        helping = _helping(report, row)
+        starting = start_line(report, row)
+        higher = height_for((helping, _STARTS_WIDTHS[-1]))
+        cells = [*starting.cells, text(helping, "faint_wrapped")]
+        yield Line(cells, higher or starting.height)
+
+
+def start_line(report: Report, row: Mapping[str, Any], sheet: str = "") -> Line:
+    """One order that starts: its days, state and what it waits for; sheet: where it leads to."""
+    order: Cell = (Link(row["order"], sheet), "link") if sheet else (row["order"], "strong")
+    late = row["can_start"] > row["start_date"]
+    described, waits = report.items[row["item"]]["description"], _waits(row)
+    cells = [
+        (row["start_date"], "date"),
+        order,
+        text(row["item"], "strong"),
+        text(described, "wrapped"),
+        text(row["serial"]),
+        (labels.STATES[row["state"]], _STATE_STYLES[row["state"]]),
+        (row["can_start"], "late_date" if late else "date"),
+        text(labels.COUNT_OF.format(part=row["in_stores"], whole=row["components"]), "faint"),
+        text(waits, "wrapped"),
+    ]
+    return Line(cells, height_for((described, _STARTS_WIDTHS[3]), (waits, _STARTS_WIDTHS[8])))
+
+
+def _waits(row: Mapping[str, Any]) -> str:
+    """What an order waits for, in words."""
+    if not row["missing"]:
+        return ""
+    if not row["waits_from"]:
+        return labels.WAITS_FOR_NOTHING.format(item=row["waits_for"])
+    words = labels.WAITS_FOR if row["missing"] == 1 else labels.WAITS_FOR_MORE
+    return words.format(item=row["waits_for"], supply=row["waits_from"], count=row["missing"] - 1)
+
+
+def _helping(report: Report, row: Mapping[str, Any]) -> str:
+    """What could stand in for the late components of an order."""
+    late = report.late_components.get(row["order"], [])
+    told = (would_help(report, item, serial) for item, serial in late)
+    return "; ".join(filter(None, told))

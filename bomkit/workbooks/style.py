@@ -33,6 +33,15 @@ BODY_SIZE = 9.5
 USUAL_HEIGHT = 16.5
 WRITING_HEIGHT = 25.5
 
+
+def height_for(*words: tuple[str, float]) -> float | None:
+    """The height of a row whose cells hold these words at these widths: two lines if one needs it.
+
+    Widths are in digits of the standard font; letters of words are narrower on average.
+    """
+    return WRITING_HEIGHT if any(len(said) > width * 1.12 for said, width in words) else None
+
+
 PIECES = '#,##0;-#,##0;"–"'
 MEASURE = '#,##0.00;-#,##0.00;"–"'
 MASS = '#,##0.000;-#,##0.000;"–"'
@@ -41,6 +50,7 @@ SLIM_MASS = "[>=100]#,##0;[>=10]0.0;0.000"
 TENTHS = '#,##0.0;-#,##0.0;"–"'
 MONEY = '#,##0.00;-#,##0.00;"–"'
 HOURS = '#,##0.0;-#,##0.0;"–"'
+PERCENT = "0.00%"
 DATE = "ddd dd mmm yyyy"
 SHORT_DATE = "ddd dd mmm"
 
@@ -69,6 +79,7 @@ _FORMS = {
     "mass": MASS,
     "money": MONEY,
     "hours": HOURS,
+    "percent": PERCENT,
 }
 _SLIM_FORMS = {"pieces": PIECES, "measure": SLIM_MEASURE, "mass": SLIM_MASS}
 
@@ -117,6 +128,10 @@ STYLES: dict[str, Look] = {
     "unit": Look(colour=SLATE, across="left"),
     "centre": Look(across="center"),
     "plain": Look(below="none"),
+    "plain_right": Look(below="none", across="right", indent=1),
+    "short_full_date": Look(form="dd mmm yyyy", across="left"),
+    "late_words": Look(bold=True, colour=LATE),
+    "faint_count": Look(colour=SLATE, across="left"),
     "link": Look(colour=LINK, below="hair"),
     "figure": Look(size=18, bold=True, below="none", form=PIECES, across="left"),
     "tick": Look(size=14, across="center", colour=INK),

@@ -5,6 +5,8 @@ import io
 import os
 import re
 import zipfile
+from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 # one way of writing XML whatever else is installed: the same input gives the same bytes
@@ -21,11 +23,15 @@ from openpyxl.writer.excel import ExcelWriter
 
 from bomkit import labels
 from bomkit.workbooks import style
-from bomkit.workbooks.charts import add_stacked_columns
+from bomkit.workbooks.charts import add_curve, add_stacked_columns
 from bomkit.workbooks.rows import sheet_rows
 from bomkit.workbooks.sheet import Book, Line, Link, Sheet
 
 _MOST_ROWS = 1_048_576  # a sheet holds no more
+_STYLE_TABLES = (
+    *("_fonts", "_fills", "_borders", "_alignments", "_protections", "_number_formats"),
+    *("_cell_styles", "_named_styles"),
+)
 _FIXED = (1980, 1, 1, 0, 0, 0)  # the date of every member of the archive
 _TYPES = "[Content_Types].xml"  # first by custom: some readers look for it there
 _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
@@ -37,28 +43,75 @@ def workbook_bytes(book: Book) -> bytes:
     """The workbook as .xlsx; the same book gives the same bytes.
 
     The library writes everything but the rows; these are put in while the archive is packed again.
+    Of sheets that differ in nothing but their rows it writes the first, which the others share.
     """
     workbook: Any = Workbook()
     workbook.remove(workbook.active)
-    workbook._named_styles["Normal"].font = Font(name=style.FONT, size=10)  # unit of widths
+    style_ids, style_tables = _styles()
+    for name, table in style_tables.items():
+        setattr(workbook, name, table)
     made = dt.datetime.combine(book.made, dt.time())
     workbook.properties.created = made
     workbook.properties.creator, workbook.properties.title = "bomkit", book.run_id
     workbook.custom_doc_props.append(StringProperty(name="run_id", value=book.run_id))
-    rows: dict[str, tuple[str, str]] = {}
-    style_ids: dict[str, int] = {}
+    content: dict[str, _Content] = {}
+    patterns: dict[object, str] = {}
     for number, sheet in enumerate(book.sheets, 1):
         target = workbook.create_sheet(sheet.name)
-        style_ids = style_ids or _style_ids(target)
-        rows[f"xl/worksheets/sheet{number}.xml"] = _lay_out(target, sheet, book, style_ids)
+        path = f"xl/worksheets/sheet{number}.xml"
+        shared = _shared(sheet) if number > 1 else None  # the first one is shown when opened
+        pattern = path if shared is None else patterns.setdefault(shared, path)
+        content[path] = _lay_out(target, sheet, book, style_ids, path, pattern)
     raw = io.BytesIO()
     with zipfile.ZipFile(raw, "w", zipfile.ZIP_STORED, allowZip64=True) as archive:
-        ExcelWriter(workbook, archive).save()
-    return _repacked(raw, made, rows)
+        _Writer(workbook, archive, content).save()
+    return _repacked(raw, made, content)
 
 
-def _lay_out(target: Any, sheet: Sheet, book: Book, style_ids: dict[str, int]) -> tuple[str, str]:
-    """Sets up a sheet and gives its extent, as A1:F20, and its rows as text."""
+@dataclass(frozen=True)
+class _Content:
+    """A sheet's extent, as A1:F20, its rows as text, and the sheet that it shares the rest with."""
+
+    extent: str
+    rows: str
+    pattern: str
+
+
+class _Writer(ExcelWriter):
+    """The library's writer, which leaves out what a sheet shares with its pattern."""
+
+    def __init__(self, workbook: Any, archive: zipfile.ZipFile, content: dict[str, _Content]):
+        super().__init__(workbook, archive)
+        self._target = archive
+        self._content = content
+
+    def write_worksheet(self, ws: Any) -> None:
+        """Writes a sheet; of one with a pattern only that there is one."""
+        path = ws.path[1:]
+        if self._content[path].pattern == path:
+            super().write_worksheet(ws)
+            return
+        ws._drawing, ws._rels = None, []
+        self._target.writestr(path, b"")
+        self.manifest.append(ws)
+
+
+def _shared(sheet: Sheet) -> object:
+    """What sheets share that differ in nothing but their rows; None: it is unlike any other."""
+    linked = any(
+        cell is not None and isinstance(cell[0], Link)
+        for line in sheet.lines
+        for cell in line.cells
+    )
+    if linked or sheet.chart is not None or sheet.filtered:
+        return None
+    return (tuple(sheet.columns), len(sheet.notes), sheet.frozen_columns, sheet.heading_height)
+
+
+def _lay_out(
+    target: Any, sheet: Sheet, book: Book, style_ids: dict[str, int], path: str, pattern: str
+) -> _Content:
+    """Sets up a sheet, unless its pattern does, and gives its rows."""
     heads = [(column.heading, column.style) for column in sheet.columns]
     above = [
         Line([(sheet.title, "title")], 27),
@@ -67,17 +120,22 @@ def _lay_out(target: Any, sheet: Sheet, book: Book, style_ids: dict[str, int]) -
         Line([]),
         Line(heads, sheet.heading_height),
     ]
-    _set_up_page(target, sheet, book, len(above))
+    target.print_title_rows = f"{len(above)}:{len(above)}"
+    if path == pattern:
+        _set_up_page(target, sheet, book, len(above))
     usual = [line if line.height else Line(line.cells, style.USUAL_HEIGHT) for line in sheet.lines]
     lines = [*above, *usual]
     if len(lines) > _MOST_ROWS:
         cut = labels.CUT.format(count=len(lines) - _MOST_ROWS + 1)
         lines = [*lines[: _MOST_ROWS - 1], Line([(cut, "caution")])]
-    _link(target, lines)
+    if path == pattern:
+        _link(target, lines)
     if sheet.chart is not None:
         add_stacked_columns(target, sheet, sheet.chart, len(above))
+    if sheet.curve is not None:
+        add_curve(target, sheet, sheet.curve, len(above))
     extent = f"A1:{get_column_letter(max(1, len(sheet.columns)))}{len(lines)}"
-    return extent, sheet_rows(lines, style_ids)
+    return _Content(extent, sheet_rows(lines, style_ids), pattern)
 
 
 def _link(target: Any, lines: list[Line]) -> None:
@@ -92,14 +150,20 @@ def _link(target: Any, lines: list[Line]) -> None:
                 linked._hyperlink = Hyperlink(ref=place, location=f"'{quoted}'!A1")
 
 
-def _style_ids(target: Any) -> dict[str, int]:
-    """The workbook's number for each style, made once with a cell that is thrown away."""
+@cache
+def _styles() -> tuple[dict[str, int], dict[str, Any]]:
+    """The number of each style, and a workbook's tables that hold what the numbers mean.
+
+    Made once with a workbook and cells that are thrown away; all workbooks share the tables.
+    """
+    workbook: Any = Workbook()
+    workbook._named_styles["Normal"].font = Font(name=style.FONT, size=10)  # unit of widths
     numbers = {}
     for name, look in style.STYLES.items():
-        cell: Any = LibraryCell(target, row=1, column=1)
+        cell: Any = LibraryCell(workbook.active, row=1, column=1)
         _dress(cell, look)
         numbers[name] = cell.style_id
-    return numbers
+    return numbers, {name: getattr(workbook, name) for name in _STYLE_TABLES}
 
 
 def _dress(pen: Any, look: style.Look) -> None:
@@ -131,7 +195,6 @@ def _set_up_page(target: Any, sheet: Sheet, book: Book, heading_row: int) -> Non
     target.freeze_panes = f"{get_column_letter(sheet.frozen_columns + 1)}{heading_row + 1}"
     if sheet.filtered and sheet.lines:
         target.auto_filter.ref = f"A{heading_row}:{last}{heading_row + len(sheet.lines)}"
-    target.print_title_rows = f"{heading_row}:{heading_row}"
     target.page_setup.orientation = "landscape"
     target.page_setup.paperSize = 9  # A4
     target.page_setup.fitToWidth, target.page_setup.fitToHeight = 1, 0
@@ -146,10 +209,10 @@ def _set_up_page(target: Any, sheet: Sheet, book: Book, heading_row: int) -> Non
         part.size, part.font = 8, style.FONT
 
 
-def _repacked(raw: io.BytesIO, made: dt.datetime, rows: dict[str, tuple[str, str]]) -> bytes:
+def _repacked(raw: io.BytesIO, made: dt.datetime, sheets: dict[str, _Content]) -> bytes:
     """The archive with its rows, members in order, fixed dates, and the time of saving taken out.
 
-    rows: extent and rows by the name of the sheet's member.
+    sheets: the content by the name of the sheet's member.
     """
     packed = io.BytesIO()
     with zipfile.ZipFile(raw) as source, zipfile.ZipFile(packed, "w") as target:
@@ -158,11 +221,12 @@ def _repacked(raw: io.BytesIO, made: dt.datetime, rows: dict[str, tuple[str, str
             if name == "docProps/core.xml":
                 stamp = f"{made.isoformat()}Z".encode()
                 content = _MODIFIED.sub(rb"\g<1>" + stamp + rb"\g<2>", content)
-            elif name in rows:
-                extent, data = rows[name]
-                content = _DIMENSION.sub(f'<dimension ref="{extent}"/>'.encode(), content)
+            elif name in sheets:
+                sheet = sheets[name]
+                content = content or source.read(sheet.pattern)
+                content = _DIMENSION.sub(f'<dimension ref="{sheet.extent}"/>'.encode(), content)
                 before, after = _ROWS.split(content, maxsplit=1)
-                content = before + data.encode() + after
+                content = before + sheet.rows.encode() + after
             member = zipfile.ZipInfo(name, _FIXED)
             member.external_attr = 0o644 << 16
             member.compress_type = zipfile.ZIP_DEFLATED

@@ -37,6 +37,7 @@ def _item_faults(sample: Sample) -> Iterator[str]:
     used |= {order.item for order in sample.spares_orders} | {AIRFRAME}
     used |= {replacement.new for replacement in sample.replacements}
     used |= {mould.replacement for mould in sample.moulds}
+    used |= {row.alternate for row in sample.alternates}
     processes = {process.process for process in sample.processes}
     suppliers = {supplier.supplier for supplier in sample.suppliers}
     for code, item in sample.items.items():
@@ -61,6 +62,8 @@ def _serial_faults(sample: Sample) -> Iterator[str]:
                 yield f"{row.item} is unknown"
             if row.item in specific and not row.serial:
                 yield f"{row.item} is serial-specific and its row names no serial"
+    for told in (sample.usage, sample.issues, sample.upkeep):
+        yield from (f"{row.item} is unknown" for row in told if row.item not in sample.items)
     for code in specific:
         if sample.items[code].safety_stock:
             yield f"{code} is serial-specific and holds safety stock"

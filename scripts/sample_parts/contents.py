@@ -4,6 +4,7 @@ from random import Random
 
 from sample_parts.avionics import add_avionics
 from sample_parts.cockpit import add_cockpit
+from sample_parts.field import add_field
 from sample_parts.fuselage import add_fuselage
 from sample_parts.hardware import add_hardware
 from sample_parts.kits import add_kits
@@ -42,5 +43,6 @@ def fill_sample() -> tuple[Sample, list[str]]:
     add_fleet(sample, random)
     add_spares(sample)
     add_opening(sample, random)
+    add_field(sample, Random(SEED + 1))  # of its own: nothing else moves with it
     troubles = add_troubles(sample)
     return sample, [*troubles, *add_shops(sample)]

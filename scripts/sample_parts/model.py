@@ -163,6 +163,15 @@ class Replacement:
 
 
 @dataclass
+class Alternate:
+    """One row of the table alternates."""
+
+    item: str
+    alternate: str
+    note: str
+
+
+@dataclass
 class ClosedDay:
     """One row of the table calendar."""
 
@@ -229,6 +238,40 @@ class Mould:
 
 
 @dataclass
+class Usage:
+    """One row of the table usage."""
+
+    item: str
+    per_1000_hours: float | None = None
+    per_year: float | None = None
+
+
+@dataclass
+class Issue:
+    """One row of the table issues."""
+
+    item: str
+    date: date
+    quantity: float
+    serial: str
+
+
+@dataclass
+class Upkeep:
+    """One row of the table upkeep."""
+
+    item: str
+    quantity: float | None
+    every_hours: int | None
+    every_months: int | None
+    first_hours: int | None
+    first_months: int | None
+    with_option: str
+    without_option: str
+    note: str
+
+
+@dataclass
 class Sample:
     """All tables of the sample while they are being filled."""
 
@@ -242,8 +285,12 @@ class Sample:
     spares_orders: list[SparesOrder] = field(default_factory=list)
     fleet: list[Delivered] = field(default_factory=list)
     replacements: list[Replacement] = field(default_factory=list)
+    alternates: list[Alternate] = field(default_factory=list)
     calendar: list[ClosedDay] = field(default_factory=list)
     suppliers: list[Supplier] = field(default_factory=list)
+    usage: list[Usage] = field(default_factory=list)
+    issues: list[Issue] = field(default_factory=list)
+    upkeep: list[Upkeep] = field(default_factory=list)
     materials: list[Material] = field(default_factory=list)
     prints: list[PrintProfile] = field(default_factory=list)
     printers: list[Printer] = field(default_factory=list)

@@ -3,7 +3,8 @@
 from collections.abc import Callable
 from datetime import date, timedelta
 
-from sample_parts.model import Allocation, OpenOrder, Sample, SparesOrder, Stock
+from sample_parts.catalogue import add_purchases
+from sample_parts.model import Allocation, Alternate, OpenOrder, Sample, SparesOrder, Stock
 
 
 def add_troubles(sample: Sample) -> list[str]:
@@ -20,6 +21,7 @@ def add_troubles(sample: Sample) -> list[str]:
         _let_lots_expire,
         _hold_back,
         _overstock_old_cooler,
+        _approve_stand_ins,
     )
     return [trouble(sample) for trouble in troubles]
 
@@ -144,4 +146,24 @@ def _overstock_old_cooler(sample: Sample) -> str:
     return (
         "From FN-070 on the larger oil cooler PP732 is fitted; nine old ones (PP731) lie in "
         "stock, more than airframes up to FN-069 can use."
+    )
+
+
+def _approve_stand_ins(sample: Sample) -> str:
+    """Approve alternates for two items that are late, with free stock of one of them."""
+    add_purchases(
+        sample,
+        """
+        UC728 | Brake disc, 160 mm, drilled | WIEL | 58 | 540 | 20 | |
+        HW197 | Nut, castellated, M12, stainless | HARR | 1.60 | 17 | 15 | |
+        """,
+    )
+    sample.alternates += [
+        Alternate("UC707", "UC728", "as a pair on both wheels only"),
+        Alternate("HW148", "HW197", "nose undercarriage only; new split pins"),
+    ]
+    sample.stock.append(Stock("HW197", 24, "hardware bins, row 3"))
+    return (
+        "Alternates: the drilled brake disc UC728 is approved for UC707, but none is there; of the "
+        "stainless nut HW197, approved for HW148, 24 are free."
     )

@@ -59,6 +59,12 @@ jigs once per order, adhesive MA303 that gives way to MA304 by date (February), 
 actuator that change by serial (FN-070, FN-072), two replacements (connector 0098415 and rivet nut
 HW154, whose old stock goes first), rolls and packs as multiples, lots that expire.
 
+The fleet in the field: `usage.csv` and `issues.csv` say what it uses up, for
+`bomkit spares sample_boms/fenlark --out spares.xlsx`, and `upkeep.csv` what its inspections take,
+for the sheets of coming inspections and `--with-upkeep`. Their rates, intervals and calendar limits
+are invented as well: those of an engine, a hose, a rescue parachute or its rocket differ by maker,
+and the maker's and the authority's documents rule.
+
 ## What to look at in the plan
 
 Before these troubles every order was in time. What is late now comes from them:

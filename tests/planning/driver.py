@@ -10,10 +10,16 @@ from functools import cached_property
 
 import polars as pl
 
+from bomkit.planning.forecast import Forecast, forecast
+from bomkit.planning.from_house import finishable
 from bomkit.planning.network import build_network
 from bomkit.planning.peg import Pegged, peg
+from bomkit.planning.peg_graph import peg_graph
 from bomkit.planning.plan import plan_flows
-from bomkit.planning.results import planned_orders, projection
+from bomkit.planning.ready import ready_table
+from bomkit.planning.results import asking_order, planned_orders, projection
+from bomkit.planning.stand_ins import stand_ins
+from bomkit.planning.waiting import forecast_table, pacing_table, pegs_table
 from tests.builders import typed_tables
 from tests.random_tables import Row, Tables
 
@@ -24,6 +30,9 @@ WEEK = 5  # working days
 Shape = tuple[int, int, float]
 # demand, day of the need, quantity, kind of supply, name of the supply
 Peg = tuple[str, int, float, str, str]
+
+# item, supply, start date (of a planned order), days, finish date
+Link = tuple[str, str, date | None, int, date]
 
 
 def day(number: int) -> date:
@@ -90,7 +99,8 @@ class Plan:
 
     def __init__(self, tables: Tables) -> None:
         """Plan the tables."""
-        self.network = build_network(typed_tables(tables))
+        self.tables = typed_tables(tables)
+        self.network = build_network(self.tables)
         self.flows = plan_flows(self.network)
         self.orders = planned_orders(self.network, self.flows)
 
@@ -103,6 +113,69 @@ class Plan:
     def pegged(self) -> Pegged:
         """Needs and pegs."""
         return peg(self.network, self.flows, self.orders)
+
+    @cached_property
+    def told_pegs(self) -> pl.DataFrame:
+        """The pegs with what they say of their supplies, and the names of the orders that ask."""
+        columns = ("kind", "supply", "location", "usable")
+        told = self.pegged.told(*columns)
+        return told.with_columns(
+            pl.col("supply", "location").fill_null(""),
+            from_order=asking_order(self.orders, told["from_id"]),
+        )
+
+    @cached_property
+    def told_needs(self) -> pl.DataFrame:
+        """The needs with the names of the orders that ask."""
+        needs = self.pegged.needs
+        return needs.with_columns(from_order=asking_order(self.orders, needs["from_id"]))
+
+    @cached_property
+    def ahead(self) -> Forecast:
+        """The forward pass over the pegs."""
+        return forecast(peg_graph(self.network, self.orders, self.pegged))
+
+    @cached_property
+    def pegs(self) -> pl.DataFrame:
+        """The result table of pegs."""
+        return pegs_table(self.network, self.pegged, self.orders, self.ahead.nodes)
+
+    @cached_property
+    def pacing(self) -> pl.DataFrame:
+        """The result table of pacing chains."""
+        return pacing_table(self.network, self.pegged, self.ahead)
+
+    @cached_property
+    def from_house(self) -> pl.DataFrame:
+        """Which airframes could be finished if nothing more arrived."""
+        return finishable(self.network)
+
+    @cached_property
+    def forecast(self) -> pl.DataFrame:
+        """The result table of the forecast."""
+        return forecast_table(self.network, self.pegged, self.ahead, self.pacing, self.from_house)
+
+    @cached_property
+    def ready(self) -> pl.DataFrame:
+        """The result table of orders that can start."""
+        return ready_table(self.network, self.orders, self.pegs, self.ahead)
+
+    @cached_property
+    def stand_ins(self) -> pl.DataFrame:
+        """What is proposed for what comes late."""
+        late = self.pegs.filter(pl.col("late_days") > 0)
+        return stand_ins(self.network, self.tables, self.pegged, late)
+
+    def earliest_of(self, demand: str) -> tuple[date, int, int]:
+        """Earliest date, late days and spare days of an airframe or spares order."""
+        found = self.forecast.filter(pl.col("demand") == demand)
+        row: tuple[date, int, int] = found.select("earliest_date", "late_days", "spare_days").row(0)
+        return row
+
+    def chain_of(self, demand: str) -> list[Link]:
+        """The chain that paces a demand."""
+        found = self.pacing.filter(pl.col("demand") == demand).sort("step")
+        return found.select("item", "supply", "start_date", "days", "finish_date").rows()
 
     def orders_of(self, name: str, serial: str = "") -> list[Shape]:
         """Start day, due day and quantity of an item's orders, by start day."""
@@ -136,7 +209,7 @@ class Plan:
 
     def pegs_of(self, name: str, serial: str = "") -> list[Peg]:
         """Which supply serves which need of an item, in the order in which they are served."""
-        named = self.pegged.pegs.join(
+        named = self.told_pegs.join(
             self.pegged.demands.select("demand_id", "demand"), on="demand_id", maintain_order="left"
         ).with_columns(pl.col("quantity").round(9))
         columns = ("demand", "day", "quantity", "kind", "supply")
@@ -144,7 +217,7 @@ class Plan:
 
     def needs_of(self, name: str, serial: str = "") -> list[tuple[str, int, float, str]]:
         """Demand, day, quantity and asking order of an item's needs, in the order of service."""
-        named = self.pegged.needs.join(
+        named = self.told_needs.join(
             self.pegged.demands.select("demand_id", "demand"), on="demand_id", maintain_order="left"
         ).with_columns(pl.col("quantity").round(9))
         columns = ("demand", "day", "quantity", "from_order")

@@ -7,8 +7,8 @@ import polars as pl
 from bomkit.planning.moulds import mould_findings, mould_report
 from bomkit.planning.network import build_network
 from bomkit.planning.peg import peg
-from bomkit.planning.results import pegs_table
 from bomkit.planning.shop_plan import ShopPlan, plan_shops
+from bomkit.planning.waiting import pegs_table
 from bomkit.problems import Finding
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, day, item, line, need
@@ -34,7 +34,7 @@ class Shop:
         """The moulds with when they are worn."""
         plan = self.plan
         pegged = peg(plan.network, plan.flows, plan.orders)
-        pegs = pegs_table(plan.network, pegged, plan.orders)
+        pegs = pegs_table(plan.network, pegged, plan.orders, None)
         return mould_report(plan.network, plan.worn, pegs, plan.orders)
 
     @property

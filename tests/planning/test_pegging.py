@@ -62,6 +62,90 @@ def test_a_receipt_serves_only_needs_from_its_day_on() -> None:
     ]
 
 
+def test_an_open_order_serves_whom_a_planned_one_would_serve_later_still() -> None:
+    # nothing can be there on day 3; what is planned for it takes 15 days, the open order 8
+    plan = plan_of(
+        [item("resin", lead_days=15)],
+        open_orders=[receipt("resin", 4, 8, order="B-9")],
+        spares_orders=[spare("resin", 4, 3, "S1"), spare("resin", 5, 18, "S2")],
+    )
+    assert plan.pegs_of("resin") == [
+        ("S1", 3, 4, "open order", "B-9"),
+        ("S2", 18, 4, "planned order", "buy-0001"),
+        ("S2", 18, 1, "planned order", "buy-0002"),
+    ]
+
+
+def test_stock_that_names_a_serial_serves_that_serial_first() -> None:
+    plan = plan_of(
+        [item("glider", source="make", unit="pc"), item("bolt", unit="pc")],
+        structure=[line("glider", "bolt")],
+        build_plan=[airframe("KT-1", "glider", 2), airframe("KT-2", "glider", 5)],
+        stock=[lot("bolt", 1, lot="L2", serial="KT-2")],
+    )
+    assert plan.pegs_of("bolt") == [
+        ("KT-1", 2, 1, "planned order", "buy-0001"),
+        ("KT-2", 5, 1, "stock", "L2"),
+    ]
+
+
+def test_what_a_serial_does_not_need_of_its_own_stock_serves_others() -> None:
+    plan = plan_of(
+        [item("glider", source="make", unit="pc"), item("bolt", unit="pc")],
+        structure=[line("glider", "bolt", 2)],
+        build_plan=[airframe("KT-1", "glider", 2), airframe("KT-2", "glider", 5)],
+        stock=[lot("bolt", 3, lot="L2", serial="KT-2"), lot("bolt", 1, lot="L1")],
+    )
+    assert sorted(plan.pegs_of("bolt")) == [
+        ("KT-1", 2, 1, "stock", "L1"),
+        ("KT-1", 2, 1, "stock", "L2"),
+        ("KT-2", 5, 2, "stock", "L2"),
+    ]
+
+
+def test_stock_of_two_serials_that_would_serve_each_other_is_exchanged() -> None:
+    plan = plan_of(
+        [item("glider", source="make", unit="pc"), item("bolt", unit="pc")],
+        structure=[line("glider", "bolt")],
+        build_plan=[airframe("KT-1", "glider", 2), airframe("KT-2", "glider", 5)],
+        stock=[
+            lot("bolt", 1, lot="A", serial="KT-2"),
+            lot("bolt", 1, lot="B", serial="KT-1"),
+        ],
+    )
+    assert plan.pegs_of("bolt") == [("KT-1", 2, 1, "stock", "B"), ("KT-2", 5, 1, "stock", "A")]
+
+
+def test_stock_is_not_kept_for_a_serial_beyond_its_expiry() -> None:
+    # on day 5 the lot is no longer good for KT-2, so it serves KT-1 on day 2
+    plan = plan_of(
+        [item("glider", source="make", unit="pc"), item("bolt", unit="pc")],
+        structure=[line("glider", "bolt")],
+        build_plan=[airframe("KT-1", "glider", 2), airframe("KT-2", "glider", 5)],
+        stock=[lot("bolt", 1, expires=3, lot="L2", serial="KT-2")],
+    )
+    assert plan.pegs_of("bolt") == [
+        ("KT-1", 2, 1, "stock", "L2"),
+        ("KT-2", 5, 1, "planned order", "buy-0001"),
+    ]
+
+
+def test_a_spares_order_has_the_stock_that_names_its_serial() -> None:
+    plan = plan_of(
+        [item("glider", source="make", unit="pc"), item("bolt", unit="pc")],
+        fleet=[{"serial": "KT-9", "item": "glider"}],
+        stock=[lot("bolt", 1, lot="L9", serial="KT-9")],
+        spares_orders=[
+            spare("bolt", 1, 1, "S1", "grounded"),
+            spare("bolt", 1, 4, "S2") | {"serial": "KT-9"},
+        ],
+    )
+    assert plan.pegs_of("bolt") == [
+        ("S1", 1, 1, "planned order", "buy-0001"),
+        ("S2", 4, 1, "stock", "L9"),
+    ]
+
+
 def test_lots_serve_in_the_order_in_which_they_expire() -> None:
     plan = plan_of(
         [item("resin")],

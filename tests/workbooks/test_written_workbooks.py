@@ -10,15 +10,20 @@ from pathlib import Path
 from typing import Any
 
 import openpyxl
+import polars as pl
 import pytest
 
-from bomkit.batch import Run, weekly_run
+from bomkit import labels
+from bomkit.batch import Choices, Run, weekly_run
 from bomkit.tables import RESULTS
+from bomkit.workbooks.picks import by_number
+from bomkit.workbooks.report import iso_week
 from bomkit.workbooks.sheet import Book, Chart, Column, Line, Link, Sheet
 from bomkit.workbooks.sheet_names import sheet_names
 from bomkit.workbooks.write import workbook_bytes
 
 SAMPLES = Path(__file__).parents[2] / "sample_boms"
+WEEKLY = ("make", "buy", "print", "picks")
 TINY, FULL = SAMPLES / "tiny_glider_tail", SAMPLES / "fenlark"
 
 
@@ -137,7 +142,7 @@ def test_a_run_writes_its_workbooks_tables_and_run_file(tiny_run: Path) -> None:
         "run.json",
         "overview.xlsx",
         "shortages.xlsx",
-        *(f"2026-W{week}/{name}.xlsx" for week in (49, 50) for name in ("make", "buy", "print")),
+        *(f"2026-W{week}/{name}.xlsx" for week in (49, 50) for name in WEEKLY),
         *(f"tables/{name}.parquet" for name in RESULTS),
     }
 
@@ -276,12 +281,14 @@ def test_every_airframe_and_spares_order_stands_on_the_shortage_front_sheet(
     full_run: Run,
 ) -> None:
     rows = rows_of(full_run.out / "shortages.xlsx", 0, 7)
-    told = {row[0]: row[1] for row in rows}
+    told = {row[0]: row[1:5] for row in rows}
     assert set(full_run.report.tables["build_plan"]["serial"]) <= set(told)
     spares = full_run.report.tables["spares_orders"]["order"]
     assert {order for order in spares if any(order in who for who in told)} == set(spares)
-    assert told["spares SP-2623 (grounded)"] == "✓ in stores"
-    assert told["FN-066"] == "▲ late"
+    wanted = dt.datetime(2026, 12, 2)
+    assert told["spares SP-2623 (grounded)"] == [wanted, wanted, 0, 2]
+    ready, forecast, late, _ = told["FN-066"]
+    assert late > 0 and forecast > ready
 
 
 def test_a_week_without_orders_says_so(tmp_path: Path) -> None:
@@ -292,7 +299,127 @@ def test_a_week_without_orders_says_so(tmp_path: Path) -> None:
     (data / "structure.csv").write_text("parent,child,quantity\ntop,bolt,4\n")
     (data / "build_plan.csv").write_text("serial,item,ready_date\nX-1,top,2026-12-10\n")
     run = weekly_run(data, tmp_path / "out", replace=False, tell=lambda words: None)
-    for name in ("make", "buy", "print"):
+    for name in WEEKLY:
         page = openpyxl.load_workbook(run.out / "2026-W49" / f"{name}.xlsx").worksheets[0]
         words = [cell.value for row in page.iter_rows() for cell in row if cell.value]
         assert any(str(word).startswith("No ") and "2026-W49" in str(word) for word in words)
+
+
+def test_a_run_without_stores_has_the_same_orders_and_none_of_their_sheets(
+    tmp_path: Path, tiny_run: Path
+) -> None:
+    run = weekly_run(TINY, tmp_path / "out", False, lambda words: None, Choices(stores=False))
+    left_out = {"shortages.xlsx", "picks.xlsx", "forecast.parquet", "pacing.parquet"}
+    names = {path.name for path in run.out.rglob("*")}
+    assert not names & {*left_out, "ready.parquet"}
+    for table in ("orders", "needs", "projection"):
+        path = Path("tables") / f"{table}.parquet"
+        assert (run.out / path).read_bytes() == (tiny_run / path).read_bytes()
+
+
+def test_sheets_that_share_their_setup_differ_only_in_their_rows() -> None:
+    columns = [Column("first", 10), Column("second", 22)]
+    pages = [
+        Sheet(name, f"Title {name}", "subtitle", columns, [Line([(name, "text")])] * count,
+              notes=("note",), filtered=False, frozen_columns=1)
+        for name, count in (("a", 1), ("b", 2), ("c", 3), ("d", 2))
+    ]  # fmt: skip
+    workbook = opened(*pages)
+    assert workbook.sheetnames == ["a", "b", "c", "d"]
+    for page, sheet_read in zip(pages, workbook.worksheets, strict=True):
+        assert sheet_read["A1"].value == page.title
+        assert [row[0].value for row in sheet_read.iter_rows(min_row=6)] == [page.name] * len(
+            page.lines
+        )
+        assert sheet_read.column_dimensions["B"].width == 22
+        assert sheet_read.freeze_panes == "B6"
+        assert sheet_read.print_title_rows == "$5:$5"
+        assert sheet_read.page_setup.orientation == "landscape"
+    # a spreadsheet program edits all selected sheets at once: only the first may be
+    assert [page.sheet_view.tabSelected for page in workbook.worksheets[1:]] == [None] * 3
+
+
+def test_every_order_that_starts_in_a_week_has_a_pick_sheet_with_all_its_components(
+    full_run: Run,
+) -> None:
+    report = full_run.report
+    week = report.release_weeks[0]
+    workbook = openpyxl.load_workbook(full_run.out / week / "picks.xlsx")
+    starting = report.ready.filter(iso_week("start_date") == week)
+    assert workbook.sheetnames[1:] == starting.sort("start_date", "order")["order"].to_list()
+    order = starting.filter(pl.col("missing") > 0)["order"][0]
+    rows = [
+        [cell.value for cell in row]
+        for row in workbook[order].iter_rows(min_row=7)
+        if row[0].value == "☐"
+    ]
+    asked = report.pegs.filter(
+        (pl.col("from_order") == order) & (pl.col("supply_kind") != "passed on")
+    )
+    picked: dict[str, float] = {}
+    for row in rows:
+        picked[row[4]] = picked.get(row[4], 0.0) + row[7]
+    needed = dict(asked.group_by("item").agg(pl.col("quantity").sum()).iter_rows())
+    assert picked == pytest.approx(needed)
+    there = [row[1] != "not there" for row in rows]
+    assert there == sorted(there, reverse=True) and not all(there)
+    for row in rows:
+        assert (row[1] == "not there") == ("comes" in str(row[9]))
+
+
+def test_locations_on_a_pick_sheet_stand_as_people_count_them(full_run: Run) -> None:
+    places = ["rack 2", "rack 11", "cool store, shelf 4", "rack 10", ""]
+    assert sorted(places, key=by_number) == [
+        "",
+        "cool store, shelf 4",
+        "rack 2",
+        "rack 10",
+        "rack 11",
+    ]
+
+
+def test_the_ready_sheet_names_what_orders_wait_for_and_what_would_help(full_run: Run) -> None:
+    rows = rows_of(full_run.out / "shortages.xlsx", 1, 7)
+    states = {row[1]: row for row in rows if str(row[5]).startswith(("✓", "●", "▲"))}
+    released = full_run.report.ready.filter(full_run.report.released)
+    assert set(states) == set(released["order"])
+    for row in released.iter_rows(named=True):
+        shown = states[row["order"]]
+        assert shown[5] == labels.STATES[row["state"]]
+        assert bool(shown[8]) == (row["missing"] > 0)
+    assert any("alternate HW197" in str(row[9]) for row in states.values())
+
+
+def test_each_late_airframe_has_a_sheet_that_says_what_sets_its_date(full_run: Run) -> None:
+    workbook = openpyxl.load_workbook(full_run.out / "shortages.xlsx")
+    late = full_run.report.forecast.filter(
+        (pl.col("late_days") > 0) & (pl.col("demand_kind") == "airframe")
+    )
+    assert len(late) > 3
+    for row in late.iter_rows(named=True):
+        cells = [
+            [cell.value for cell in line] for line in workbook[row["demand"]].iter_rows(max_row=20)
+        ]
+        chain = [line[1] for line in cells if isinstance(line[0], int)]
+        told = full_run.report.pacing.filter(pl.col("demand") == row["demand"])
+        assert chain == told["item"].to_list()
+
+
+def test_the_list_by_item_names_each_late_line_and_who_brings_it(full_run: Run) -> None:
+    rows = rows_of(full_run.out / "shortages.xlsx", 2, 6)
+    shown = {(row[1], row[5]) for row in rows if row[1]}
+    late = full_run.report.pegs.filter(
+        (pl.col("late_days") > 0)
+        & pl.col("supply_kind").is_in(["open order", "planned order"])
+        & (pl.col("demand_kind") != "stock")
+    )
+    assert set(late.select("item", "supply").rows()) <= shown
+    parties = {row[0] for row in rows if row[0] and not row[1]}
+    suppliers = set(full_run.report.tables["suppliers"]["name"])
+    assert parties & suppliers
+
+
+def test_an_overdue_open_order_is_marked_as_such(full_run: Run) -> None:
+    rows = rows_of(full_run.out / "shortages.xlsx", 2, 6)
+    [overdue] = [row for row in rows if row[5] == "PO-7405"]
+    assert overdue[0] == "▲ overdue" and "was due 24 Nov" in overdue[2]

@@ -1,0 +1,44 @@
+"""All that stores want to know of a plan, put together: pegs, forecast, chains, what can start."""
+
+import polars as pl
+
+from bomkit.planning.forecast import forecast
+from bomkit.planning.from_house import finishable
+from bomkit.planning.network import Network, Tables
+from bomkit.planning.peg import Pegged
+from bomkit.planning.peg_graph import peg_graph
+from bomkit.planning.ready import ready_table
+from bomkit.planning.stand_ins import no_stand_ins, stand_ins
+from bomkit.planning.waiting import forecast_table, pacing_table, pegs_table
+from bomkit.result_tables import FORECAST, PACING, READY
+
+
+def waiting_tables(
+    network: Network, tables: Tables, pegged: Pegged, orders: pl.DataFrame
+) -> dict[str, pl.DataFrame]:
+    """The tables pegs (and from_order), forecast, pacing, ready and stand_ins, by name.
+
+    orders: as planned_orders gives them.
+    """
+    ahead = forecast(peg_graph(network, orders, pegged))
+    pegs = pegs_table(network, pegged, orders, ahead.nodes)
+    pacing = pacing_table(network, pegged, ahead)
+    late = pegs.filter(pl.col("late_days") > 0)
+    return {
+        "pegs": pegs,
+        "pacing": pacing,
+        "forecast": forecast_table(network, pegged, ahead, pacing, finishable(network)),
+        "ready": ready_table(network, orders, pegs, ahead),
+        "stand_ins": stand_ins(network, tables, pegged, late),
+    }
+
+
+def no_forecast(network: Network, pegged: Pegged, orders: pl.DataFrame) -> dict[str, pl.DataFrame]:
+    """The same tables where nobody wants a forecast: orders come by their own lead time."""
+    return {
+        "pegs": pegs_table(network, pegged, orders, None),
+        "pacing": PACING.empty(),
+        "forecast": FORECAST.empty(),
+        "ready": READY.empty(),
+        "stand_ins": no_stand_ins(),
+    }

@@ -1,0 +1,184 @@
+"""The pick lists of a week: a sheet for each order that starts, in the order of locations."""
+
+import re
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import polars as pl
+
+from bomkit import labels
+from bomkit.workbooks.report import FIGURES, Report, iso_week
+from bomkit.workbooks.sheet import BLANK, Book, Cell, Line, Sheet, list_columns, quantity, text
+from bomkit.workbooks.sheet_names import sheet_names
+from bomkit.workbooks.shortages import start_line
+
+_CONTENTS_WIDTHS = (11.5, 11, 14, 33, 8, 12, 11.5, 10, 31)
+_WIDTHS = (7, 18, 15, 13, 15, 38, 9, 11, 5, 27)
+
+
+def picks_book(report: Report, week: str) -> Book:
+    """What to hand out in a week: an overview with the state of each order, then its sheet."""
+    starting = report.ready.filter(iso_week("start_date") == week).sort("start_date", "order")
+    names = sheet_names(starting["order"].to_list(), taken=[labels.PICKS_TITLE])
+    parts = _parts(report, starting)
+    orders = {row["order"]: row for row in _orders(report, starting).iter_rows(named=True)}
+    sheets = [_contents(report, week, starting, names)]
+    sheets += [
+        _pick_sheet(report, week, row | orders[row["order"]], parts.get(row["order"], []), names)
+        for row in starting.iter_rows(named=True)
+    ]
+    return report.book(sheets)
+
+
+def _orders(report: Report, starting: pl.DataFrame) -> pl.DataFrame:
+    """The orders themselves: order, quantity, unit, due_date."""
+    return report.orders.join(starting.select("order"), on="order", how="semi").select(
+        "order", "quantity", "unit", "due_date"
+    )
+
+
+def _parts(report: Report, starting: pl.DataFrame) -> dict[str, list[dict[str, Any]]]:
+    """For each order its components by location and lot, what is not there last.
+
+    A row for each lot: item, serial, supply_kind, supply, location, quantity, need_date, comes,
+    late_days, expires.
+    """
+    expires = (
+        report.tables["stock"]
+        .group_by("item", "location", supply="lot")
+        .agg(expires=pl.col("expires").min())
+    )
+    there = pl.col("supply_kind") == "stock"
+    drawn = (
+        report.pegs.join(starting.select(from_order="order"), on="from_order", how="semi")
+        .filter(pl.col("supply_kind") != "passed on")
+        .group_by("from_order", "item", "serial", "supply_kind", "supply", "location", "comes")
+        .agg(
+            pl.col("quantity").sum().round_sig_figs(FIGURES),
+            pl.col("need_date").min(),
+            pl.col("late_days").max(),
+        )
+        .join(expires, on=["item", "location", "supply"], how="left")
+        .sort(
+            "from_order",
+            ~there,
+            "location",
+            "item",
+            pl.col("expires").fill_null(pl.date(9999, 12, 31)),
+            "supply",
+            "serial",
+            "comes",
+        )
+    )
+    found: dict[str, list[dict[str, Any]]] = {}
+    for row in drawn.iter_rows(named=True):
+        found.setdefault(row["from_order"], []).append(row)
+    for parts in found.values():
+        parts.sort(key=lambda part: by_number(part["location"]))  # shelf 2 before shelf 11
+        parts.sort(key=lambda part: part["supply_kind"] != "stock")
+    return found
+
+
+def by_number(location: str) -> list[tuple[int, str]]:
+    """What sorts locations as people do: numbers in them by value."""
+    return [
+        (int(part), "") if part.isdecimal() else (-1, part) for part in re.split(r"(\d+)", location)
+    ]
+
+
+def _contents(report: Report, week: str, starting: pl.DataFrame, names: Mapping[str, str]) -> Sheet:
+    """A line for each order with its state, leading to its sheet."""
+    lines = [start_line(report, row, names[row["order"]]) for row in starting.iter_rows(named=True)]
+    return Sheet(
+        name=labels.PICKS_TITLE,
+        title=labels.PICKS_TITLE,
+        subtitle=report.subtitle(labels.WEEK.format(week=week)),
+        columns=list_columns(labels.PICKS_COLUMNS, _CONTENTS_WIDTHS),
+        lines=lines or [Line([(labels.NOTHING_STARTS_IN.format(week=week), "plain")])],
+        notes=(labels.PICKS_NOTE, labels.STATES_NOTE),
+        filtered=bool(lines),
+        frozen_columns=2,
+    )
+
+
+def _pick_sheet(
+    report: Report,
+    week: str,
+    order: Mapping[str, Any],
+    parts: list[dict[str, Any]],
+    names: Mapping[str, str],
+) -> Sheet:
+    """What to hand out for one order."""
+    lines = [Line(_part_cells(report, part), height=20) for part in parts]
+    if not lines:
+        lines = [Line([(labels.PICK_NOTHING, "plain")])]
+    whom = report.for_whom.get(order["order"], "")
+    return Sheet(
+        name=names[order["order"]],
+        title=labels.PICK_TITLE.format(order=order["order"], item=order["item"]),
+        subtitle=report.subtitle(labels.WEEK.format(week=week)),
+        columns=list_columns(labels.PICK_COLUMNS, _WIDTHS, right=[7], centre=[0]),
+        lines=[*lines, *_signatures()],
+        notes=(
+            labels.BETWEEN.join(filter(None, _heading(report, order, whom))),
+            labels.PICK_NOTE,
+        ),
+        filtered=False,
+    )
+
+
+def _heading(report: Report, order: Mapping[str, Any], whom: str) -> Iterator[str]:
+    """What the order makes, from when to when, for whom, and whether all is there."""
+    amount = f"{order['quantity']:,.3f}".rstrip("0").rstrip(".")
+    yield labels.PICK_HEAD.format(
+        quantity=amount,
+        unit=order["unit"],
+        description=report.items[order["item"]]["description"] or order["item"],
+    )
+    yield labels.PICK_START.format(date=f"{order['start_date']:%a %d %b}")
+    yield labels.PICK_FOR.format(whom=whom) if whom else ""
+    state = labels.STATES[order["state"]]
+    if order["can_start"] > order["start_date"]:
+        state = (
+            f"{state}, {labels.PICK_CAN_START.format(date=format(order['can_start'], '%a %d %b'))}"
+        )
+    yield state
+
+
+def _part_cells(report: Report, part: Mapping[str, Any]) -> list[Cell]:
+    """One lot to take, or one component that is not there."""
+    item = report.items[part["item"]]
+    shared: list[Cell] = [
+        text(part["item"], "strong"),
+        text(item["description"]),
+        text(part["serial"]),
+        quantity(part["quantity"], item["unit"], "strong_"),
+        (item["unit"], "unit"),
+    ]
+    if part["supply_kind"] == "stock":
+        use_by: Cell = (part["expires"], "short_full_date") if part["expires"] else BLANK
+        place = text(part["location"] or labels.IN_STORES, "strong")
+        return [(labels.BOX, "tick"), place, text(part["supply"]), use_by, *shared, ("", "entry")]
+    late = part["late_days"] > 0
+    mark = labels.LATE_MARK if late else labels.IN_TIME_MARK
+    comes = labels.PICK_COMES.format(mark=mark, date=f"{part['comes']:%a %d %b}")
+    source = labels.PICK_FROM.format(supply=part["supply"]) if part["supply"] else ""
+    look = "late_words" if late else "to_do_words"
+    return [
+        (labels.BOX, "tick"),
+        (labels.NOT_IN_STORES, look),
+        text(source, "faint"),
+        BLANK,
+        *shared,
+        (comes, look),
+    ]
+
+
+def _signatures() -> Iterator[Line]:
+    """Where the storekeeper signs."""
+    yield Line([], height=10)
+    name, date = labels.PICK_SIGN
+    yield Line(
+        [None, (name, "plain"), ("", "entry"), ("", "entry"), (date, "plain_right"), ("", "entry")],
+        height=24,
+    )

@@ -1,0 +1,226 @@
+"""The lists of the shortage workbook: by item for the telephone, by airframe, and for spares."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import polars as pl
+
+from bomkit import labels
+from bomkit.workbooks.missing import missing_quantity, state_cell, would_help
+from bomkit.workbooks.report import FIGURES, Report
+from bomkit.workbooks.sheet import BLANK, Cell, Line, Sheet, list_columns, text
+from bomkit.workbooks.style import height_for
+
+_MISSING_WIDTHS = (13, 14, 36, 10, 5, 12, 12, 8, 12, 38)
+_BY_ITEM_WIDTHS = (13, 14, 34, 10, 5, 12, 12, 12, 8, 38)
+_RIGHT = (3, 7)
+_MOST_NAMED = 3
+
+
+def by_item_sheet(report: Report, listed: pl.DataFrame) -> Sheet:
+    """What is late or on order, by who brings it and by item; parties with late lines first."""
+    lines: list[Line] = []
+    listed = listed.filter((pl.col("late_days") > 0) | (pl.col("supply_kind") == "open order"))
+    for group in _by_party(report, listed).partition_by("party", maintain_order=True):
+        lines.append(Line(_section(group["party"][0], len(_BY_ITEM_WIDTHS)), height=24))
+        lines += [_by_item_line(row) for row in group.iter_rows(named=True)]
+    return Sheet(
+        name=labels.SHEET_BY_ITEM,
+        title=labels.BY_ITEM_TITLE,
+        subtitle=report.subtitle(),
+        columns=list_columns(labels.BY_ITEM_COLUMNS, _BY_ITEM_WIDTHS, right=(3, 8)),
+        lines=lines or [Line([(labels.NOTHING_MISSING, "plain")])],
+        notes=(labels.BY_ITEM_NOTE.format(weeks=len(report.release_weeks)),),
+        filtered=bool(lines),
+        frozen_columns=2,
+    )
+
+
+def _by_party(report: Report, listed: pl.DataFrame) -> pl.DataFrame:
+    """The missing lines of each order of an item in one, beside who brings it."""
+    names = report.tables["suppliers"].select("supplier", party_name="name")
+    own_supplier = (
+        report.tables["open_orders"]
+        .filter(pl.col("supplier") != "")
+        .unique(["order", "item"], keep="first", maintain_order=True)
+        .select("item", supply="order", supply_kind=pl.lit("open order"), by="supplier")
+    )
+    named = pl.when(pl.col("party_name") != "").then("party_name")
+    process = pl.when(pl.col("process") != "").then("process")
+    merged = (
+        listed.join(own_supplier, on=["item", "supply", "supply_kind"], how="left")
+        .with_columns(supplier=pl.coalesce("by", "supplier"))
+        .join(names, on="supplier", how="left")
+        .with_columns(
+            party=pl.when(pl.col("source") == "buy")
+            .then(pl.coalesce(named, pl.when(pl.col("supplier") != "").then("supplier")))
+            .otherwise(process)
+            .fill_null(
+                pl.when(pl.col("source") == "buy")
+                .then(pl.lit(labels.NO_SUPPLIER))
+                .when(pl.col("source") == "kit")
+                .then(pl.lit(labels.PACKING))
+                .otherwise(pl.lit(labels.NO_PROCESS))
+            )
+        )
+        .sort("need_date", "who")
+        .group_by(
+            *("party", "item", "supply", "supply_kind", "comes", "description", "unit", "source"),
+            maintain_order=True,
+        )
+        .agg(
+            pl.col("quantity").sum().round_sig_figs(FIGURES),
+            pl.col("need_date").min(),
+            pl.col("late_days").max(),
+            pl.col("overdue").min(),
+            whom=pl.col("who").unique(maintain_order=True),
+        )
+    )
+    return merged.with_columns(worst=pl.col("late_days").max().over("party")).sort(
+        *("worst", "party", "late_days", "need_date", "item", "supply", "comes"),
+        descending=[True, False, True, False, False, False, False],
+    )
+
+
+def _by_item_line(row: Mapping[str, Any]) -> Line:
+    """The row of one item from one order."""
+    whom, late = row["whom"], row["late_days"]
+    words = ", ".join(whom[:_MOST_NAMED])
+    if len(whom) > _MOST_NAMED:
+        words = f"{words} {labels.AND_MORE.format(count=len(whom) - _MOST_NAMED)}"
+    described = _described(row)
+    cells = [
+        state_cell(row),
+        text(row["item"], "strong"),
+        text(described, "wrapped"),
+        missing_quantity(row["quantity"], row["unit"]),
+        (row["unit"], "unit"),
+        text(row["supply"]),
+        (row["need_date"], "date"),
+        (row["comes"], "late_date" if late else "date"),
+        (late, "late_pieces" if late else "pieces"),
+        text(words, "wrapped"),
+    ]
+    return Line(cells, height_for((described, _BY_ITEM_WIDTHS[2]), (words, _BY_ITEM_WIDTHS[-1])))
+
+
+def _described(row: Mapping[str, Any]) -> str:
+    """The item's description, and since when its open order is overdue."""
+    if row["overdue"] is None:
+        return str(row["description"])
+    since = labels.OVERDUE_SINCE.format(date=f"{row['overdue']:%d %b}")
+    return "; ".join(filter(None, (row["description"], since)))
+
+
+def airframe_sheet(report: Report, lines: pl.DataFrame, name: str, serial: str) -> Sheet:
+    """What sets the date of one airframe, and its missing items by process."""
+    chain = report.pacing.filter(
+        (pl.col("demand") == serial) & (pl.col("demand_kind") == "airframe")
+    )
+    rows = [*_chain_lines(report, chain), *_missing_by_process(report, lines)]
+    return _missing_sheet(report, name, labels.MISSING_TITLE.format(who=serial), rows)
+
+
+def spares_sheet(report: Report, lines: pl.DataFrame) -> Sheet:
+    """What spares orders and other work lack, order by order."""
+    rows: list[Line] = []
+    for group in lines.partition_by("who", maintain_order=True):
+        rows.append(Line(_section(group["who"][0], len(_MISSING_WIDTHS)), height=24))
+        rows += _missing_rows(report, group)
+    return _missing_sheet(report, labels.SHEET_SPARES, labels.SPARES_TITLE, rows)
+
+
+def _missing_sheet(report: Report, name: str, title: str, rows: list[Line]) -> Sheet:
+    """A sheet of missing lines under a title."""
+    return Sheet(
+        name=name,
+        title=title,
+        subtitle=report.subtitle(),
+        columns=list_columns(labels.MISSING_COLUMNS, _MISSING_WIDTHS, right=_RIGHT),
+        lines=rows or [Line([(labels.NOTHING_MISSING, "plain")])],
+        notes=(labels.MISSING_NOTE.format(weeks=len(report.release_weeks)), labels.STATES_LEGEND),
+        filtered=False,
+        frozen_columns=2,
+    )
+
+
+def _chain_lines(report: Report, chain: pl.DataFrame) -> Iterator[Line]:
+    """The links that set the date, what comes first at the top."""
+    if chain.is_empty():
+        return
+    yield Line(_section(labels.CHAIN_TITLE, len(_MISSING_WIDTHS)), height=24)
+    for link in chain.iter_rows(named=True):
+        words = _link_words(link)
+        yield Line(
+            [
+                (link["step"], "faint_count"),
+                text(link["item"], "strong"),
+                text(report.items[link["item"]]["description"], "wrapped"),
+                (words, "text"),
+                *[BLANK] * (len(_MISSING_WIDTHS) - 4),
+            ]
+        )
+
+
+def _link_words(link: Mapping[str, Any]) -> str:
+    """One link of a chain in words."""
+    finish = f"{link['finish_date']:%a %d %b}" if link["finish_date"] else labels.NEVER
+    if link["supply_kind"] == "planned order":
+        start = f"{link['start_date']:%a %d %b}"
+        return labels.CHAIN_PLANNED.format(
+            supply=link["supply"], days=link["days"], start=start, finish=finish
+        )
+    if link["supply_kind"] != "open order":
+        return labels.CHAIN_STOCK
+    words = labels.CHAIN_OPEN_LATE if link["days"] else labels.CHAIN_OPEN
+    told = words.format(supply=link["supply"], days=link["days"], finish=finish)
+    if link["overdue_since"]:
+        told += labels.CHAIN_OVERDUE.format(date=f"{link['overdue_since']:%d %b}")
+    return told
+
+
+def _missing_by_process(report: Report, lines: pl.DataFrame) -> Iterator[Line]:
+    """The missing lines under a heading for each process; what is bought first."""
+    process = (
+        pl.when(pl.col("source") == "buy")
+        .then(pl.lit(labels.BOUGHT))
+        .when(pl.col("process") != "")
+        .then("process")
+        .when(pl.col("source") == "kit")
+        .then(pl.lit(labels.PACKING))
+        .otherwise(pl.lit(labels.NO_PROCESS))
+    )
+    grouped = lines.with_columns(group=process).sort(
+        pl.col("source") != "buy", "group", "need_date", "item", "supply", "comes"
+    )
+    for group in grouped.partition_by("group", maintain_order=True):
+        yield Line(_section(group["group"][0], len(_MISSING_WIDTHS)), height=24)
+        yield from _missing_rows(report, group)
+
+
+def _missing_rows(report: Report, lines: pl.DataFrame) -> Iterator[Line]:
+    """One row for each missing line."""
+    for line in lines.iter_rows(named=True):
+        late = line["late_days"]
+        helping = would_help(report, line["item"], line["serial"]) if late else ""
+        described = _described(line)
+        yield Line(
+            [
+                state_cell(line),
+                text(line["item"], "strong"),
+                text(described, "wrapped"),
+                missing_quantity(line["quantity"], line["unit"]),
+                (line["unit"], "unit"),
+                (line["need_date"], "date"),
+                (line["comes"], "late_date" if late else "date"),
+                (late, "late_pieces" if late else "pieces"),
+                text(line["supply"]),
+                text(helping, "faint_wrapped"),
+            ],
+            height=height_for((described, _MISSING_WIDTHS[2]), (helping, _MISSING_WIDTHS[-1])),
+        )
+
+
+def _section(words: str, columns: int) -> list[Cell]:
+    """A heading across the sheet."""
+    return [(words, "section"), *[("", "section_note")] * (columns - 1)]
