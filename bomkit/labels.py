@@ -703,6 +703,7 @@ GIVES_WAY = (
     "First to give way: {what}, above {rate:.2f} airframes a month (just above that it takes "
     "{percent:.0f} % of what there is)."
 )
+GIVES_WAY_AT_ONCE = "First to give way: {what}; it is asked for, but there is none of it."
 NOTHING_GIVES_WAY = "Nothing that is stated gives way up to {rate:g} airframes a month."
 ONE_MORE = {
     "process": "40 hours a week more in {name} carry to {rate:.2f} a month.",

@@ -1,6 +1,7 @@
 """Studies beside the weekly run: how the shops stand other rates; prints nothing."""
 
 import contextlib
+import math
 import os
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
@@ -71,9 +72,8 @@ def _verdict(limit: RateLimit) -> Iterator[str]:
     if first.resource is None:
         yield labels.NOTHING_GIVES_WAY.format(rate=first.per_month)
         return
-    yield labels.GIVES_WAY.format(
-        what=_named(first), rate=first.per_month, percent=100 * first.share
-    )
+    words = labels.GIVES_WAY_AT_ONCE if math.isinf(first.share) else labels.GIVES_WAY
+    yield words.format(what=_named(first), rate=first.per_month, percent=100 * first.share)
     if limit.one_more is not None:
         words = labels.ONE_MORE[first.resource.kind].format(
             name=limit.added, rate=limit.one_more.per_month

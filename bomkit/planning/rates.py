@@ -46,7 +46,8 @@ class Window:
         """
         inside = range(1, STEADY_WEEKS + 1)
         eased = [min(n, STEADY_WEEKS + 1 - n, _EASED_WEEKS) for n in inside]
-        after = self.horizon_weeks - self.first_week - STEADY_WEEKS
+        # a plan that does not start on a Monday touches one more ISO week
+        after = self.horizon_weeks + 1 - self.first_week - STEADY_WEEKS
         whole = [0.0] * self.first_week + [float(each) for each in eased] + [0.0] * after
         return [each / sum(eased) for each in whole]
 

@@ -134,3 +134,10 @@ def test_one_more_is_one_printer_one_mould_or_forty_hours() -> None:
     assert named == "M1" and more["moulds"]["count"].to_list() == [2]
     more, named = with_one_more(tables, HANDS)
     assert named == "lay-up" and more["processes"]["hours_per_week"].to_list() == [50]
+
+
+def test_a_plan_may_start_on_any_day_of_the_week() -> None:
+    tables = shop(plan=[{"start": MONDAY + dt.timedelta(days=3), "horizon_weeks": 8}])
+    point = rate_point(tables, 3, study_window(tables), silent)
+    hours = point.loads.filter(pl.col("name") == "lay-up")["average"][0]
+    assert hours == pytest.approx(8 * 3 / WEEKS_IN_MONTH, rel=0.02)
