@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import asdict, dataclass
 from datetime import timedelta
 from pathlib import Path
@@ -12,18 +12,22 @@ import polars as pl
 from bomkit import __version__, labels
 from bomkit.inputs import Inputs, load_inputs
 from bomkit.out_folder import finished_whole, refuse_to_overwrite
-from bomkit.planning.load import process_loads
+from bomkit.planning.mass_limit import mass_findings
+from bomkit.planning.moulds import mould_findings, mould_report
+from bomkit.planning.net import TOLERANCE
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.peg import peg
-from bomkit.planning.plan import TooMuch, plan_flows
-from bomkit.planning.results import needs_table, planned_orders, projection
+from bomkit.planning.plan import TooMuch
+from bomkit.planning.results import needs_table
+from bomkit.planning.shop_plan import ShopPlan, plan_shops
 from bomkit.planning.soundness import structure_findings
 from bomkit.planning.stores import no_forecast, waiting_tables
 from bomkit.planning.upkeep import forecast_demands, inspections_due
+from bomkit.planning.waiting import pegs_table
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Finding, Problem, ProblemsFound, has_errors
 from bomkit.run_files import write_results
-from bomkit.workbooks.report import Report
+from bomkit.workbooks.report import Levelling, Moulds, Prints, Report
 
 Tell = Callable[[str], None]
 
@@ -34,6 +38,7 @@ class Choices:
 
     stores: bool = True  # the forecast, the shortages and the pick lists
     upkeep: bool = False  # what the fleet's inspections take is planned as forecast demand
+    level: bool = True  # work is pulled forward as pull_ahead_weeks says
 
 
 @dataclass(frozen=True)
@@ -51,11 +56,15 @@ def checked_inputs(location: Path) -> tuple[Inputs, list[Problem]]:
     if any(problem.severity == "error" and problem.column == "" for problem in inputs.problems):
         # a table is missing or unreadable: the structure would seem to lack what is only unread
         return inputs, inputs.problems
-    found = [
-        inputs.sources[finding.table].problem(finding)
-        for finding in structure_findings(inputs.tables)
-    ]
+    found = _problems(inputs, structure_findings(inputs.tables))
+    if not has_errors([*inputs.problems, *found]):
+        found += _problems(inputs, mass_findings(inputs.tables))
     return inputs, [*inputs.problems, *found]
+
+
+def _problems(inputs: Inputs, findings: list[Finding]) -> list[Problem]:
+    """Findings of planning as problems of the files that the tables were read from."""
+    return [inputs.sources[finding.table].problem(finding) for finding in findings]
 
 
 def weekly_run(
@@ -79,7 +88,7 @@ def weekly_run(
     with finished_whole(out) as folder:
         write_results(folder, inputs, report, asdict(choices))
         _write_workbooks(folder, report, choices, tell)
-    return Run(out, report, problems)
+    return Run(out, report, [*problems, *_problems(inputs, mould_findings(report.moulds.wear))])
 
 
 def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
@@ -87,19 +96,21 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
     tables = inputs.tables
     inspections = inspections_due(tables)
     network = build_network(tables, forecast_demands(inspections) if choices.upkeep else None)
+    settings = tables["plan"].row(0, named=True)
+    pull_weeks = settings["pull_ahead_weeks"] if choices.level else 0
     try:
-        flows = plan_flows(network, lambda words: tell(f"planning: {words}"))
+        plan = plan_shops(network, tables, pull_weeks, lambda words: tell(f"planning: {words}"))
     except TooMuch as beyond:
         raise ProblemsFound([_too_much(inputs, str(beyond))]) from beyond
     tell("finding out for whom everything is")
-    orders = planned_orders(network, flows)
-    pegged = peg(network, flows, orders)
+    network, orders = plan.network, plan.orders
+    pegged = peg(network, plan.flows, orders)
     if choices.stores:
         tell("forecasting what comes when")
-        waiting = waiting_tables(network, tables, flows, pegged, orders)
+        waiting = waiting_tables(network, tables, plan.flows, pegged, orders)
     else:
         waiting = no_forecast(network, pegged, orders)
-    settings = tables["plan"].row(0, named=True)
+    worn = mould_report(network, plan.worn, pegs_table(network, pegged, orders, None), orders)
     mondays = pl.Series(
         [settings["start"] + timedelta(weeks=week) for week in range(settings["horizon_weeks"])]
     )
@@ -110,21 +121,57 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         title=settings["title"] or labels.DEFAULT_TITLE,
         tables=tables,
         orders=orders,
-        projection=projection(network, flows),
+        projection=plan.projection,
         needs=needs_table(network, pegged, orders),
         **waiting,
-        loads=process_loads(orders, tables["items"], tables["processes"], network.axis),
+        loads=plan.loads,
         weeks=sorted({*weeks, *network.axis.weeks()}),
         release_weeks=weeks[: settings["release_weeks"]],
-        asides=(*_asides(network), *_upkeep_aside(inspections, choices)),
+        asides=(
+            *_asides(network),
+            *_upkeep_aside(inspections, choices),
+            *_shop_asides(plan, pull_weeks),
+        ),
         inspections=inspections,
         upkeep_planned=choices.upkeep,
+        prints=Prints(plan.prints.plates, plan.prints.loads, plan.prints.reslicing),
+        levelling=Levelling(pull_weeks, plan.moves, plan.value) if pull_weeks else None,
+        moulds=Moulds(worn, plan.pulls),
     )
+
+
+def _shop_asides(plan: ShopPlan, pull_weeks: int) -> Iterator[str]:
+    """Sentences on what was pulled forward, and on what has more to do than it can."""
+    if pull_weeks:
+        added = plan.value["added"]
+        yield labels.LEVELLED.format(
+            count=len(plan.moves),
+            weeks=pull_weeks,
+            most=added.max() or 0.0,
+            mean=added.mean() or 0.0,
+        )
+    over = plan.prints.overloads.sort("week", "kind")
+    beyond = over.select("kind", "week", pl.col("hours") - pl.col("capacity"))
+    yield from _over(labels.PRINTERS_OVER, labels.PRINTERS_OVER_IN, beyond)
+    over = plan.pulls.filter(pl.col("pulls") > pl.col("capacity") * (1 + TOLERANCE))
+    beyond = over.sort("week", "item").select("item", "week", pl.col("pulls") - pl.col("capacity"))
+    yield from _over(labels.MOULDS_OVER, labels.MOULDS_OVER_IN, beyond)
+
+
+def _over(sentence: str, each: str, beyond: pl.DataFrame) -> Iterator[str]:
+    """The first few of what is above capacity, if anything is; columns as the words name them."""
+    if len(beyond):
+        named = "; ".join(each.format(**row) for row in beyond.head(5).iter_rows(named=True))
+        more = labels.AND_MORE.format(count=len(beyond) - 5) if len(beyond) > 5 else ""
+        yield sentence.format(named=f"{named} {more}".strip())
 
 
 def run_id(inputs: Inputs, choices: Choices) -> str:
     """The name of a run: its first ISO week and a digest over inputs, choices and the version."""
-    told = json.dumps([__version__, asdict(choices), sorted(inputs.digests.items())])
+    chosen = asdict(choices)
+    if choices.level:
+        del chosen["level"]  # as it was before there was a choice
+    told = json.dumps([__version__, chosen, sorted(inputs.digests.items())])
     start = inputs.tables["plan"]["start"]
     return f"{iso_weeks(start)[0]}-{hashlib.sha256(told.encode()).hexdigest()[:8]}"
 

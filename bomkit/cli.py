@@ -6,7 +6,7 @@ import sys
 import time
 from collections.abc import Iterable
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import click
 
@@ -50,17 +50,20 @@ def check(data: Path) -> None:
     "--out", required=True, type=click.Path(path_type=Path), help="Folder to write the run to."
 )
 @click.option("--replace", is_flag=True, help="Put this run in the place of an earlier one.")
+@click.option("--no-level", is_flag=True, help="Leave orders where netting puts them.")
 @click.option("--no-stores", is_flag=True, help="Leave out forecast, shortages and pick lists.")
 @click.option(
     "--with-upkeep", is_flag=True, help="Plan what coming inspections take, as forecast demand."
 )
-def plan(data: Path, out: Path, replace: bool, no_stores: bool, with_upkeep: bool) -> None:
+def plan(
+    data: Path, out: Path, replace: bool, no_level: bool, no_stores: bool, with_upkeep: bool
+) -> None:
     """Plan DATA and write the workbooks and result tables to OUT."""
     from bomkit.batch import Choices, weekly_run
     from bomkit.problems import ProblemsFound
 
     try:
-        choices = Choices(stores=not no_stores, upkeep=with_upkeep)
+        choices = Choices(stores=not no_stores, upkeep=with_upkeep, level=not no_level)
         run = weekly_run(data, out, replace, _progress(), choices)
     except ProblemsFound as found:
         _tell_problems(found.problems, to_stderr=True)
@@ -151,14 +154,33 @@ def spares(
 @click.option(
     "--depth", default=30, show_default=True, type=click.IntRange(1, 100), help="Levels to show."
 )
-def tree(data: Path, item: str, serial: str, up: bool, depth: int) -> None:
+@click.option(
+    "--roll",
+    type=click.Choice(["mass", "cost", "hours"]),
+    help="Add up what one unit of ITEM weighs, costs or takes in hours.",
+)
+def tree(
+    data: Path,
+    item: str,
+    serial: str,
+    up: bool,
+    depth: int,
+    roll: Literal["mass", "cost", "hours"] | None,
+) -> None:
     """Show the indented structure of ITEM with quantities."""
     from bomkit.problems import ProblemsFound
-    from bomkit.questions import item_outline
-    from bomkit.screens import tree_lines
+    from bomkit.questions import item_outline, rolled_outline
+    from bomkit.screens import rolled_lines, tree_lines
 
+    if roll and up:
+        raise click.UsageError("--roll adds up what is in ITEM: leave out --up")
     try:
-        for line in tree_lines(item_outline(data, item, serial, up, depth)):
+        if roll:
+            found = rolled_outline(data, item, serial, depth, roll)
+            lines = rolled_lines(found.top, roll, serial, found.lacking, found.limit_kg)
+        else:
+            lines = tree_lines(item_outline(data, item, serial, up, depth))
+        for line in lines:
             click.echo(line)
     except ProblemsFound as found:
         _tell_problems(found.problems, to_stderr=True)
@@ -193,6 +215,40 @@ def kit(data: Path, order: str, out: Path, replace: bool) -> None:
     for line in kit_lines(report, order):
         click.echo(line)
     click.echo(f"written to {out}")
+
+
+@main.command()
+@DATA
+@click.option(
+    "--per-month",
+    "rates",
+    required=True,
+    multiple=True,
+    type=click.FloatRange(0, 64, min_open=True),
+    help="Airframes a month; may be given several times.",
+)
+@click.option(
+    "--out",
+    default="rates.xlsx",
+    show_default=True,
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="Workbook to write.",
+)
+@click.option("--replace", is_flag=True, help="Put this workbook in the place of an earlier one.")
+def rate(data: Path, rates: tuple[float, ...], out: Path, replace: bool) -> None:
+    """Show what other rates ask of the shops, and what gives way first."""
+    from bomkit.problems import ProblemsFound
+    from bomkit.screens import rate_lines
+    from bomkit.studies import rate_study
+
+    try:
+        study = rate_study(data, rates, out, replace, _progress())
+    except ProblemsFound as found:
+        _tell_problems(found.problems, to_stderr=True)
+        sys.exit(1)
+    for line in rate_lines(study.rates, study.verdict):
+        click.echo(line)
+    click.echo(f"written to {_from_here(study.out)}")
 
 
 @main.command()

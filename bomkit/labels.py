@@ -19,6 +19,7 @@ SOURCES = {
 DEMAND_KINDS = {
     "airframe": "{demand}",
     "in work": "{demand} in work",
+    "mould": "worn mould {demand}",
     "grounded": "spares {demand} (grounded)",
     "routine": "spares {demand}",
     "upkeep": "{demand} (forecast)",
@@ -596,3 +597,210 @@ MISFIT_NOWHERE = (
 )
 MISFIT_LINE = "{parent} -> {child} {conditions}"
 NO_OPTIONS = "none"
+
+# rolled-up mass, cost and hours
+ROLL_AMOUNTS = {"mass": "{amount:,.3f} kg", "cost": "{amount:,.2f}", "hours": "{amount:,.2f} h"}
+ROLL_NODE = "  = {amount}"
+ROLL_SERIAL = " for {serial}"
+ROLL_TOTALS = {
+    "mass": "Mass of one {item}{serial}, without scrap and waste: {amount}",
+    "cost": "Cost of the parts of one {item}{serial}, scrap and waste included: {amount}",
+    "hours": "Working hours in one {item}{serial}, scrap and waste included: {amount}",
+}
+ROLL_LACKING = {
+    "mass": "▲ without a mass, counted as nothing: {items}",
+    "cost": "▲ without a cost, counted as nothing: {items}",
+    "hours": "▲ without hours, counted as nothing: {items}",
+}
+MASS_WITHIN = "Limit of the empty mass {limit:,.1f} kg: {spare:,.1f} kg to spare"
+MASS_OVER = "▲ Limit of the empty mass {limit:,.1f} kg: {spare:,.1f} kg over"
+MASS_CAUTION = "A sum of stated masses; the weighing of the aircraft and its documents rule."
+
+# print room
+PLATE_SHEETS = ("Plates", "Spools", "Printer hours", "Slice anew")
+PLATES_TITLE = "Plates of the week"
+PLATE_COLUMNS = {
+    "done": "Done",
+    "plate": "Plate",
+    "printer": "Printer / order",
+    "material": "Material / item",
+    "description": "Description",
+    "parts": "Parts",
+    "share": "Plate full, %",
+    "hours": "Hours",
+    "grams": "Grams",
+    "start": "Start by",
+    "due": "First due",
+    "machine": "Printer no.",
+    "started": "Begun",
+    "good": "Good / failed",
+}
+PLATES_NOTE = (
+    "Bold: one plate, below it what is on it. Start by: the first start day of any order on it. "
+    "A failed print takes its whole plate: the parts of one plate do not fail one by one. "
+    "Framed: to be filled in."
+)
+PLATES_CAUTION = (
+    "Use the approved sliced profile of each part for this kind of printer only. Heat limits are a "
+    "caution for the engineer in charge, not an approval. Printed parts are never primary "
+    "structure. This list releases no part to flight."
+)
+NO_PLATES = "No plates are printed in week {week}."
+SPOOLS_TITLE = "Spools to draw"
+SPOOL_COLUMNS = (
+    "Drawn",
+    "Material",
+    "Filament",
+    "Description",
+    "Needed, kg",
+    "On a spool, kg",
+    "Spools",
+    "In stores",
+    "Unit",
+    "Where it lies",
+    "To order this week",
+    "Spools drawn",
+)
+SPOOLS_NOTE = (
+    "Needed: what this week's plates take, waste included. In stores: usable stock on the plan's "
+    "first day. To order: planned for this week by netting, see the buy list."
+)
+SPOOLS_TO_BUY = "■ {order}: {quantity:,.6g} {unit}"
+PRINTER_HOURS_TITLE = "Printer hours"
+PRINTER_HOURS_COLUMNS = (
+    "Printers",
+    "Week",
+    "Plates",
+    "Fewest possible",
+    "Hours",
+    "Hours there are",
+    "State",
+)
+PRINTER_HOURS_NOTE = (
+    "Hours of all printers of a kind, less closed days. Fewest possible: a number of plates below "
+    "which no packing can be. ▲ more hours than there are: overload that bites in that week."
+)
+PRINTER_OVER = "▲ {hours:,.1f} hours too many"
+RESLICE_TITLE = "Approved on old printers only"
+RESLICE_COLUMNS = (
+    "Item",
+    "Description",
+    "Approved on",
+    "Could be sliced for",
+    "Hours freed",
+    "Most in a week",
+    "In week",
+)
+RESLICE_NOTE = (
+    "Hours that these parts take on the old printers over the whole plan, and that slicing them "
+    "for the newer kind, tried and approved, would free there."
+)
+
+# levelling
+LEVELLED = (
+    "Levelled: {count} orders or parts of them pulled forward by at most {weeks} weeks; "
+    "this adds {most:,.0f} to the stock's value at most, {mean:,.0f} on average."
+)
+PRINTERS_OVER = "Printers with more hours than there are: {named}."
+PRINTERS_OVER_IN = "{kind} in {week} by {hours:,.1f} h"
+SHEET_BEFORE, SHEET_PULLED = "Load before levelling", "Pulled forward"
+BEFORE_TITLE = "Load by process before levelling, hours a week"
+BEFORE_NOTE = "The same plan as netting puts it, beside the sheet Load."
+LOAD_BEFORE = "before levelling"
+PULLED_TITLE = "Orders pulled forward to level the load"
+PULLED_NOTE = (
+    "Whole orders or whole pieces of them, never later than without levelling, and not beyond the "
+    "shelf life. What they are made from is asked for as much earlier."
+)
+PULLED_COLUMNS = (
+    "Item",
+    "Description",
+    "Serial",
+    "Quantity",
+    "Unit",
+    "Was to start",
+    "Starts",
+    "Days earlier",
+)
+NOTHING_PULLED = "Nothing had to be pulled forward."
+LEVELLING_ABOUT = {
+    SHEET_BEFORE: "the same hours as they were before levelling",
+    SHEET_PULLED: "which orders start earlier than they need to, and by how much",
+}
+
+# moulds
+SHEET_MOULDS = "Moulds"
+MOULDS_TITLE = "Moulds: how long they last"
+MOULDS_NOTE = (
+    "Each unit started is a pull; the moulds of an item share them by their pulls a week. Runs out "
+    "on: the first start for which there is no pull left. Start by: first start of anything that "
+    "the replacement takes."
+)
+MOULD_COLUMNS = (
+    "Mould",
+    "Item",
+    "Description",
+    "Moulds",
+    "Pulls planned",
+    "Pulls left",
+    "Runs out on",
+    "Replacement",
+    "Start by",
+    "State",
+)
+MOULD_WITHOUT = "▲ no replacement named"
+MOULD_GAP = "▲ {days} working days without"
+MOULD_REPLACED = "■ replaced in time"
+MOULD_ABOUT = {SHEET_MOULDS: "how long the moulds last, and when to start replacing them"}
+WEEK_MOULDS_TITLE = "Moulds of the week"
+WEEK_MOULD_COLUMNS = (
+    "Item",
+    "Moulds",
+    "Description",
+    "Pulls planned",
+    "They give",
+    "Pulls made",
+    "State",
+)
+WEEK_MOULDS_NOTE = (
+    "They give: pulls a week of all moulds of the item, less closed days. Framed: to be filled in, "
+    "and taken off the pulls left."
+)
+PULLS_OVER = "▲ {pulls:,.1f} pulls too many"
+MOULD_WORN = "■ worn this week: {moulds}"
+MOULDS_OVER = "Moulds with more pulls than they give: {named}."
+MOULDS_OVER_IN = "{item} in {week} by {pulls:,.1f}"
+
+# rates
+SHEET_RATES, SHEET_FULL = "Rates", "How full"
+RATES_TITLE = "Rates · {title}"
+FULL_TITLE = "How full everything is, by rate"
+FULL_PERCENT = "% of what there is"
+RATE, RATE_RESOURCE, RATE_KIND = "Rate", "Resource", "Kind"
+RATE_ALL = "all there is"
+PER_MONTH = "{rate:g} a month"
+RATE_COLUMNS = ("average", "peak", "there is", "full, %")
+RATE_KINDS = {"process": "hours a week", "printer": "printer hours", "mould": "pulls a week"}
+RATE_NAMES = {"process": "{name}", "printer": "printers ({name})", "mould": "the moulds of {name}"}
+RATE_SPOOLS = "Filament spools a month"
+RATE_AREA = "Cloth, film and sheet, m2 a month"
+RATE_MONEY = "Value in the stores, average"
+RATE_AIRFRAMES = "Airframes in the weeks looked at"
+RATES_NOTE = (
+    "The build plan at a steady rate, its options and items in turn. Averages and peaks of the 32 "
+    "weeks in which the plan's start is forgotten and nothing later is missing. Printers: the kind "
+    "named first in prints is filled first."
+)
+GIVES_WAY = (
+    "First to give way: {what}, above {rate:.2f} airframes a month (just above that it takes "
+    "{percent:.0f} % of what there is)."
+)
+GIVES_WAY_AT_ONCE = "First to give way: {what}; it is asked for, but there is none of it."
+NOTHING_GIVES_WAY = "Nothing that is stated gives way up to {rate:g} airframes a month."
+ONE_MORE = {
+    "process": "40 hours a week more in {name} carry to {rate:.2f} a month.",
+    "printer": "One more printer of kind {name} carries to {rate:.2f} a month.",
+    "mould": "One more of mould {name} carries to {rate:.2f} a month.",
+}
+THEN = "Then {what} gives way."
+RATE_WRITTEN = "written to {path}"

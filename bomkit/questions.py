@@ -1,13 +1,17 @@
 """Questions about one item: what is in it, and why a finished run orders it."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
 import polars as pl
 from anytree import Node
 
 from bomkit.batch import checked_inputs
-from bomkit.planning.outline import outline
+from bomkit.inputs import Inputs
+from bomkit.planning.configure import serial_specific_items
+from bomkit.planning.outline import add_amounts, outline
+from bomkit.planning.rollup import Roll, roll_up
 from bomkit.planning.why import Reason, reason
 from bomkit.problems import Problem, ProblemsFound, has_errors, nearest
 from bomkit.run_files import finished_run
@@ -15,6 +19,41 @@ from bomkit.run_files import finished_run
 
 def item_outline(location: Path, item: str, serial: str, up: bool, depth: int) -> Node:
     """The tree of an item; raises ProblemsFound for an unknown item or serial, or a loop."""
+    inputs = _inputs_with(location, item, serial)
+    return outline(inputs.tables, item, serial, up, depth)
+
+
+@dataclass(frozen=True)
+class RolledTree:
+    """The tree of an item with the amount of each node, and what a summary of it needs."""
+
+    top: Node
+    lacking: list[str]  # what has no value and nothing in it that has one
+    limit_kg: float | None  # where the mass of an airframe has one
+
+
+def rolled_outline(location: Path, item: str, serial: str, depth: int, kind: Roll) -> RolledTree:
+    """The tree of an item with mass, cost or hours rolled up for one serial number.
+
+    Raises ProblemsFound as item_outline does, and where an item needs a serial but none is given.
+    """
+    tables = _inputs_with(location, item, serial).tables
+    specific = serial_specific_items(tables["structure"], tables["build_plan"])
+    if not serial and item in specific:
+        known = ", ".join(tables["build_plan"]["serial"].head(1))
+        message = f"is configured for each airframe; name one with --serial, such as {known}"
+        raise ProblemsFound([Problem(str(location), "", "", item, message)])
+    top = outline(tables, item, serial, False, depth)
+    rolled = roll_up(tables, kind, [serial])
+    add_amounts(top, rolled, serial)
+    airframes = pl.concat([tables[name]["item"] for name in ("build_plan", "fleet")])
+    limited = kind == "mass" and item in airframes
+    limit = tables["plan"]["mass_limit_kg"][0] if limited else None
+    return RolledTree(top, rolled.lacking(item, serial), limit)
+
+
+def _inputs_with(location: Path, item: str, serial: str) -> Inputs:
+    """The inputs, free of errors and with this item and serial in them, else ProblemsFound."""
     inputs, problems = checked_inputs(location)
     if has_errors(problems):
         raise ProblemsFound(problems)
@@ -31,7 +70,7 @@ def item_outline(location: Path, item: str, serial: str, up: bool, depth: int) -
     ]
     if unknown:
         raise ProblemsFound(unknown)
-    return outline(inputs.tables, item, serial, up, depth)
+    return inputs
 
 
 def item_reason(run: Path, item: str, serial: str, most: int) -> tuple[str, Reason]:

@@ -64,7 +64,16 @@ NEEDS = Table(
 )
 
 _SUPPLY_KINDS = ("stock", "open order", "planned order", "passed on", "none")
-_DEMAND_KINDS = ("grounded", "airframe", "in work", "routine", "upkeep", "stock", "several")
+_DEMAND_KINDS = (
+    "grounded",
+    "airframe",
+    "in work",
+    "mould",
+    "routine",
+    "upkeep",
+    "stock",
+    "several",
+)
 
 
 def _demand() -> tuple[Column, ...]:
@@ -238,6 +247,38 @@ PACKING = Table(
     ),
 )
 
+PLATES = Table(
+    "plates",
+    "What is printed on which plate: one row for each order on a plate.",
+    (
+        Column("plate", "name", "Number of the plate in its week.", True),
+        Column("week", "text", "ISO 8601 week in which it is printed.", True),
+        Column("kind", "name", "Kind of printer.", True),
+        Column("material", "name", "What it is printed in.", True),
+        Column("order", "name", "The planned order.", True),
+        Column("item", "name", "The part.", True),
+        Column("serial", "name", "For which airframe; empty for a common item.", True),
+        Column("parts", "whole", "How many of them are on this plate.", True),
+        Column("share", "number", "Share of the plate that they take.", True),
+        Column("hours", "number", "Printing hours of them.", True),
+        Column("grams", "number", "Filament that they take, waste included.", True),
+    ),
+    key=("plate", "order"),
+)
+
+LOADS = Table(
+    "loads",
+    "Hours that the planned orders ask of each process in each week.",
+    (
+        Column("process", "name", "The process.", True),
+        Column("week", "text", "ISO 8601 week, such as 2026-W49.", True),
+        Column("hours_before", "number", "Hours before levelling.", True),
+        Column("hours", "number", "Hours as planned.", True),
+        Column("capacity", "number", "Hours there are; empty if not stated."),
+    ),
+    key=("process", "week"),
+)
+
 PLANNED_ITEMS = Table(
     "planned_items",
     "The items of the run, so that its other tables can be read by themselves.",
@@ -267,6 +308,6 @@ RESULTS: dict[str, Table] = {
     table.name: table
     for table in (
         *(ORDERS, PROJECTION, NEEDS, PEGS, FORECAST, PACING, READY),
-        *(INSPECTIONS, PROMISES, PACKING, PLANNED_ITEMS),
+        *(INSPECTIONS, PROMISES, PACKING, PLATES, LOADS, PLANNED_ITEMS),
     )
 }

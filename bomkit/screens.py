@@ -7,11 +7,18 @@ import polars as pl
 from anytree import Node, RenderTree
 
 from bomkit import labels
+from bomkit.workbooks.rates import (
+    RateColumn,
+    full_percent,
+    monthly_figures,
+    shown_resources,
+)
 from bomkit.workbooks.report import Report, iso_week
 
 _KINDS = ("make", "print", "buy", "kit")
 _MOST_WEEKS = 8  # the rest of the horizon stands in one line
 _LATEST = 5
+_RATE_WIDTHS = (9, 9, 10, 9)  # the columns of a rate
 
 
 def summary_lines(report: Report) -> Iterator[str]:
@@ -78,14 +85,78 @@ def _latest(report: Report) -> Iterator[str]:
         )
 
 
-def tree_lines(top: Node) -> Iterator[str]:
-    """An indented structure, one node a line, with a word where something is not shown."""
+def tree_lines(top: Node, amounts: str = "") -> Iterator[str]:
+    """An indented structure, one node a line, with a word where something is not shown.
+
+    amounts: how a node's amount is written, if it has one.
+    """
     for prefix, _, node in RenderTree(top):
-        yield f"{prefix}{_node_words(node)}"
+        amount = amounts and node.amount is not None
+        rolled = (
+            labels.ROLL_NODE.format(amount=amounts.format(amount=node.amount)) if amount else ""
+        )
+        yield f"{prefix}{_node_words(node)}{rolled}"
         if node.more:
             yield f"{prefix.replace('├──', '│  ').replace('└──', '   ')}    " + (
                 labels.TREE_MORE.format(count=node.more)
             )
+
+
+def rolled_lines(
+    top: Node, kind: str, serial: str, lacking: list[str], limit_kg: float | None
+) -> Iterator[str]:
+    """An indented structure with what each node adds to one unit of the top, and the sum.
+
+    kind: mass, cost or hours; lacking: what has no value and so counts as nothing.
+    """
+    form = labels.ROLL_AMOUNTS[kind]
+    yield from tree_lines(top, form)
+    yield ""
+    whom = labels.ROLL_SERIAL.format(serial=serial) if serial else ""
+    total = form.format(amount=top.amount)
+    yield labels.ROLL_TOTALS[kind].format(item=top.name, serial=whom, amount=total)
+    if lacking:
+        yield labels.ROLL_LACKING[kind].format(items=", ".join(lacking))
+    if limit_kg is not None:
+        spare = limit_kg - top.amount
+        words = labels.MASS_WITHIN if spare >= 0 else labels.MASS_OVER
+        yield words.format(limit=limit_kg, spare=abs(spare))
+        yield labels.MASS_CAUTION
+
+
+def rate_lines(rates: list[RateColumn], verdict: list[str]) -> Iterator[str]:
+    """The loads of each rate side by side, what they take a month, and the verdict."""
+    yield " " * 36 + "".join(
+        f"{labels.PER_MONTH.format(rate=rate.per_month):>{sum(_RATE_WIDTHS)}}" for rate in rates
+    )
+    widths = zip(labels.RATE_COLUMNS, _RATE_WIDTHS, strict=True)
+    heads = "".join(f"{head:>{width}}" for head, width in widths)
+    yield f"{labels.RATE_RESOURCE:<21} {labels.RATE_KIND:<14}" + heads * len(rates)
+    loads = [
+        {(row["kind"], row["name"]): row for row in rate.loads.iter_rows(named=True)}
+        for rate in rates
+    ]
+    for kind, name in shown_resources(rates):
+        cells = "".join(_rate_cells(each.get((kind, name))) for each in loads)
+        yield f"{name[:21]:<21} {labels.RATE_KINDS[kind]:<14}{cells}".rstrip()
+    for words, figures in monthly_figures(rates):
+        first, *others = _RATE_WIDTHS
+        cells = "".join(f"{figure:>{first},.0f}{'':{sum(others)}}" for figure in figures)
+        yield f"{words:<36}{cells}".rstrip()
+    yield ""
+    yield from verdict
+
+
+def _rate_cells(load: dict[str, Any] | None) -> str:
+    """Average, peak, what there is and how full that is, in columns."""
+    if load is None:
+        return " " * sum(_RATE_WIDTHS)
+    full = full_percent(load)
+    over = full is not None and full > 100 * (1 + 1e-9)
+    share = "" if full is None else f"{'▲ ' if over else ''}{full:.0f} %"
+    there = "" if load["capacity"] is None else f"{load['capacity']:,.1f}"
+    cells = (f"{load['average']:,.1f}", f"{load['peak']:,.1f}", there, share)
+    return "".join(f"{cell:>{width}}" for cell, width in zip(cells, _RATE_WIDTHS, strict=True))
 
 
 def _node_words(node: Node) -> str:

@@ -8,6 +8,7 @@ import polars as pl
 from bomkit.result_tables import RESULTS as RESULTS
 from bomkit.result_tables import SOURCES as SOURCES
 from bomkit.schema import Column, Rule, Table
+from bomkit.shop_tables import SHOP_TABLES
 from bomkit.units import UNITS, WHOLE_UNITS
 
 # Sources that are planned by their structure.
@@ -60,6 +61,20 @@ PLAN = Table(
             at_most=MOST_WEEKS,
         ),
         Column("title", "text", "What stands on every sheet, such as the maker's name."),
+        Column(
+            "mass_limit_kg",
+            "number",
+            "Greatest empty mass of an airframe; rolled-up masses are held against it.",
+            above=0,
+        ),
+        Column(
+            "pull_ahead_weeks",
+            "whole",
+            "By how many weeks work may be pulled forward where a week holds too much; 0: by none.",
+            default=0,
+            at_least=0,
+            at_most=MOST_WEEKS,
+        ),
     ),
     required=True,
     one_row=True,
@@ -506,5 +521,6 @@ INPUTS: dict[str, Table] = {
         USAGE,
         ISSUES,
         UPKEEP,
+        *SHOP_TABLES,
     )
 }

@@ -211,3 +211,74 @@ def test_template_writes_tables_that_read_back_and_overwrites_nothing(tmp_path: 
     again = bomkit("template", folder)
     assert again.exit_code == 1
     assert (folder / "items.csv").read_text() == "item\nmine\n"
+
+
+def test_tree_rolls_up_the_mass_of_one_serial(data: Path) -> None:
+    result = bomkit("tree", data, "rudder", "--serial", "T-007", "--roll", "mass")
+    assert result.exit_code == 0
+    # 480 g of resin in two skins, 45 g in the hardware set, and 45 g of filament in the mount
+    assert "Mass of one rudder for T-007, without scrap and waste: 0.570 kg" in result.output
+    assert "without a mass, counted as nothing: glass-cloth, screw-new" in result.output
+
+
+def test_tree_holds_the_mass_of_an_airframe_against_the_limit(data: Path) -> None:
+    with (data / "plan.toml").open("a") as settings:
+        settings.write("mass_limit_kg = 0.5\n")
+    result = bomkit("tree", data, "tail-unit", "--serial", "T-007", "--roll", "mass")
+    assert "▲ Limit of the empty mass 0.5 kg: 0.1 kg over" in result.output
+    assert "documents rule" in result.output
+    checked = bomkit("check", data)
+    assert checked.exit_code == 0 and "over the limit of 0.5 kg" in checked.output
+
+
+def test_tree_asks_for_a_serial_where_the_sum_depends_on_it(data: Path) -> None:
+    result = bomkit("tree", data, "rudder", "--roll", "hours")
+    assert result.exit_code == 1 and "--serial" in result.output
+    assert bomkit("tree", data, "rudder-skin", "--roll", "hours").exit_code == 0
+
+
+def test_tree_rolls_down_only(data: Path) -> None:
+    assert bomkit("tree", data, "resin", "--up", "--roll", "cost").exit_code == 2
+
+
+TIGHT = {
+    "plan.toml": "start = 2026-11-30\nhorizon_weeks = 4\npull_ahead_weeks = 2\n",
+    "items.csv": "item,source,process,unit,lead_days,hours_each\n"
+    "KITE,make,,pc,1,\nSKIN,make,lay-up,pc,1,5\nCLOTH,buy,,m2,,\n",
+    "structure.csv": "parent,child,quantity\nKITE,SKIN,3\nSKIN,CLOTH,2\n",
+    "build_plan.csv": "serial,item,ready_date\nKT-1,KITE,2026-12-24\n",
+    "processes.csv": "process,hours_per_week\nlay-up,10\n",
+}
+
+
+def test_plan_levels_if_the_settings_say_so_unless_told_not_to(tmp_path: Path) -> None:
+    data = tmp_path / "data"
+    data.mkdir()
+    for name, words in TIGHT.items():
+        (data / name).write_text(words)
+    for number, words in enumerate(((), ("--no-level",))):
+        out = tmp_path / f"run{number}"
+        result = bomkit("plan", data, "--out", out, *words)
+        assert result.exit_code == 0, result.output
+        assert ("pulled forward" in result.output) == (not words)
+        loads = pl.read_parquet(out / "tables" / "loads.parquet")
+        assert loads["hours_before"].to_list() == [0, 0, 0, 15]
+        assert loads["hours"].to_list() == ([0, 0, 0, 15] if words else [0, 0, 5, 10])
+
+
+def test_rate_names_what_gives_way_first_and_what_one_more_buys(tmp_path: Path) -> None:
+    data, out = tmp_path / "data", tmp_path / "study.xlsx"
+    data.mkdir()
+    for name, words in TIGHT.items():
+        (data / name).write_text(words)
+    asked = ("rate", data, "--per-month", "2", "--per-month", "3", "--out", out)
+    result = bomkit(*asked)
+    assert result.exit_code == 0, result.output
+    # 15 hours an airframe, 10 hours a week: 2.9 a month
+    assert "lay-up" in result.output and "First to give way: lay-up, above 2." in result.output
+    assert "40 hours a week more in lay-up carry to 1" in result.output
+    assert out.is_file()
+    again = bomkit(*asked)
+    assert again.exit_code == 1 and "--replace" in again.output
+    assert bomkit("rate", data, "--out", out).exit_code == 2
+    assert bomkit("rate", data, "--per-month", "0").exit_code == 2

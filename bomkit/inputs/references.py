@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 import polars as pl
 
+from bomkit.inputs.print_rules import find_print_problems
 from bomkit.inputs.text_table import TextTable
 from bomkit.problems import Finding, nearest
 from bomkit.schema import Column
@@ -35,6 +36,7 @@ def find_reference_problems(texts: Texts, frames: Frames) -> list[Finding]:
     findings += find_bad_serial_ranges(frames)
     findings += find_built_and_delivered(texts, frames)
     findings += find_unknown_options(texts, frames)
+    findings += find_print_problems(texts, frames)
     return findings
 
 

@@ -4,9 +4,10 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 import polars as pl
-from anytree import Node
+from anytree import Node, PreOrderIter
 
 from bomkit.planning.configure import CONDITIONS, fits, option_names
+from bomkit.planning.rollup import RollUp
 
 MOST_NODES = 20_000
 
@@ -37,6 +38,21 @@ def outline(
         ]
         waiting += reversed(below)
     return top
+
+
+def add_amounts(top: Node, rolled: RollUp, serial: str) -> None:
+    """Gives each node its amount: what it adds to one unit of the top (kg, cost or hours).
+
+    None below an item whose own stated value stands for all that is in it.
+    """
+    values, factors, ends = rolled.values(serial), rolled.factors(serial), rolled.ends()
+    top.units, top.amount = 1.0, values[top.name]
+    for node in PreOrderIter(top):
+        if node.parent is not None:
+            row = 0 if node.line["replaces"] else node.line["row"]
+            node.units = node.parent.units * factors.get((node.parent.name, row), 0.0)
+            counted = node.parent.amount is not None and node.parent.name not in ends
+            node.amount = node.units * values[node.name] if counted else None
 
 
 def _lines_by(

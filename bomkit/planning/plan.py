@@ -41,8 +41,18 @@ class Flows:
         )
 
 
-def plan_flows(network: Network, tell: Callable[[str], None] = lambda words: None) -> Flows:
-    """Nets and explodes every level; `tell` is given a word on each level for a progress line."""
+Pull = Callable[[pl.DataFrame], pl.DataFrame]  # starts of a level, wide, to earlier usable days
+
+
+def plan_flows(
+    network: Network,
+    tell: Callable[[str], None] = lambda words: None,
+    pull: Pull | None = None,
+) -> Flows:
+    """Nets and explodes every level; `tell` is given a word on each level for a progress line.
+
+    pull: what moves the starts of a netted level forward before it is exploded, if anything.
+    """
     days = [str(day) for day in range(network.axis.count)]
     lines = timed_lines(network).sort("child_level", *TIMING, maintain_order=True)
     count = network.serial_count
@@ -55,7 +65,7 @@ def plan_flows(network: Network, tell: Callable[[str], None] = lambda words: Non
         own = lines.filter(pl.col("child_level") == level)
         if ordering and len(own):
             asked += component_needs(pl.concat(ordering), own, network.active, count)
-        flows = _level_flows(network, level, asked, days)
+        flows = _level_flows(network, level, asked, days, pull)
         levels.append(flows)
         ordering.append(
             flows.starts.filter(pl.any_horizontal(pl.col(days) > 0))
@@ -98,7 +108,13 @@ def _outside_needs(network: Network, level: int, days: list[str]) -> pl.DataFram
     return _wide(demands["key"].unique().sort(), demands, days)
 
 
-def _level_flows(network: Network, level: int, asked: list[pl.DataFrame], days: list[str]) -> Flows:
+def _level_flows(
+    network: Network,
+    level: int,
+    asked: list[pl.DataFrame],
+    days: list[str],
+    pull: Pull | None,
+) -> Flows:
     """One level: its gross requirements summed, its supply laid over them, its orders planned."""
     here = _of_level(network, level)
     items = network.items.filter(pl.col("level") == level)
@@ -116,6 +132,7 @@ def _level_flows(network: Network, level: int, asked: list[pl.DataFrame], days: 
     rules = _lot_rules(network, rows)
     starts = planned_starts(rules, gross[days].get_columns(), supply[days].get_columns())
     wide = pl.DataFrame({"key": rows, **dict(zip(days, starts, strict=True))})
+    wide = pull(wide) if pull else wide
     good = wide.with_columns(pl.col(days) * rules.good)
     return Flows(gross, supply, due, wide, good, lots)
 

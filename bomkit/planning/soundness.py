@@ -29,6 +29,7 @@ def structure_findings(tables: Tables) -> list[Finding]:
         *_missing_serials(tables, specific),
         *_specific_safety_stock(tables["items"], specific),
         *_replaced_by_specific(tables["replacements"], specific),
+        *_specific_moulds(tables["moulds"], specific),
         *_unfinished_items(tables),
         *_unused_items(tables),
         *_horizon_findings(tables, levels, links),
@@ -121,6 +122,20 @@ def _replaced_by_specific(replacements: pl.DataFrame, specific: pl.Series) -> li
     )
 
 
+def _specific_moulds(moulds: pl.DataFrame, specific: pl.Series) -> list[Finding]:
+    """Worn moulds replaced by items that are configured for each airframe."""
+    return _findings(
+        "moulds",
+        moulds.filter(pl.col("replacement").is_in(specific.implode())),
+        "replacement",
+        "replacement",
+        lambda row: (
+            f"{row['replacement']} is configured for each airframe, so nobody could say for which "
+            "serial it is; name an item that is the same for all"
+        ),
+    )
+
+
 def _unfinished_items(tables: Tables) -> list[Finding]:
     """Items that are made from nothing."""
     parents = tables["structure"]["parent"].unique().implode()
@@ -146,6 +161,7 @@ def _unused_items(tables: Tables) -> list[Finding]:
         [
             tables["structure"]["child"],
             tables["replacements"]["new"],
+            tables["moulds"]["replacement"],
             tables["alternates"]["alternate"],
             *(tables[name]["item"] for name in ("build_plan", "spares_orders", "fleet")),
             *(tables[name]["item"] for name in ("allocations", "usage", "issues", "upkeep")),

@@ -17,7 +17,8 @@ from bomkit.workbooks.sheet import Chart, Curve, Sheet
 def add_stacked_columns(target: Any, sheet: Sheet, chart: Chart, heading_row: int) -> None:
     """Adds stacked columns below the sheet's table, with a dashed line for what there is."""
     bars: Any = BarChart()  # the stubs know too little of charts
-    bars.type, bars.grouping, bars.overlap, bars.gapWidth = "col", "stacked", 100, 45
+    grouping, overlap = ("stacked", 100) if chart.stacked else ("clustered", 0)
+    bars.type, bars.grouping, bars.overlap, bars.gapWidth = "col", grouping, overlap, 45
     weeks = _across(target, chart, heading_row)
     first = heading_row + 1
     for number in range(chart.first_line, chart.last_line + 1):
@@ -28,7 +29,9 @@ def add_stacked_columns(target: Any, sheet: Sheet, chart: Chart, heading_row: in
         bars.series.append(series)
     bars.set_categories(weeks)
     if chart.limit_line is not None:
-        bars += _limit(target, chart, first + chart.limit_line)
+        bars += _line(target, chart, first + chart.limit_line, style.LATE, "dash")
+    if chart.other_line is not None:
+        bars += _line(target, chart, first + chart.other_line, style.INK, "sysDot")
     bars.y_axis.title, bars.y_axis.number_format = chart.value_title, "0"
     bars.x_axis.delete = bars.y_axis.delete = False
     hair = GraphicalProperties()
@@ -60,12 +63,12 @@ def _series(target: Any, chart: Chart, row: int) -> Any:
     return series
 
 
-def _limit(target: Any, chart: Chart, row: int) -> Any:
+def _line(target: Any, chart: Chart, row: int, colour: str, dashes: str) -> Any:
     """A row of the table as a dashed line."""
     lines = LineChart()
     series = _series(target, chart, row)
-    series.graphicalProperties.line.solidFill = style.LATE
-    series.graphicalProperties.line.dashStyle = "dash"
+    series.graphicalProperties.line.solidFill = colour
+    series.graphicalProperties.line.dashStyle = dashes
     series.graphicalProperties.line.width = 19050  # 1.5 pt in the format's own unit
     series.smooth = False
     lines.series.append(series)

@@ -7,11 +7,12 @@ import polars as pl
 
 from bomkit import labels
 from bomkit.workbooks.inspections import inspection_sheets
+from bomkit.workbooks.loads import load_sheets
+from bomkit.workbooks.moulds import moulds_sheet
 from bomkit.workbooks.report import FIGURES, Report, iso_week
 from bomkit.workbooks.sheet import (
     Book,
     Cell,
-    Chart,
     Column,
     Line,
     Link,
@@ -31,7 +32,8 @@ def overview_book(report: Report) -> Book:
     return report.book(
         [
             _contents(report),
-            _load_sheet(report),
+            *load_sheets(report),
+            *moulds_sheet(report),
             _late_sheet(report),
             _counts_sheet(report),
             _record_sheet(report),
@@ -67,56 +69,10 @@ def _contents(report: Report) -> Sheet:
 
 def _sheets(report: Report) -> dict[str, str]:
     """The sheets of this workbook, and what each of them is about."""
+    levelled = labels.LEVELLING_ABOUT if report.levelling else {}
+    moulds = {} if report.moulds.wear.is_empty() else labels.MOULD_ABOUT
     more = labels.INSPECTIONS_ABOUT if len(report.tables["upkeep"]) else {}
-    return {**labels.SHEET_ABOUT, **more}
-
-
-def _load_sheet(report: Report) -> Sheet:
-    """Hours by process and week, what there is, and the chart below."""
-    weeks = report.weeks
-    lines = []
-    loads = report.loads
-    for group in loads.partition_by("process", maintain_order=True):
-        by_week = {row["week"]: row for row in group.iter_rows(named=True)}
-        lines.append(
-            Line([(group["process"][0], "strong"), *(_load_cell(by_week.get(w)) for w in weeks)])
-        )
-    hours = dict(loads.group_by("week").agg(pl.col("hours").sum().round(6)).iter_rows())
-    limits = dict(loads.group_by("week").agg(pl.col("capacity").sum().round(6)).iter_rows())
-    processes = len(lines)
-    lines.append(
-        Line([(labels.LOAD_TOTAL, "strong"), *((hours.get(w, 0.0), "bold_pieces") for w in weeks)])
-    )
-    lines.append(
-        Line([(labels.LOAD_LIMIT, "faint"), *((limits.get(w, 0.0), "pale_pieces") for w in weeks)])
-    )
-    limited = loads["capacity"].null_count() < len(loads)
-    return Sheet(
-        name=labels.SHEET_LOAD,
-        title=labels.LOAD_TITLE,
-        subtitle=report.subtitle(),
-        columns=(
-            Column(labels.LOAD_PROCESS, 17),
-            *(Column(week[-3:], 5.6, "head_week") for week in weeks),
-        ),
-        lines=lines,
-        notes=(labels.LOAD_NOTE if loads["hours"].sum() > 0 else labels.NO_LOAD,),
-        filtered=False,
-        frozen_columns=1,
-        chart=Chart(
-            0, processes - 1, 1, len(weeks), labels.LOAD_HOURS, processes + 1 if limited else None
-        )
-        if loads["hours"].sum() > 0
-        else None,
-    )
-
-
-def _load_cell(load: Mapping[str, Any] | None) -> Cell:
-    """The hours of one process in one week, marked where there are not as many."""
-    if load is None:
-        return (0.0, "end_pieces")
-    over = load["capacity"] is not None and load["hours"] > load["capacity"] * (1 + 1e-9)
-    return (load["hours"], "over_hours" if over else "end_pieces")
+    return {**labels.SHEET_ABOUT, **levelled, **moulds, **more}
 
 
 def _late_sheet(report: Report) -> Sheet:

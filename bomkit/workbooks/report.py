@@ -22,13 +22,51 @@ def iso_week(column: str) -> pl.Expr:
 
 
 @dataclass(frozen=True)
+class Prints:
+    """What the printers do.
+
+    plates: as in tables.RESULTS, with start_date and due_date (the first of any order on it);
+    loads: kind, week, hours, capacity, plates, fewest; reslicing: item, kind, newer_kind, hours,
+    week, week_hours.
+    """
+
+    plates: pl.DataFrame
+    loads: pl.DataFrame
+    reslicing: pl.DataFrame
+
+
+@dataclass(frozen=True)
+class Levelling:
+    """What was pulled forward.
+
+    moves: item, serial, quantity, start_before, start, days; value: week, value (on hand), added.
+    """
+
+    weeks: int  # at most so many weeks
+    moves: pl.DataFrame
+    value: pl.DataFrame
+
+
+@dataclass(frozen=True)
+class Moulds:
+    """What the moulds do.
+
+    wear: mould, item, replacement, count, pulls_left, pulls (planned), runs_out, start_by,
+    late_days; pulls: item, week, pulls, capacity.
+    """
+
+    wear: pl.DataFrame
+    pulls: pl.DataFrame
+
+
+@dataclass(frozen=True)
 class Report:
     """A finished plan for people.
 
     tables: the input tables; orders, projection, needs, pegs (and from_order), forecast, pacing,
     ready, promises, packing: as in tables.RESULTS; stand_ins: item, serial, kind, stand_in,
-    quantity, locations, expires, note; loads: process, week, hours, capacity; weeks: every ISO
-    week of the horizon.
+    quantity, locations, expires, note; loads: process, week, hours_before (levelling), hours,
+    capacity; weeks: every ISO week of the horizon.
     """
 
     run_id: str
@@ -51,6 +89,14 @@ class Report:
     asides: tuple[str, ...]  # what the reader should know: overdue, past the horizon
     inspections: pl.DataFrame  # serial, item, due_date, cause, quantity, note
     upkeep_planned: bool  # whether they are in the plan, as forecast demand
+    prints: Prints
+    levelling: Levelling | None  # none: orders stand where netting puts them
+    moulds: Moulds
+
+    @property
+    def plates(self) -> pl.DataFrame:
+        """What is printed on which plate."""
+        return self.prints.plates
 
     @property
     def released(self) -> pl.Expr:

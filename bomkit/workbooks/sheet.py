@@ -40,7 +40,7 @@ class Line:
 
 @dataclass(frozen=True)
 class Chart:
-    """Stacked columns over the sheet's own table, with a line for what there is.
+    """Columns over the sheet's own table, with a line for what there is.
 
     first_line, last_line: index into the sheet's lines of the series; the categories are the
     headings of the columns first_column to last_column (counted from 0).
@@ -52,6 +52,8 @@ class Chart:
     last_column: int
     value_title: str
     limit_line: int | None = None
+    other_line: int | None = None  # another row of figures to compare with, dotted
+    stacked: bool = True  # else side by side
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,8 @@ from typing import Any
 import polars as pl
 
 from bomkit import labels
+from bomkit.workbooks.moulds import week_moulds_sheet
+from bomkit.workbooks.plates import plate_sheets
 from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.sheet import (
     BLANK,
@@ -38,13 +40,18 @@ def make_book(report: Report, week: str) -> Book:
         .otherwise(pl.lit(labels.NO_PROCESS))
     )
     orders = _starting(report, week, ["make", "kit"]).with_columns(group=group)
-    return _work_book(report, week, orders, "make")
+    contents, *lists = _work_book(report, week, orders, "make").sheets
+    taken = [sheet.name for sheet in [contents, *lists]]
+    name = sheet_names([labels.SHEET_MOULDS], taken)[labels.SHEET_MOULDS]
+    return report.book([contents, *week_moulds_sheet(report, week, name), *lists])
 
 
 def print_book(report: Report, week: str) -> Book:
     """What to print in a week, a sheet for each material."""
     orders = _starting(report, week, ["print"]).with_columns(group="material")
-    return _work_book(report, week, orders, "print")
+    contents, *lists = _work_book(report, week, orders, "print").sheets
+    plates = plate_sheets(report, week, taken=[sheet.name for sheet in [contents, *lists]])
+    return report.book([contents, *plates, *lists])
 
 
 def _starting(report: Report, week: str, sources: list[str]) -> pl.DataFrame:

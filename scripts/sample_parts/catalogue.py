@@ -83,7 +83,7 @@ def _printed(item: str, description: str, material: str, grams: float, class_: s
         hours_per_order=0.4,
         material=material,
         structure=class_,
-        heat_c=HEAT_C[material] if material in ("ABS", "ASA", "PA12") else None,
+        heat_c=HEAT_C[material] if class_ != "tooling" else None,
     )
 
 

@@ -36,6 +36,7 @@ def _item_faults(sample: Sample) -> Iterator[str]:
     used = {line.child for line in sample.structure}
     used |= {order.item for order in sample.spares_orders} | {AIRFRAME}
     used |= {replacement.new for replacement in sample.replacements}
+    used |= {mould.replacement for mould in sample.moulds}
     used |= {row.alternate for row in sample.alternates}
     processes = {process.process for process in sample.processes}
     suppliers = {supplier.supplier for supplier in sample.suppliers}

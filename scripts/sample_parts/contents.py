@@ -14,6 +14,7 @@ from sample_parts.opening import add_opening
 from sample_parts.plan import add_fleet, add_plan, add_spares
 from sample_parts.planted import add_troubles
 from sample_parts.powerplant import add_powerplant
+from sample_parts.shops import add_shops
 from sample_parts.tail import add_tail
 from sample_parts.undercarriage import add_undercarriage
 from sample_parts.wing import add_wing
@@ -43,4 +44,5 @@ def fill_sample() -> tuple[Sample, list[str]]:
     add_spares(sample)
     add_opening(sample, random)
     add_field(sample, Random(SEED + 1))  # of its own: nothing else moves with it
-    return sample, add_troubles(sample)
+    troubles = add_troubles(sample)
+    return sample, [*troubles, *add_shops(sample)]

@@ -191,6 +191,53 @@ class Supplier:
 
 
 @dataclass
+class Material:
+    """One row of the table materials."""
+
+    material: str
+    item: str
+    spool_kg: float
+    heat_limit_c: float
+    installed: str
+
+
+@dataclass
+class PrintProfile:
+    """One row of the table prints."""
+
+    item: str
+    hours: float
+    plate_share: float | None
+    per_plate: int | None
+    printers: str
+
+
+@dataclass
+class Printer:
+    """One row of the table printers."""
+
+    kind: str
+    count: int
+    hours_per_week: float
+    plate_parts: int | None
+    plate_hours: float
+    newer_kind: str = ""
+
+
+@dataclass
+class Mould:
+    """One row of the table moulds."""
+
+    mould: str
+    item: str
+    count: int
+    pulls_per_week: float
+    pulls_left: float | None
+    replacement: str
+    note: str
+
+
+@dataclass
 class Usage:
     """One row of the table usage."""
 
@@ -244,6 +291,10 @@ class Sample:
     usage: list[Usage] = field(default_factory=list)
     issues: list[Issue] = field(default_factory=list)
     upkeep: list[Upkeep] = field(default_factory=list)
+    materials: list[Material] = field(default_factory=list)
+    prints: list[PrintProfile] = field(default_factory=list)
+    printers: list[Printer] = field(default_factory=list)
+    moulds: list[Mould] = field(default_factory=list)
     lines_of: dict[str, list[Line]] = field(default_factory=dict)
 
     def add_item(self, item: Item) -> None:

@@ -42,15 +42,15 @@ FN-081 2027-06-10 LONGRANGE
 """
 
 PROCESSES = (
-    Process("lay-up", 0.04, 230),
+    Process("lay-up", 0.04, 240),
     Process("core-trim", 0.02, 24),
-    Process("bond", 0.0, 145),
-    Process("print", 0.06, 560),
-    Process("machine", 0.02, 150),
-    Process("paint", 0.0, 80),
-    Process("wire", 0.0, 60),
-    Process("assemble", 0.0, 110),
-    Process("test", 0.0, 20),
+    Process("bond", 0.0, 170),
+    Process("print", 0.06, 630),
+    Process("machine", 0.02, 170),
+    Process("paint", 0.0, 95),
+    Process("wire", 0.0, 68),
+    Process("assemble", 0.0, 120),
+    Process("test", 0.0, 24),
     Process("final-assembly", 0.0, 105),
 )
 

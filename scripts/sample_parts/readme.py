@@ -43,7 +43,7 @@ part, material. Empty mass by roll-up: {mass:.0f} kg.
 {sources}
 
 Names tell the area and the kind: FU fuselage, WG wing, TL tail, UC undercarriage, PP powerplant,
-CK cockpit, AV avionics, HW hardware, MA materials, KT kits, PL papers; 0.. assemblies,
+CK cockpit, AV avionics, HW hardware, MA materials, KT kits, PL papers, TO tools; 0.. assemblies,
 1.. laminated, 4.. machined parts and core kits, 5.. printed (59. drill jigs), 7.. bought;
 L or R is the hand.
 A few bought items keep their supplier's number with its leading zeros, such as 0031006, the engine.

@@ -10,6 +10,7 @@ from typing import Any
 from sample_parts import model
 from sample_parts.model import Cell, Sample
 from sample_parts.plan import HORIZON_WEEKS, RELEASE_WEEKS, START, TITLE
+from sample_parts.shops import PULL_AHEAD_WEEKS
 
 TABLES = {
     "items": model.Item,
@@ -28,6 +29,10 @@ TABLES = {
     "usage": model.Usage,
     "issues": model.Issue,
     "upkeep": model.Upkeep,
+    "materials": model.Material,
+    "prints": model.PrintProfile,
+    "printers": model.Printer,
+    "moulds": model.Mould,
 }
 
 
@@ -42,6 +47,7 @@ def write_folder(sample: Sample, readme: str, folder: Path) -> None:
     settings = (
         f"start = {START.isoformat()}\nhorizon_weeks = {HORIZON_WEEKS}\n"
         f'release_weeks = {RELEASE_WEEKS}\ntitle = "{TITLE}"\n'
+        f"pull_ahead_weeks = {PULL_AHEAD_WEEKS}\n"
     )
     (folder / "plan.toml").write_text(settings, encoding="utf-8", newline="\n")
     (folder / "README.md").write_text(readme, encoding="utf-8", newline="\n")

@@ -29,6 +29,8 @@ def test_a_good_folder_has_no_problem_and_every_table(tmp_path: Path) -> None:
         "horizon_weeks": 12,
         "release_weeks": 4,
         "title": "",
+        "mass_limit_kg": None,
+        "pull_ahead_weeks": 0,
         "row": 0,
     }
 

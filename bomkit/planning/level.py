@@ -1,0 +1,155 @@
+"""Levelling: orders that do not fit into their week start in an earlier one that has room.
+
+Never later, only earlier, and no further than their window allows. Weeks are filled from the last
+to the first; in each, those orders go first that may wait the least, which for like pieces on one
+resource places as many as can be placed at all (Glover, Maximum matching in a convex bipartite
+graph, Naval Research Logistics Quarterly 14(3), 1967, from memory).
+"""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from bomkit.planning.net import TOLERANCE
+
+
+@dataclass(frozen=True)
+class Use:
+    """What an order takes of a resource: for each unit started, and once for the order.
+
+    spread: evenly over the order's days, as hours of a process; else in the week of its start.
+    """
+
+    resource: int
+    each: float
+    once: float = 0.0
+    spread: bool = False
+
+
+@dataclass(frozen=True)
+class Task:
+    """A planned order that can be moved: its start day may lie from `earliest` on.
+
+    length: days its hours are spread over; step: what it can be split in (0: not at all), each
+    part at least the minimum.
+    """
+
+    key: int
+    start: int
+    length: int
+    quantity: float
+    earliest: int
+    uses: tuple[Use, ...]
+    step: float = 0.0
+    minimum: float = 0.0
+
+
+@dataclass(frozen=True)
+class Placed:
+    """Some or all of a task, and the day on which it starts now."""
+
+    task: Task
+    quantity: float
+    start: int
+
+
+class Room:
+    """What is still free of each resource in each week."""
+
+    def __init__(self, week_of: Sequence[int], capacity: Sequence[Sequence[float]]) -> None:
+        """week_of: number of the week of each day; capacity: by resource and week."""
+        self.week_of = week_of
+        self.free = [list(by_week) for by_week in capacity]
+        self.capacity = capacity
+        self.days_of: dict[int, list[int]] = {}
+        for day, week in enumerate(week_of):
+            self.days_of.setdefault(week, []).append(day)
+
+    def most(self, task: Task, quantity: float, start: int) -> float:
+        """How much of it fits with this start day, up to the quantity; 0 if nothing does."""
+        fits = quantity
+        for use, week, share in self._shares(task, start):
+            free = self.free[use.resource][week] / share - use.once
+            # a hair beyond the capacity is not beyond it
+            free += self.capacity[use.resource][week] * TOLERANCE
+            if free < 0:
+                return 0.0
+            if use.each > 0:
+                fits = min(fits, free / use.each)
+        return fits
+
+    def take(self, task: Task, quantity: float, start: int) -> None:
+        """Takes what the quantity uses, whether it is there or not."""
+        for use, week, share in self._shares(task, start):
+            self.free[use.resource][week] -= (use.each * quantity + use.once) * share
+
+    def _shares(self, task: Task, start: int) -> Iterator[tuple[Use, int, float]]:
+        """Which share of each use falls into which week."""
+        last = min(start + task.length, len(self.week_of)) - 1
+        whole = self.week_of[start] == self.week_of[last]
+        for use in task.uses:
+            if whole or not use.spread:
+                yield use, self.week_of[start], 1.0
+                continue
+            for week in range(self.week_of[start], self.week_of[last] + 1):
+                days = [day for day in self.days_of[week] if start <= day <= last]
+                yield use, week, len(days) / (last + 1 - start)
+
+
+def levelled(tasks: Sequence[Task], room: Room) -> list[Placed]:
+    """All tasks with the days on which they start now; takes what they use from the room.
+
+    What fits nowhere within its window stays where it was.
+    """
+    weeks: dict[int, list[Task]] = {}
+    for task in tasks:
+        weeks.setdefault(room.week_of[task.start], []).append(task)
+    placed: list[Placed] = []
+    over: list[Task] = []
+    carried: list[Task] = []
+    for week in range(max(weeks, default=-1), -1, -1):
+        waiting = sorted(carried + weeks.get(week, []), key=lambda t: _urgency(t, room))
+        carried = []
+        for task in waiting:
+            left = task.quantity
+            for part in _placed_in_week(task, week, room):
+                placed.append(part)
+                left -= part.quantity
+            if left > task.quantity * TOLERANCE:
+                rest = replace(task, quantity=left)
+                (carried if room.week_of[task.earliest] < week else over).append(rest)
+    for task in over:
+        room.take(task, task.quantity, task.start)
+        placed.append(Placed(task, task.quantity, task.start))
+    return placed
+
+
+def _urgency(task: Task, room: Room) -> tuple[int, int, int, float]:
+    """Those that may wait the least first; of these the earliest, which stand in this week."""
+    return -room.week_of[task.earliest], task.start, task.key, task.quantity
+
+
+def _placed_in_week(task: Task, week: int, room: Room) -> Iterator[Placed]:
+    """The task, or what of it fits, on the latest possible days of a week; takes the room."""
+    days = [day for day in room.days_of[week] if task.earliest <= day <= task.start]
+    left = task.quantity
+    for day in reversed(days):
+        if room.most(task, left, day) >= left * (1 - TOLERANCE):
+            room.take(task, left, day)
+            yield Placed(task, left, day)
+            return
+    for day in reversed(days):
+        part = _part(task, left, room.most(task, left, day))
+        if part > 0:
+            room.take(task, part, day)
+            yield Placed(task, part, day)
+            left -= part
+
+
+def _part(task: Task, quantity: float, most: float) -> float:
+    """The largest part that can be split off: whole steps, and the rest no order too small."""
+    if task.step <= 0:
+        return 0.0
+    largest = min(most, quantity - max(task.minimum, task.step))
+    part = math.floor(largest / task.step * (1 + TOLERANCE)) * task.step
+    return part if part >= max(task.minimum, task.step) * (1 - TOLERANCE) else 0.0

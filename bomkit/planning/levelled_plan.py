@@ -1,0 +1,240 @@
+"""The levelled plan: work pulled forward where a week holds more than there is room for.
+
+Each level is levelled after it is netted and before it is exploded, so that what an order needs is
+asked for as much earlier as the order itself starts. The levels share the resources: what stands
+higher up takes its room first, as it has the least choice of weeks.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+import polars as pl
+
+from bomkit.planning.level import Placed, Room, Task, levelled
+from bomkit.planning.network import Network
+from bomkit.planning.plan import Flows, plan_flows
+from bomkit.planning.resources import Resources
+
+_NEVER = 10**9
+
+MOVES = {
+    "key": pl.Int64,
+    "quantity": pl.Float64,
+    "usable_before": pl.Int64,
+    "usable": pl.Int64,
+}
+
+
+@dataclass(frozen=True)
+class LevelledPlan:
+    """flows: of the levelled plan; moves: key, quantity, usable_before and usable (days); held:
+    items that were not pulled to before their chains of lead times have passed."""
+
+    flows: Flows
+    moves: pl.DataFrame
+    held: frozenset[int]
+
+
+def level_plan(
+    network: Network,
+    before: Flows,
+    resources: Resources,
+    items: pl.DataFrame,
+    weeks: int,
+    tell: Callable[[str], None] = lambda words: None,
+    held: frozenset[int] = frozenset(),
+) -> LevelledPlan:
+    """The plan with work pulled forward by at most some weeks.
+
+    before: the plan as it is; items: the input table; held: items to hold from the start.
+    Pulling an order forward must not make any component late that was not: where it would, the
+    items above it are held, which is pulled only to days by which the whole chain of lead times
+    below them has passed, and all is planned again.
+    """
+    late = _late_quantities(network, before)
+    while True:
+        leveller = Leveller(network, resources, items, weeks, held)
+        flows = plan_flows(network, tell, leveller.pulled)
+        delayed = _later_than(late, _late_quantities(network, flows))
+        above = (_ancestors(network, delayed) & leveller.moved) - held
+        if not above:
+            moves = pl.DataFrame(leveller.moves, schema=MOVES, orient="row")
+            return LevelledPlan(flows, moves, held)
+        held = held | above
+
+
+class Leveller:
+    """Pulls the orders of one level after the other forward; remembers the room and the moves."""
+
+    def __init__(
+        self,
+        network: Network,
+        resources: Resources,
+        items: pl.DataFrame,
+        weeks: int,
+        held: Iterable[int],
+    ) -> None:
+        """held: items that are not to start before their chains of lead times have passed."""
+        self.network, self.resources = network, resources
+        self.room = Room(resources.week_of, resources.capacity)
+        self.first_of_window = _window_starts(network, weeks)
+        chains = longest_chains(network)
+        self.no_sooner = {item: chains[item] for item in held}
+        self.items = _rules(network, resources, items)
+        self.moves: list[tuple[int, float, int, int]] = []
+        self.moved: set[int] = set()
+
+    def pulled(self, starts: pl.DataFrame) -> pl.DataFrame:
+        """The starts of a level, wide by usable day, with what did not fit on earlier days."""
+        count = self.network.serial_count
+        days = [name for name in starts.columns if name != "key"]
+        users = pl.Series(list(self.resources.uses), dtype=pl.Int64)
+        own = starts.filter(pl.col("key").floordiv(count).is_in(users.implode()))
+        found = (
+            own.unpivot(index="key", variable_name="usable", value_name="quantity")
+            .filter(pl.col("quantity") > 0)
+            .select("key", pl.col("usable").cast(pl.Int64), "quantity")
+            .sort("key", "usable")
+        )
+        tasks = [self._task(*row) for row in found.iter_rows()]
+        moved = [
+            placed for placed in levelled(tasks, self.room) if placed.start < placed.task.start
+        ]
+        self._remember(moved)
+        return _with_moves(starts, moved, self._usable_after_start, days)
+
+    def _task(self, key: int, usable: int, quantity: float) -> Task:
+        """An order as a task: how far it may move, and into what it may be split."""
+        item = key // self.network.serial_count
+        rule = self.items[item]
+        start = max(0, usable - rule.ahead)
+        earliest = max(self.first_of_window[start], start - rule.keeps)
+        if item in self.no_sooner:
+            earliest = max(earliest, self.no_sooner[item])
+        if usable < rule.ahead:
+            earliest = start  # late already, and due as it is
+        length = max(1, max(0, usable - rule.safety) - start)
+        uses = self.resources.uses[item]
+        earliest = min(start, earliest)
+        return Task(key, start, length, quantity, earliest, uses, rule.step, rule.minimum)
+
+    def _usable_after_start(self, key: int) -> int:
+        return self.items[key // self.network.serial_count].ahead
+
+    def _remember(self, moved: list[Placed]) -> None:
+        for placed in moved:
+            key, ahead = placed.task.key, self._usable_after_start(placed.task.key)
+            was = placed.task.start + ahead
+            self.moves.append((key, placed.quantity, was, placed.start + ahead))
+            self.moved.add(key // self.network.serial_count)
+
+
+@dataclass(frozen=True)
+class _Rule:
+    """What levelling knows of an item: working days from start to use, and what may be done."""
+
+    ahead: int  # lead and safety days
+    safety: int
+    keeps: int  # working days that it may wait longer than planned
+    step: float  # what its orders can be split in; 0: not at all
+    minimum: float
+
+
+def _rules(network: Network, resources: Resources, items: pl.DataFrame) -> dict[int, _Rule]:
+    """The rules of the items that use a resource. Pieces split into whole ones or multiples."""
+    shelf = items.select("item", "shelf_life_days")
+    rows = network.items.join(shelf, on="item").filter(
+        pl.col("item_id").is_in(pl.Series(list(resources.uses), dtype=pl.Int64).implode())
+    )
+    return {
+        row["item_id"]: _Rule(
+            ahead=row["lead"] + row["safety"],
+            safety=row["safety"],
+            keeps=_NEVER
+            if row["shelf_life_days"] is None
+            else max(0, row["shelf_life_days"] - row["cover"]),
+            step=(row["multiple"] or 1.0) if row["whole"] and row["multiple"] % 1 == 0 else 0.0,
+            minimum=row["minimum"],
+        )
+        for row in rows.iter_rows(named=True)
+    }
+
+
+def _window_starts(network: Network, weeks: int) -> list[int]:
+    """For each day the first working day of the week that many calendar weeks before its own."""
+    dates = network.axis.dates.head(network.axis.count)
+    mondays = dates.dt.truncate("1w").dt.offset_by(f"-{7 * weeks}d")
+    return network.axis.working_days_before(mondays).to_list()
+
+
+def _with_moves(
+    starts: pl.DataFrame, moved: list[Placed], ahead: Callable[[int], int], days: list[str]
+) -> pl.DataFrame:
+    """Wide starts with quantities moved from one usable day to another."""
+    line_of = {key: line for line, key in enumerate(starts["key"])}
+    changes: dict[int, dict[int, float]] = {}
+    for placed in moved:
+        key, line = placed.task.key, line_of[placed.task.key]
+        for start, sign in ((placed.task.start, -1), (placed.start, 1)):
+            on_day = changes.setdefault(start + ahead(key), {})
+            on_day[line] = on_day.get(line, 0.0) + sign * placed.quantity
+    columns = []
+    for day, by_line in sorted(changes.items()):
+        lines = sorted(by_line)
+        column = starts[str(day)]
+        now = [_clean(column[line] + by_line[line], by_line[line]) for line in lines]
+        columns.append(column.scatter(lines, now))
+    return starts.with_columns(columns) if columns else starts
+
+
+def _clean(left: float, change: float) -> float:
+    """What is left of a quantity; 0 where only arithmetic left something."""
+    return left if abs(left) > abs(change) * 1e-12 else 0.0
+
+
+def longest_chains(network: Network) -> dict[int, int]:
+    """By item_id the working days that lead and safety times below it add up to at most."""
+    below: dict[int, list[tuple[int, int]]] = {}
+    for parent, child, offset in network.lines.select(
+        "parent_id", "child_id", "offset"
+    ).iter_rows():
+        below.setdefault(parent, []).append((child, max(0, -offset)))
+    ordered = network.items.sort("level", descending=True)
+    own = {
+        i: lead + safety for i, lead, safety in ordered.select("item_id", "lead", "safety").rows()
+    }
+    chains: dict[int, int] = {}
+    for item in ordered["item_id"]:
+        chains[item] = max(
+            (own[child] + chains[child] + sooner for child, sooner in below.get(item, ())),
+            default=0,
+        )
+    return chains
+
+
+def _late_quantities(network: Network, flows: Flows) -> dict[int, float]:
+    """By key how much of its orders starts too late."""
+    started = flows.started()
+    timed = started.with_columns(item_id=pl.col("key") // network.serial_count).join(
+        network.items.select("item_id", ahead=pl.col("lead") + pl.col("safety")), on="item_id"
+    )
+    late = timed.filter(pl.col("usable") < pl.col("ahead"))
+    return dict(late.group_by("key").agg(pl.col("quantity").sort().sum()).iter_rows())
+
+
+def _later_than(before: dict[int, float], after: dict[int, float]) -> list[int]:
+    """The keys of which more starts too late than before."""
+    return [key for key, late in after.items() if late > before.get(key, 0.0) * (1 + 1e-9)]
+
+
+def _ancestors(network: Network, keys: Iterable[int]) -> set[int]:
+    """The items above some keys, through all levels."""
+    parents: dict[int, set[int]] = {}
+    for parent, child in network.lines.select("parent_id", "child_id").unique().iter_rows():
+        parents.setdefault(child, set()).add(parent)
+    waiting = {key // network.serial_count for key in keys}
+    found: set[int] = set()
+    while waiting:
+        waiting = set().union(*(parents.get(item, set()) for item in waiting)) - found
+        found |= waiting
+    return found

@@ -1,0 +1,139 @@
+"""The plan as the shops carry it out: levelled if asked for, with loads, plates and its cost."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+import polars as pl
+
+from bomkit.planning.levelled_plan import MOVES, level_plan
+from bomkit.planning.load import process_loads
+from bomkit.planning.moulds import mould_loads, wear, with_mould_demands
+from bomkit.planning.network import Network
+from bomkit.planning.plan import Flows, plan_flows
+from bomkit.planning.print_room import PrintRoom, plan_prints
+from bomkit.planning.resources import shop_resources
+from bomkit.planning.results import planned_orders, projection
+from bomkit.planning.stock_value import unit_costs, weekly_value
+
+Tables = Mapping[str, pl.DataFrame]
+
+_MOST_ROUNDS = 5  # worn moulds seldom take parts from other moulds that wear
+
+
+@dataclass(frozen=True)
+class ShopPlan:
+    """One plan with what it asks of the shops.
+
+    network: with the demands of worn moulds; orders, projection: as the result tables; loads:
+    process, week, hours_before (levelling), hours, capacity; moves: item, serial, quantity,
+    start_before, start (dates), days (earlier); value: week, value (in the stores at its end),
+    added (of it by levelling); worn: as moulds.wear; pulls: as moulds.mould_loads;
+    held: as in LevelledPlan.
+    """
+
+    network: Network
+    flows: Flows
+    orders: pl.DataFrame
+    projection: pl.DataFrame
+    loads: pl.DataFrame
+    moves: pl.DataFrame
+    value: pl.DataFrame
+    prints: PrintRoom
+    worn: pl.DataFrame
+    pulls: pl.DataFrame
+    held: frozenset[int]
+
+
+def plan_shops(
+    network: Network, tables: Tables, pull_weeks: int, tell: Callable[[str], None]
+) -> ShopPlan:
+    """The plan of a network, its work pulled forward by at most some weeks (0: as netted).
+
+    Planned again until the demands for worn moulds are those of the plan's own pulls.
+    """
+    plan = _planned_once(network, tables, pull_weeks, tell)
+    for _ in range(_MOST_ROUNDS):
+        demanded = with_mould_demands(network, plan.worn)
+        if demanded.demands.equals(plan.network.demands):
+            break
+        plan = _planned_once(demanded, tables, pull_weeks, tell, plan.held)
+    return plan
+
+
+def _planned_once(
+    network: Network,
+    tables: Tables,
+    pull_weeks: int,
+    tell: Callable[[str], None],
+    held: frozenset[int] = frozenset(),
+) -> ShopPlan:
+    """The plan of a network with just the demands that it has."""
+    before = flows = plan_flows(network, tell)
+    orders_before = orders = planned_orders(network, before)
+    record_before = record = projection(network, before)
+    moves = pl.DataFrame(schema=MOVES)
+    if pull_weeks > 0:
+        tell("levelling")
+        resources = shop_resources(network, tables)
+        levelled = level_plan(network, before, resources, tables["items"], pull_weeks, tell, held)
+        flows, moves, held = levelled.flows, levelled.moves, levelled.held
+        orders, record = planned_orders(network, flows), projection(network, flows)
+    return ShopPlan(
+        network,
+        flows,
+        orders,
+        record,
+        _loads(network, tables, orders_before, orders),
+        _named_moves(network, moves),
+        _value(tables, record_before, record) if pull_weeks > 0 else _NO_VALUE,
+        plan_prints(network, orders, tables),
+        wear(network, orders, tables["moulds"]),
+        mould_loads(network, orders, tables["moulds"]),
+        held,
+    )
+
+
+_NO_VALUE = pl.DataFrame(schema={"week": pl.String, "value": pl.Float64, "added": pl.Float64})
+
+
+def _loads(
+    network: Network, tables: Tables, orders_before: pl.DataFrame, orders: pl.DataFrame
+) -> pl.DataFrame:
+    """Hours by process and week before and after levelling, and what there is."""
+    before, after = (
+        process_loads(found, tables["items"], tables["processes"], network.axis)
+        for found in (orders_before, orders)
+    )
+    hours_before = before.select("process", "week", hours_before="hours")
+    return after.join(
+        hours_before, on=["process", "week"], how="left", maintain_order="left"
+    ).select("process", "week", pl.col("hours_before").fill_null(0.0), "hours", "capacity")
+
+
+def _named_moves(network: Network, moves: pl.DataFrame) -> pl.DataFrame:
+    """What was pulled forward, with the days on which it was to start and starts now."""
+    ahead = network.items.select("item_id", ahead=pl.col("lead") + pl.col("safety"))
+    named = network.named(moves).join(ahead, on="item_id", maintain_order="left")
+    starts = named.with_columns(
+        first=pl.col("usable_before") - pl.col("ahead"), second=pl.col("usable") - pl.col("ahead")
+    )
+    return (
+        starts.with_columns(
+            start_before=network.axis.on(starts["first"]),
+            start=network.axis.on(starts["second"]),
+            days=pl.col("first") - pl.col("second"),
+        )
+        .select("item", "serial", "quantity", "start_before", "start", "days")
+        .sort("start_before", "item", "serial", "start", "quantity")
+    )
+
+
+def _value(tables: Tables, before: pl.DataFrame, after: pl.DataFrame) -> pl.DataFrame:
+    """The value in the stores week by week, and what levelling adds to it."""
+    costs = unit_costs(tables)
+    earlier = weekly_value(before, costs).select("week", was="value")
+    return (
+        weekly_value(after, costs)
+        .join(earlier, on="week", how="left", maintain_order="left")
+        .select("week", "value", added=(pl.col("value") - pl.col("was").fill_null(0.0)).round(2))
+    )

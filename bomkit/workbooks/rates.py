@@ -1,0 +1,154 @@
+"""The workbook of a rate study: what each rate asks of the shops, and what gives way first."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import polars as pl
+
+from bomkit import labels
+from bomkit.workbooks.sheet import BLANK, Cell, Chart, Column, Line, Sheet
+
+MOST_MOULDS = 12  # the fullest are shown
+
+
+@dataclass(frozen=True)
+class RateColumn:
+    """One rate: loads (kind, name, average, peak, capacity, weeks_over) and what it takes a month.
+
+    spools, area (m2): a month; money: average value in the stores; airframes: in the weeks looked
+    at.
+    """
+
+    per_month: float
+    loads: pl.DataFrame
+    spools: float
+    area: float
+    money: float
+    airframes: int
+
+
+def shown_resources(rates: Sequence[RateColumn]) -> list[tuple[str, str]]:
+    """Kind and name of every process and printer, and of the moulds that are fullest."""
+    last = rates[-1].loads
+    others = last.filter(pl.col("kind") != "mould").select("kind", "name").rows()
+    fullest = (
+        last.filter((pl.col("kind") == "mould") & (pl.col("average") > 0))
+        .with_columns(full=pl.col("average") / pl.col("capacity"))
+        .sort("full", "name", descending=[True, False])
+        .head(MOST_MOULDS)
+    )
+    return [*others, *fullest.select("kind", "name").rows()]
+
+
+def full_percent(load: Mapping[str, Any]) -> float | None:
+    """How much of its capacity a load takes on average, in percent; None where that is unknown."""
+    return 100 * load["average"] / load["capacity"] if load["capacity"] else None
+
+
+def rate_sheets(
+    rates: Sequence[RateColumn], verdict: Sequence[str], title: str, subtitle: str
+) -> list[Sheet]:
+    """The loads of each rate side by side, and a chart of how full everything is."""
+    return [
+        _loads_sheet(rates, verdict, title, subtitle),
+        _chart_sheet(rates, verdict, title, subtitle),
+    ]
+
+
+def _loads_sheet(
+    rates: Sequence[RateColumn], verdict: Sequence[str], title: str, subtitle: str
+) -> Sheet:
+    """A row for each resource, and below it what the rates take a month."""
+    by_name = [_by_name(rate) for rate in rates]
+    lines = []
+    for resource in shown_resources(rates):
+        kind, name = resource
+        cells: list[Cell] = [(name, "strong"), (labels.RATE_KINDS[kind], "faint")]
+        for loads in by_name:
+            cells += _load_cells(loads.get(resource))
+        lines.append(Line(cells))
+    for words, figures in monthly_figures(rates):
+        cells = [(words, "strong"), BLANK]
+        for figure in figures:
+            cells += [(figure, "tenths"), BLANK, BLANK, BLANK]
+        lines.append(Line(cells))
+    heads = [
+        Column(f"{labels.PER_MONTH.format(rate=rate.per_month)}: {head}", 12, "head_right")
+        for rate in rates
+        for head in labels.RATE_COLUMNS
+    ]
+    return Sheet(
+        name=labels.SHEET_RATES,
+        title=labels.RATES_TITLE.format(title=title),
+        subtitle=subtitle,
+        columns=(Column(labels.RATE_RESOURCE, 26), Column(labels.RATE_KIND, 16), *heads),
+        lines=lines,
+        notes=(*verdict, labels.RATES_NOTE),
+        filtered=False,
+        frozen_columns=2,
+        heading_height=40,
+    )
+
+
+def _load_cells(load: Mapping[str, Any] | None) -> list[Cell]:
+    """Average, peak, what there is, and how full that is."""
+    if load is None:
+        return [BLANK] * len(labels.RATE_COLUMNS)
+    full = full_percent(load)
+    over = full is not None and full > 100 * (1 + 1e-9)
+    return [
+        (load["average"], "late_tenths" if over else "tenths"),
+        (load["peak"], "tenths"),
+        BLANK if load["capacity"] is None else (load["capacity"], "faint_tenths"),
+        BLANK if full is None else (full, "late_tenths" if over else "tenths"),
+    ]
+
+
+def monthly_figures(rates: Sequence[RateColumn]) -> list[tuple[str, list[float]]]:
+    """What the rates take a month, in words and figures, one a rate."""
+    return [
+        (labels.RATE_SPOOLS, [round(rate.spools, 6) for rate in rates]),
+        (labels.RATE_AREA, [round(rate.area, 6) for rate in rates]),
+        (labels.RATE_MONEY, [round(rate.money, 2) for rate in rates]),
+        (labels.RATE_AIRFRAMES, [float(rate.airframes) for rate in rates]),
+    ]
+
+
+def _chart_sheet(
+    rates: Sequence[RateColumn], verdict: Sequence[str], title: str, subtitle: str
+) -> Sheet:
+    """How full each process, printer and mould is at each rate, as columns side by side."""
+    shown = shown_resources(rates)
+    lines = []
+    for rate in rates:
+        loads = _by_name(rate)
+        shares = [full_percent(loads[each]) if each in loads else None for each in shown]
+        cells: list[Cell] = [(labels.PER_MONTH.format(rate=rate.per_month), "strong")]
+        cells += [(share or 0.0, "end_pieces") for share in shares]
+        lines.append(Line(cells))
+    lines.append(Line([(labels.RATE_ALL, "faint"), *((100.0, "pale_pieces") for _ in shown)]))
+    return Sheet(
+        name=labels.SHEET_FULL,
+        title=labels.FULL_TITLE,
+        subtitle=subtitle,
+        columns=(Column(labels.RATE, 17), *(Column(name, 9, "head_right") for _, name in shown)),
+        lines=lines,
+        notes=tuple(verdict),
+        filtered=False,
+        frozen_columns=1,
+        heading_height=40,
+        chart=Chart(
+            0,
+            len(rates) - 1,
+            1,
+            len(shown),
+            labels.FULL_PERCENT,
+            limit_line=len(rates),
+            stacked=False,
+        ),
+    )
+
+
+def _by_name(rate: RateColumn) -> dict[tuple[str, str], dict[str, Any]]:
+    return {(row["kind"], row["name"]): row for row in rate.loads.iter_rows(named=True)}

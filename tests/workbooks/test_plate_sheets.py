@@ -1,0 +1,85 @@
+"""The print workbook as the printer's operator opens it on Monday morning."""
+
+import shutil
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import polars as pl
+import pytest
+
+from bomkit.batch import Run, weekly_run
+
+TINY = Path(__file__).parents[2] / "sample_boms" / "tiny_glider_tail"
+
+
+@pytest.fixture(scope="module")
+def run(tmp_path_factory: pytest.TempPathFactory) -> Run:
+    """The tiny sample with a printer."""
+    folder = tmp_path_factory.mktemp("data")
+    shutil.copytree(TINY, folder, dirs_exist_ok=True)
+    (folder / "materials.csv").write_text(
+        "material,item,spool_kg,heat_limit_c\nPETG,filament,1,77\n"
+    )
+    (folder / "prints.csv").write_text("item,hours,per_plate,printers\nlamp-mount,3.5,4,old\n")
+    (folder / "printers.csv").write_text(
+        "kind,count,hours_per_week,newer_kind\nold,1,5,new\nnew,1,60,\n"
+    )
+    items = folder / "items.csv"
+    head, *rows = items.read_text().splitlines()
+    heat = [f"{row},{'70' if row.startswith('lamp-mount') else ''}" for row in rows]
+    items.write_text("\n".join([f"{head},heat_c", *heat]) + "\n")
+    return weekly_run(folder, tmp_path_factory.mktemp("run") / "out", False, lambda words: None)
+
+
+def cells(run: Run, sheet: str) -> list[tuple[Any, ...]]:
+    """The rows below the headings of a sheet of the first week's print workbook."""
+    rows = words_above_and_rows(run, sheet)
+    heading = next(number for number, row in enumerate(rows) if row[1])
+    return rows[heading + 1 :]
+
+
+def words_above_and_rows(run: Run, sheet: str) -> list[tuple[Any, ...]]:
+    """All rows of a sheet; title and notes stand in the first column."""
+    book = openpyxl.load_workbook(run.out / "2026-W49" / "print.xlsx")
+    return list(book[sheet].iter_rows(values_only=True))
+
+
+def test_the_sheets_stand_between_the_contents_and_the_lists(run: Run) -> None:
+    book = openpyxl.load_workbook(run.out / "2026-W49" / "print.xlsx")
+    assert book.sheetnames == [
+        *("contents", "Plates", "Spools", "Printer hours", "Slice anew", "PETG"),
+    ]
+
+
+def test_each_plate_has_a_line_and_its_parts_below(run: Run) -> None:
+    plate, part = cells(run, "Plates")
+    # 2 mounts are started: half a plate, 7 hours, 125 g with waste and what the order purges
+    assert plate[:9] == ("☐", "01", "old", "PETG", None, 2, 50, 7, 125)
+    assert part[1:9] == ("01", "print-0001", "lamp-mount", *part[4:5], 2, 50, 7, 125)
+
+
+def test_the_caution_stands_on_the_plates(run: Run) -> None:
+    words = " ".join(str(row[0]) for row in words_above_and_rows(run, "Plates")[:4])
+    assert "takes its whole plate" in words
+    assert "a caution for the engineer in charge, not an approval" in words
+
+
+def test_spools_are_what_the_plates_take(run: Run) -> None:
+    row = cells(run, "Spools")[0]
+    assert row[1:3] == ("PETG", "filament") and row[4:7] == (0.125, 1, 0.125)
+
+
+def test_overload_and_what_slicing_anew_would_free_are_named(run: Run) -> None:
+    hours = {(row[0], row[1]): row[4:7] for row in cells(run, "Printer hours")}
+    assert hours["old", "2026-W49"] == (7, 5, "▲ 2.0 hours too many")
+    assert hours["new", "2026-W49"] == (0, 60, None)
+    assert cells(run, "Slice anew")[0][2:7] == ("old", "new", 10.5, 7, "2026-W49")
+
+
+def test_the_result_table_has_a_row_for_each_order_on_a_plate(run: Run) -> None:
+    plates = pl.read_parquet(run.out / "tables" / "plates.parquet")
+    assert plates.select("plate", "order", "parts", "grams").rows() == [
+        ("2026-W49-01", "print-0001", 2, 125.0),
+        ("2026-W51-01", "print-0002", 1, 75.0),
+    ]
