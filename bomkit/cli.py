@@ -307,13 +307,15 @@ def _counted(number: int, word: str) -> str:
 
 
 class _progress:  # noqa: N801 - used like a function
-    """Tells on stderr what is being done once a run has taken more than a second."""
+    """Tells on stderr what is being done, once a run takes more than a second, twice a second."""
 
     def __init__(self) -> None:
-        self.begun = time.monotonic()
+        self.next = time.monotonic() + 1
 
     def __call__(self, words: str) -> None:
-        if time.monotonic() - self.begun > 1:
+        now = time.monotonic()
+        if now > self.next:
+            self.next = now + 0.5
             click.echo(f"{words} ...", err=True)
 
 

@@ -82,9 +82,9 @@ def test_with_the_flag_they_are_planned_as_forecast(data: Path, tmp_path: Path) 
     assert told["run_id"] != told_more["run_id"]
     needs = pl.read_parquet(more / "tables" / "needs.parquet").filter(pl.col("item") == "KIT")
     assert needs["demand"].to_list() == [f"upkeep {serial} {day}" for serial, _, day, _ in DUE]
-    listed = openpyxl.load_workbook(more / "shortages.xlsx")["Airframes"]
-    words = [str(cell.value) for cell in listed["A"]]
-    assert "upkeep KT-001 2026-12-10 (forecast)" in words
+    forecast = pl.read_parquet(more / "tables" / "forecast.parquet")
+    asked = forecast.filter(pl.col("demand_kind") == "upkeep")["demand"].to_list()
+    assert "upkeep KT-001 2026-12-10" in asked
 
 
 def test_the_flag_needs_a_table(data: Path, tmp_path: Path) -> None:

@@ -60,6 +60,8 @@ def _stock(network: Network, flows: Flows) -> pl.DataFrame:
     """Stock by lot and place: what lasts whole, what expires as far as it can serve in time."""
     lasting = network.stock.filter(pl.col("day").is_null())
     columns = ("key", "lot", "location", "expires", "serial", "day")
+    # all stock of a serial-specific item is its serial's: nothing has to be kept for it
+    common = pl.col("key") % network.serial_count == 0
     parts = [
         flows.lots.select(*columns, quantity="used"),
         lasting.select(*columns, "quantity"),
@@ -69,7 +71,7 @@ def _stock(network: Network, flows: Flows) -> pl.DataFrame:
         "location",
         "expires",
         "quantity",
-        meant_for="serial",
+        meant_for=pl.when(common).then("serial").otherwise(pl.lit("")),
         last_day="day",
         usable=pl.lit(0, pl.Int64),
         comes=pl.lit(0, pl.Int64),

@@ -87,6 +87,15 @@ MA604 | Aluminium tube, 25 x 1.5 mm | IRON | 8.20 | 300 | 10 | | multiple=6 unit
 MA605 | Stainless steel rod, 4 mm | IRON | 3.30 | 99 | 10 | | multiple=3 unit=m
 """
 
+# from memory, as an example of the kind; the safety data sheet of what is bought rules
+HAZARDS = {
+    "MA301": "UN 3082, class 9",
+    "MA302": "UN 2735, class 8",
+    "MA309": "UN 1133, class 3",
+    "MA322": "UN 1263, class 3",
+    "MA323": "UN 1263, class 3",
+}
+
 
 def add_materials(sample: Sample) -> None:
     """Add the suppliers and all materials; their use is written with the parts.
@@ -105,3 +114,5 @@ def add_materials(sample: Sample) -> None:
         sample.items[code].shelf_life_days = days
     for code, days in {"MA307": 60, "MA322": 120, "MA324": 90, "MA505": 100}.items():
         sample.items[code].shelf_life_days = days
+    for code, words in HAZARDS.items():
+        sample.items[code].hazard = words

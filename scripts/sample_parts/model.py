@@ -44,6 +44,7 @@ class Item:
     material: str = ""
     structure: str = "none"
     heat_c: float | None = None
+    hazard: str = ""
 
 
 @dataclass

@@ -104,6 +104,8 @@ SP-2618 | KT002 | 3 | 2027-02-18 | | routine | Falkensand Flight School
 SP-2619 | KT005 | 2 | 2027-03-04 | | routine | Lauterfeldt Maintenance
 SP-2620 | KT004 | 6 | 2027-03-22 | | routine | Sandwyck Airpark Service
 SP-2621 | UC103R | 1 | 2027-04-13 | FN-051 | routine | owner at Quintamar
+SP-2625 | KT006 | 1 | 2027-01-26 | FN-015 | routine | owner at Rovensk
+SP-2626 | KT007 | 1 | 2027-02-16 | FN-038 | routine | owner at Pontarello
 SP-2622 | PP740 | 5 | 2027-04-20 | | routine | Sandwyck Airpark Service
 """
 

@@ -47,7 +47,7 @@ CK cockpit, AV avionics, HW hardware, MA materials, KT kits, PL papers, TO tools
 1.. laminated, 4.. machined parts and core kits, 5.. printed (59. drill jigs), 7.. bought;
 L or R is the hand.
 A few bought items keep their supplier's number with its leading zeros, such as 0031006, the engine.
-HW001 to HW007 and PL001 are phantoms, KT001 to KT005 kits for the fleet.
+HW001 to HW007 and PL001 are phantoms, KT001 to KT007 kits for the fleet.
 
 Lay-up and printing scrap a share of what they start, assemblies none. Hours of printed parts are
 hours of a printer, all others are people's.
@@ -64,6 +64,10 @@ The fleet in the field: `usage.csv` and `issues.csv` say what it uses up, for
 for the sheets of coming inspections and `--with-upkeep`. Their rates, intervals and calendar limits
 are invented as well: those of an engine, a hose, a rescue parachute or its rocket differ by maker,
 and the maker's and the authority's documents rule.
+
+Kit KT007 packs other parts for aircraft with TUNDRA or AUTOPILOT. Some materials carry a UN number
+and class as an example of the kind, written from memory: the safety data sheets, and the maker's
+and the authority's documents for all limits and intervals here, rule.
 
 ## What to look at in the plan
 

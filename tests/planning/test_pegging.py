@@ -130,6 +130,26 @@ def test_stock_is_not_kept_for_a_serial_beyond_its_expiry() -> None:
     ]
 
 
+def test_stock_of_a_serial_specific_item_is_its_serials_whoever_asks() -> None:
+    # the order for the spare and the airframe's lot share the stock by day as usual
+    plan = plan_of(
+        [
+            item("glider", source="make", unit="pc"),
+            item("fin", source="make", unit="pc"),
+            item("lamp", unit="pc"),
+        ],
+        structure=[line("glider", "fin"), line("fin", "lamp", with_option="lights")],
+        build_plan=[airframe("KT-1", "glider", 2, "lights")],
+        stock=[lot("fin", 1, lot="A", serial="KT-1")],
+        open_orders=[receipt("fin", 1, 6, order="W-1", serial="KT-1")],
+        spares_orders=[spare("fin", 1, 6, "S1") | {"serial": "KT-1"}],
+    )
+    assert plan.pegs_of("fin", "KT-1") == [
+        ("KT-1", 2, 1, "stock", "A"),
+        ("S1", 6, 1, "open order", "W-1"),
+    ]
+
+
 def test_a_spares_order_has_the_stock_that_names_its_serial() -> None:
     plan = plan_of(
         [item("glider", source="make", unit="pc"), item("bolt", unit="pc")],

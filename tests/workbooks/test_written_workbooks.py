@@ -6,6 +6,7 @@ import io
 import re
 import zipfile
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -217,9 +218,15 @@ def full_run(tmp_path_factory: pytest.TempPathFactory) -> Run:
     return weekly_run(FULL, out, replace=False, tell=lambda words: None)
 
 
+@cache
+def read_once(path: Path) -> Any:
+    """A workbook, which takes a second or so to read."""
+    return openpyxl.load_workbook(path)
+
+
 def rows_of(path: Path, sheet_number: int, first: int) -> list[list[Any]]:
     """The values of a sheet's rows from one on."""
-    page = openpyxl.load_workbook(path).worksheets[sheet_number]
+    page = read_once(path).worksheets[sheet_number]
     return [[cell.value for cell in row] for row in page.iter_rows(min_row=first)]
 
 
@@ -248,7 +255,7 @@ def test_the_make_list_names_the_lot_to_draw_first(full_run: Run) -> None:
     rows = [
         row
         for path in full_run.out.glob("*/make.xlsx")
-        for number in range(1, len(openpyxl.load_workbook(path).sheetnames))
+        for number in range(1, len(read_once(path).sheetnames))
         for row in rows_of(path, number, 7)
     ]
     lots = {
