@@ -127,8 +127,8 @@ FORECAST = Table(
         Column(
             "gain_days",
             "whole",
-            "Working days gained if the first item of the chain were there today; only of the "
-            "twenty latest.",
+            "Working days gained if the first item of the chain were there today; of the latest "
+            "ones only.",
         ),
         Column("pacing_item", "name", "First item of the chain that sets the date.", True),
         Column(

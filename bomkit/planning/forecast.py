@@ -14,7 +14,8 @@ import polars as pl
 
 from bomkit.planning.peg_graph import DEMAND, NEVER, PegGraph
 
-_MOST_GAINS = 20  # each takes a forward pass of its own
+_MOST_GAINS = 20  # each takes a forward pass of its own,
+_MOST_PASSED = 2_000_000  # and all of them together go over at most so many edges
 
 
 @dataclass(frozen=True)
@@ -50,7 +51,8 @@ def _gains(graph: PegGraph, demands: pl.DataFrame, chains: pl.DataFrame) -> pl.D
     """demand_id, gain_days of the latest demands: a pass each without the first link."""
     late = demands.filter((pl.col("late_days") > 0) & (pl.col("end") < NEVER))
     first = chains.filter(pl.col("step") == 1).select("demand_id", link="node")
-    latest = late.sort("late_days", "demand_id", descending=[True, False]).head(_MOST_GAINS)
+    most = min(_MOST_GAINS, _MOST_PASSED // max(1, len(graph.edges)))
+    latest = late.sort("late_days", "demand_id", descending=[True, False]).head(most)
     asking = graph.nodes.filter(pl.col("kind") == DEMAND).select("demand_id", "node")
     gains = []
     for demand, end, link, node in (

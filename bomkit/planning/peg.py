@@ -23,7 +23,7 @@ RANKS |= {"upkeep": 3, "stock": 4}  # forecast demand after all that is firm
 FOR_STOCK = 0  # number of the demand that stands for lot sizes and safety stock
 SEVERAL = 1  # number of the demand that stands for more of them than can be told apart
 OUTSIDE = -1  # in place of the number of an order: a need that no order asks for
-MOST_NEEDS = 4_000_000  # rows of needs that the orders of one level may give
+MOST_NEEDS = 1_000_000  # rows of needs that the orders of one level may give
 _NEED = ("key", "day", "quantity", "from_id", "demand_id")
 
 
