@@ -29,7 +29,6 @@ DEMAND_KINDS = {
 
 # states: a symbol, a word and a colour, so that a grey print says the same
 LATE = "▲ late {days} d"
-LATE_WORD = "▲ late"
 TO_START = {"make": "■ to make", "print": "■ to print", "buy": "■ to order", "kit": "■ to pack"}
 COMING = "● on order"
 STATES_LEGEND = (
@@ -288,7 +287,6 @@ MISSING_COLUMNS = (
     "Comes from",
     "Would help",
 )
-SPARES_FOR = "For"
 CHAIN_TITLE = "What sets the date"
 CHAIN_PLANNED = "{supply}: {days} days from {start}, there on {finish}"
 CHAIN_OPEN = "{supply}: there on {finish}"
@@ -299,7 +297,6 @@ GAIN = "If {item} were there today: {days} days sooner."
 NO_GAIN = "If {item} were there today nothing would be gained: something else is as late."
 CHAIN_OVERDUE = ", was due {date} and counts on the first day"
 BOUGHT = "bought"
-TO_START_STATE, LATER_STATE, THERE_STATE = "■ to start", "planned in time", "✓ in stores"
 NOTHING_MISSING = "Nothing is missing: stock covers every need of the coming weeks."
 NOTHING_STARTS = "No orders start in the coming weeks."
 
@@ -419,7 +416,6 @@ PROMISE_COLUMNS = (
     "By the plan",
 )
 NO_SPARES = "There are no spares orders within the horizon."
-KIT_HEADS = ("", "line", "part", "quantity", "", "where")
 KIT_TAKE, KIT_WAIT = "take", "from {date}"
 
 # terminal
@@ -803,4 +799,3 @@ ONE_MORE = {
     "mould": "One more of mould {name} carries to {rate:.2f} a month.",
 }
 THEN = "Then {what} gives way."
-RATE_WRITTEN = "written to {path}"

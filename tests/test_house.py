@@ -87,3 +87,23 @@ def test_the_start_of_the_commands_imports_only_click() -> None:
     }
     standard = {"__future__", "sys", "time", "collections.abc", "pathlib", "typing"}
     assert at_the_top - standard == {"click", "bomkit"}
+
+
+def test_every_label_is_said_once_and_used() -> None:
+    tree = ast.parse((PACKAGE / "labels.py").read_text())
+    said = [
+        name.id
+        for node in tree.body
+        if isinstance(node, ast.Assign)
+        for target in node.targets
+        for name in ast.walk(target)
+        if isinstance(name, ast.Name)
+    ]
+    assert len(said) == len(set(said)), sorted({name for name in said if said.count(name) > 1})
+    used = {
+        node.attr
+        for module in PACKAGE.rglob("*.py")
+        for node in ast.walk(ast.parse(module.read_text()))
+        if isinstance(node, ast.Attribute)
+    }
+    assert set(said) - used == set()

@@ -52,6 +52,11 @@ def item(name: str, **columns: object) -> Row:
     return {"item": name, "source": "buy", "unit": "kg"} | columns
 
 
+def piece(name: str, source: str = "buy", lead: int = 0, **columns: object) -> Row:
+    """An item counted in pieces."""
+    return item(name, source=source, unit="pc", lead_days=lead, **columns)
+
+
 def line(parent: str, child: str, quantity: float = 1, **columns: object) -> Row:
     """A structure line."""
     return {"parent": parent, "child": child, "quantity": quantity} | columns

@@ -18,6 +18,7 @@ from tests.planning.driver import (
     line,
     lot,
     need,
+    piece,
     plan_of,
     receipt,
 )
@@ -25,11 +26,6 @@ from tests.random_tables import Row, random_tables, serial_specific_items
 
 seeds = st.integers(0, 10_000)
 few = settings(max_examples=60, deadline=None)
-
-
-def piece(name: str, source: str = "buy", lead: int = 0, **columns: object) -> Row:
-    """An item counted in pieces."""
-    return item(name, source=source, unit="pc", lead_days=lead, **columns)
 
 
 def test_an_airframe_with_everything_in_stores_takes_its_own_lead_time() -> None:

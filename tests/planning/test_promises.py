@@ -17,6 +17,7 @@ from tests.planning.driver import (
     line,
     lot,
     need,
+    piece,
     plan_of,
     receipt,
 )
@@ -28,11 +29,6 @@ FLEET: list[Row] = [
     {"serial": "KT-7", "item": "glider", "options": "lights"},
     {"serial": "KT-8", "item": "glider", "options": ""},
 ]
-
-
-def piece(name: str, source: str = "buy", lead: int = 0, **columns: object) -> Row:
-    """An item counted in pieces."""
-    return item(name, source=source, unit="pc", lead_days=lead, **columns)
 
 
 def order(name: str, quantity: float, when: int, urgency: str = "routine", **more: object) -> Row:
