@@ -156,7 +156,7 @@ def promises_sheet(report: Report) -> Sheet:
         .join(planned, on=["order", "serial", "urgency"], how="left")
         .sort(pl.col("urgency") != "grounded", "need_date", "order", "item")
     )
-    lines = [Line(_promise_cells(report, row), height=20) for row in rows.iter_rows(named=True)]
+    lines = [_promise_line(report, row) for row in rows.iter_rows(named=True)]
     return Sheet(
         name=labels.SHEET_PROMISES,
         title=labels.PROMISES_TITLE,
@@ -169,12 +169,12 @@ def promises_sheet(report: Report) -> Sheet:
     )
 
 
-def _promise_cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
+def _promise_line(report: Report, row: Mapping[str, Any]) -> Line:
     """The row of one spares order."""
     item, late = report.items[row["item"]], row["late_days"]
     waiting = labels.COUNT_OF.format(part=row["lines_waiting"], whole=row["lines"])
     planned = row["earliest_date"]
-    return [
+    cells = [
         text(row["order"], "strong"),
         (labels.URGENCY[row["urgency"]], "late" if row["urgency"] == "grounded" else "text"),
         text(row["item"]),
@@ -189,6 +189,7 @@ def _promise_cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
         text(waiting if row["lines_waiting"] else ""),
         (planned, "faint_full_date") if planned else BLANK,
     ]
+    return Line(cells, height_for((item["description"], _PROMISE_WIDTHS[3] - 4)) or 20)
 
 
 def spares_sheet(report: Report, lines: pl.DataFrame) -> Sheet:
