@@ -18,7 +18,7 @@ def kit_lines(report: Report, order: str) -> Iterator[str]:
             labels.PACK_TO.format(serial=promise["serial"]) if promise["serial"] else "",
             labels.URGENCY[promise["urgency"]],
             labels.PACK_WANTED.format(date=promise["need_date"]),
-            labels.PACK_LEAVES.format(date=promise["promise_date"]),
+            labels.PACK_LEAVES.format(date=promise["earliest_date"]),
         ]
         yield "  ".join(filter(None, words))
         rows = report.packing.filter(
@@ -31,7 +31,7 @@ def kit_lines(report: Report, order: str) -> Iterator[str]:
         for row in rows.iter_rows(named=True):
             taking = row["state"] == "take"
             state = labels.KIT_TAKE if taking else labels.KIT_WAIT.format(date=row["can_take"])
-            where = ", ".join(filter(None, (row["location"], row["lot"])))
+            where = ", ".join(filter(None, (row["location"], row["lot"], row["supply"])))
             unit = report.items[row["part"]]["unit"]
             line = f"  {row['part']:{width}}  {row['quantity']:>10.6g} {unit:3}  {state:16}{where}"
             yield line.rstrip()

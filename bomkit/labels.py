@@ -182,7 +182,7 @@ SHEET_AIRFRAMES, SHEET_STARTS, SHEET_BY_ITEM, SHEET_BY_SHOP, SHEET_SPARES = (
     "Ready to start",
     "By item",
     "By shop",
-    "Spares orders",
+    "Grounded and other",
 )
 STATES = {"complete": "✓ complete", "waiting": "● waiting", "short": "▲ short"}
 COMES_IN_TIME = "✓ comes in time"
@@ -268,7 +268,7 @@ OVERDUE_STATE = "▲ overdue"
 OVERDUE_SINCE = "was due {date}"
 NO_NEW_DATE = "no new date"
 MISSING_TITLE = "Missing for {who}"
-LACKING_TITLE = "Missing for spares orders and other work"
+LACKING_TITLE = "Missing for grounded aircraft and other work"
 LACKING_SERIAL = "{who} for {serial}"
 LATE_SECTION = "Late"
 MISSING_NOTE = (
@@ -384,21 +384,25 @@ HAZARD_CAUTION = (
     "Dangerous goods are packed and declared by trained staff under the carrier's rules; "
     "this list is no declaration."
 )
-PACK_TOTAL = "Mass and value of what is to pack now"
+PACK_TOTAL = "Mass and value, to pack now"
 PACK_UNWEIGHED = "without a stated mass: {items}"
 PACK_FREE = "free"
 PACK_TAKEN = "▲ taken from {who}: waits {days} d"
-PACK_SPOKEN = "▲ {free} of {stock} free; now, {who} would wait {days} d"
+PACK_SPOKEN = "▲ in stock {stock}, free {free}; now, {who} would wait {days} d"
 PACK_NOT_THERE = "not in stock, or no lot lasts long enough"
-PACK_PARTLY = "only {free} of {stock} free"
+PACK_PARTLY = "in stock {stock}, free {free}"
+PACK_WHOLE = "Of the whole order"
+PACK_NOTHING_YET = "Nothing can be packed yet."
+PACK_DANGEROUS = "▲ Dangerous goods: {goods}."
 PACK_FROM = "● from {date}"
 PACK_SIGN = ("Packed by", "Checked by", "Date")
 PROMISES_TITLE, SHEET_PROMISES = "When spares orders can leave", "Promises"
 PROMISES_NOTES = (
     "Routine orders take only stock that nobody in the line needs before it can be there again; "
     "grounded aircraft may take what is spoken for, and the packing list says from whom.",
-    "Can leave: the working day on which the last line can be taken, and packed if it is a kit. "
-    "By the plan: the day that served everybody by need date alone.",
+    "Can leave: the working day on which the last line can be taken, and packed if it is a kit; "
+    "what the line needs first counts as if it were ordered anew today.",
+    "Promise: when it is wanted, if it can leave by then.",
 )
 PROMISE_COLUMNS = (
     "Order",
@@ -410,10 +414,10 @@ PROMISE_COLUMNS = (
     "Aircraft",
     "Customer",
     "Wanted",
-    "Can leave",
+    "Promise",
     "Days late",
+    "Can leave from",
     "Lines that wait",
-    "By the plan",
 )
 NO_SPARES = "There are no spares orders within the horizon."
 KIT_TAKE, KIT_WAIT = "take", "from {date}"
@@ -423,7 +427,8 @@ SUMMARY_HEADS = ("week", "make", "print", "buy", "pack", "late")
 SUMMARY_LATER = "later"
 SUMMARY_LATE = "Orders that start too late: {count}. The latest:"
 SUMMARY_FORECAST = "Forecast late: {count}. The latest:"
-SUMMARY_IN_TIME = "By the forecast every airframe and spares order is in time."
+SUMMARY_IN_TIME = "By the forecast every airframe and grounded aircraft is in time."
+SUMMARY_PROMISES = "Spares orders that leave late: {count} of {all}; see shortages.xlsx, Promises."
 TREE_MORE = "... {count} more lines below, not shown"
 TREE_REPLACES = "takes its place once used up"
 TREE_PER_ORDER = " per order"

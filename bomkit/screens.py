@@ -39,11 +39,15 @@ def summary_lines(report: Report) -> Iterator[str]:
     if len(report.forecast):
         yield ""
         yield from _forecast_late(report)
+        late = int((report.promises["late_days"] > 0).sum())
+        if late:
+            yield labels.SUMMARY_PROMISES.format(count=late, all=len(report.promises))
 
 
 def _forecast_late(report: Report) -> Iterator[str]:
     """The airframes and spares orders that the forecast calls late by the most."""
-    late = report.forecast.filter(pl.col("late_days") > 0).sort(
+    urgent = ~pl.col("demand_kind").is_in(["routine", "upkeep"])  # these stand with the promises
+    late = report.forecast.filter(urgent & (pl.col("late_days") > 0)).sort(
         "late_days", "ready_date", "demand", descending=[True, False, False]
     )
     if late.is_empty():

@@ -3,8 +3,9 @@
 Of an item, S(d) is what there is and comes up to day d (stock, less what expires, and open orders),
 C(d) what airframes, grounded aircraft, work in hand and lots begun need up to it. Its reach is the
 number of days after which anything taken today can be there again, ordered anew from the bottom of
-its structure: lead, safety and cover days along the longest chain below it. What may be taken on
-day t without anybody waiting is
+its structure: lead and safety days along the longest chain below it, and below the item itself
+cover days as well, as an order there may be begun sooner for needs that come later. What may be
+taken on day t without anybody waiting is
 
     min over t <= d < t + reach of S(d) - C(d), less safety stock and what is promised already.
 
@@ -74,7 +75,7 @@ class Balance:
         """Whose needs would be left open if a quantity were taken today, the first ones first."""
         cumulative = 0.0
         for day, needed, demand in self.needs:
-            if demand == without or day >= self.reach:
+            if demand == without or day >= self.anew:
                 continue
             cumulative += needed
             left = self.supply[day] - self.promised - quantity
@@ -88,7 +89,7 @@ class Balance:
                 break
             if self.supply[later] - self.promised >= wanted * (1 - TOLERANCE):
                 return later - day
-        return max(1, self.anew - day)
+        return self.anew - day
 
     def needed(self, without: int) -> list[float]:
         """C by day."""
@@ -171,5 +172,6 @@ def _reaches(network: Network) -> pl.DataFrame:
         items.select("item_id", "safety_stock")
         .join(chain(own + pl.col("cover") - 1, "reach"), on="item_id")
         .join(chain(own, "anew"), on="item_id")
-        .select("item_id", "safety_stock", "reach", "anew")
+        .join(items.select("item_id", own_cover=pl.col("cover") - 1), on="item_id")
+        .select("item_id", "safety_stock", pl.col("reach") - pl.col("own_cover"), "anew")
     )

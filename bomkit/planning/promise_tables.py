@@ -46,6 +46,7 @@ def _line_rows(
         "note": line.part.note,
         "in_stock": line.there,
         "free": min(line.free, line.there),
+        "supply": line.supply if line.lacking else "",
         "waiting": demand,
         "waiting_kind": kind,
         "waiting_days": worst.days if worst else 0,
@@ -66,7 +67,8 @@ def promises_table(network: Network, packed: list[Packed]) -> pl.DataFrame:
     rows = [
         {
             **{name: one.order[name] for name in columns},
-            "promise_date": _on(network, one.leaves),
+            "promise_date": _on(network, max(one.leaves, one.order["day"])),
+            "earliest_date": _on(network, one.leaves),
             "late_days": max(0, one.leaves - one.order["day"]),
             "lines": len(one.lines),
             "lines_waiting": sum(1 for line in one.lines if line.lacking),

@@ -21,6 +21,7 @@ from bomkit.planning.network import Network
 from bomkit.planning.packing import UNPACKED, Contents, Part, Tables
 from bomkit.planning.peg import RANKS, Pegged
 from bomkit.planning.plan import Flows
+from bomkit.planning.supplies import OPEN_ORDER, PLANNED_ORDER
 
 GROUNDED = "grounded"
 
@@ -47,6 +48,7 @@ class Line:
     there: float  # what lots that last long enough hold
     free: float  # what of all stock nobody in the line needs in time
     day: int  # on which all of it can be taken
+    supply: str  # the order that brings what lacks, if the plan has one for it
     harms: list[Harm]  # whom taking it today makes wait, or would
 
 
@@ -61,14 +63,19 @@ class Packed:
 
 
 def pack_orders(
-    network: Network, flows: Flows, pegged: Pegged, tables: Tables, ends: Mapping[int, int]
+    network: Network,
+    flows: Flows,
+    pegged: Pegged,
+    tables: Tables,
+    ends: Mapping[int, int],
+    arrivals: pl.Series,
 ) -> list[Packed]:
     """Every spares order within the horizon, in the order in which they are served.
 
     ends: by demand_id the day that the forecast allows; a grounded order, which may take anything,
-    leaves by then.
+    leaves by then. arrivals: the day on which each supply of the pegs can be there.
     """
-    counter = _Counter(network, flows, pegged, tables, ends)
+    counter = _Counter(network, flows, pegged, tables, ends, arrivals)
     return [counter.packed(order) for order in counter.orders]
 
 
@@ -82,8 +89,10 @@ class _Counter:
         pegged: Pegged,
         tables: Tables,
         ends: Mapping[int, int],
+        arrivals: pl.Series,
     ) -> None:
         self.network = network
+        self.coming = _coming(pegged, arrivals)
         self.ends = ends
         self.contents = Contents(tables)
         self.items = {row["item"]: row for row in network.items.iter_rows(named=True)}
@@ -156,7 +165,8 @@ class _Counter:
         key = self._keys(part.item, order["serial"])[0]
         balance, own = self.balances[key], order["demand_id"]
         lots = self._fitting(key, order)
-        there = min(part.quantity, sum(lot.left for lot in lots))
+        stock = sum(lot.left for lot in lots)
+        there = min(part.quantity, stock)
         free = balance.free(0, own)
         grounded = order["urgency"] == GROUNDED
         may = self._whole(part.item, there if grounded else min(there, free))
@@ -166,10 +176,13 @@ class _Counter:
         if only_stock or lacking <= part.quantity * TOLERANCE:
             lacking = 0.0
         harms = balance.harms(there if lacking else may, own) if there > free else []
-        line = Line(part, key, _taken(lots, may), lacking, there, free, 0, list(harms))
+        line = Line(part, key, _taken(lots, may), lacking, stock, free, 0, "", list(harms))
         if lacking:
             earliest = balance.comes if grounded else partial(balance.earliest, without=own)
-            line.day = earliest(part.quantity)
+            arriving, day, line.supply = self.coming.get((own, key), (0.0, 0, ""))
+            # what the plan would give from stock waits until it is free; the rest is on its way
+            withheld = arriving < lacking * (1 - TOLERANCE)
+            line.day = max(day, earliest(part.quantity) if withheld else 0)
         balance.promised += part.quantity if grounded and not only_stock else may
         return line
 
@@ -201,6 +214,24 @@ class _Counter:
             if item not in self.successor:
                 return keys
             item = self.successor[item]
+
+
+def _coming(pegged: Pegged, arrivals: pl.Series) -> dict[tuple[int, int], tuple[float, int, str]]:
+    """By demand and key what orders bring for it: quantity, the day of the last one, its name."""
+    found: dict[tuple[int, int], tuple[float, int, str]] = {}
+    spares = pegged.demands.filter(pl.col("kind").is_in(["grounded", "routine"]))["demand_id"]
+    pegs = pegged.told("kind", "supply").filter(pl.col("demand_id").is_in(spares.implode()))
+    arriving = (
+        pegs.with_columns(day=arrivals.gather(pegs["supply_id"]))
+        .filter(pl.col("kind").is_in([OPEN_ORDER, PLANNED_ORDER]))
+        .sort("day", "supply")
+    )
+    for demand, key, quantity, day, supply in arriving.select(
+        "demand_id", "key", "quantity", "day", "supply"
+    ).iter_rows():
+        before, _, _ = found.get((demand, key), (0.0, 0, ""))
+        found[demand, key] = (before + quantity, day, supply)
+    return found
 
 
 def _taken(lots: list[Lot], quantity: float) -> list[tuple[Lot, float]]:

@@ -12,7 +12,7 @@ from bomkit.planning.promise_tables import packing_table, promises_table
 from bomkit.planning.promises import pack_orders
 from bomkit.planning.ready import ready_table
 from bomkit.planning.stand_ins import no_stand_ins, stand_ins
-from bomkit.planning.waiting import forecast_table, pacing_table, pegs_table
+from bomkit.planning.waiting import arriving, forecast_table, pacing_table, pegs_table
 from bomkit.result_tables import FORECAST, PACING, PACKING, PROMISES, READY
 
 
@@ -28,7 +28,8 @@ def waiting_tables(
     pacing = pacing_table(network, pegged, ahead)
     late = pegs.filter(pl.col("late_days") > 0)
     ends = dict(ahead.demands.select("demand_id", "end").iter_rows())
-    packed = pack_orders(network, flows, pegged, tables, ends)
+    arrivals = arriving(pegged.supplies, orders, ahead.nodes)["arrival"]
+    packed = pack_orders(network, flows, pegged, tables, ends, arrivals)
     return {
         "pegs": pegs,
         "pacing": pacing,

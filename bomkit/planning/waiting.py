@@ -19,7 +19,7 @@ def pegs_table(
     forecast allows (ends: its nodes), if that is later than by the order's own lead time;
     late_days: working days by which it comes after the need.
     """
-    supplies = _arriving(pegged.supplies, orders, ends)
+    supplies = arriving(pegged.supplies, orders, ends)
     place, whose = pegged.pegs["supply_id"], pegged.pegs["demand_id"]
     columns = ("kind", "supply", "location", "arrival", "due")
     supplied = network.named(pegged.pegs).with_columns(
@@ -58,19 +58,19 @@ def pegs_table(
     )
 
 
-def _arriving(
+def arriving(
     supplies: pl.DataFrame, orders: pl.DataFrame, ends: pl.DataFrame | None
 ) -> pl.DataFrame:
     """The supplies with due (day of the plan) and arrival (day on which they can be there)."""
     own = supplies["order_id"]
-    arriving = supplies.with_columns(
+    timed = supplies.with_columns(
         due=orders["due"].gather(own).fill_null(supplies["usable"]),
         arrival=orders["arrival"].gather(own).fill_null(supplies["usable"]),
     )
     if ends is None:
-        return arriving
+        return timed
     by_supply = ends.filter(pl.col("supply_id").is_not_null()).select("supply_id", "end")
-    return arriving.join(by_supply, on="supply_id", how="left", maintain_order="left").with_columns(
+    return timed.join(by_supply, on="supply_id", how="left", maintain_order="left").with_columns(
         arrival=pl.max_horizontal("arrival", "end")
     )
 

@@ -28,14 +28,12 @@ _UNSAFE = re.compile(r"[^\w.+-]+")  # in the name of a file
 
 
 def kit_books(report: Report) -> dict[str, Book]:
-    """A workbook for each spares order with a kit in it, by a name that may be that of a file."""
-    kits = report.tables["items"].filter(pl.col("source") == "kit")["item"]
-    orders = report.promises.filter(pl.col("item").is_in(kits.implode()))["order"].unique().sort()
+    """A workbook for each spares order, by a name that may be that of a file."""
     names: dict[str, Book] = {}
-    for order in orders:
+    for order in report.promises["order"].unique().sort():
         name = safe = _UNSAFE.sub("_", order)
         number = 2
-        while name in names:
+        while name.lower() in {taken.lower() for taken in names}:
             name, number = f"{safe}_{number}", number + 1
         names[name] = packing_book(report, order)
     return names
@@ -44,7 +42,7 @@ def kit_books(report: Report) -> dict[str, Book]:
 def packing_book(report: Report, order: str) -> Book:
     """What to pack for one spares order: a sheet for each row of it."""
     rows = report.promises.filter(pl.col("order") == order)
-    given = [f"{row['item']} {row['serial']}".strip() for row in rows.iter_rows(named=True)]
+    given = [f"{order} {row['item']}" for row in rows.iter_rows(named=True)]
     numbered = [f"{number} {name}" if given.count(name) > 1 else name
                 for number, name in enumerate(given, 1)]  # fmt: skip
     names = sheet_names(numbered)
@@ -78,6 +76,7 @@ def _packing_sheet(report: Report, promise: Mapping[str, Any], name: str) -> She
         notes=(
             labels.BETWEEN.join(filter(None, _consignee(report, promise, asked))),
             labels.PACK_NOTE.format(days=asked["min_shelf_days"]),
+            *_dangerous(rows),
             labels.PACK_CAUTION,
         ),
         filtered=False,
@@ -119,7 +118,7 @@ def _consignee(
     yield labels.PACK_CUSTOMER.format(customer=asked["customer"]) if asked["customer"] else ""
     yield labels.URGENCY[promise["urgency"]]
     yield labels.PACK_WANTED.format(date=f"{promise['need_date']:%a %d %b %Y}")
-    yield labels.PACK_LEAVES.format(date=f"{promise['promise_date']:%a %d %b %Y}")
+    yield labels.PACK_LEAVES.format(date=f"{promise['earliest_date']:%a %d %b %Y}")
     yield labels.PACK_LATE.format(days=promise["late_days"]) if promise["late_days"] else ""
 
 
@@ -132,6 +131,8 @@ def _lines(report: Report, rows: pl.DataFrame) -> Iterator[Line]:
         (labels.PACK_HAZARD, labels.HAZARD_CAUTION, rows.filter(take & ~harmless)),
         (labels.PACK_WAIT, "", rows.filter(~take)),
     )
+    if rows.filter(take).is_empty():
+        yield Line([(labels.PACK_NOTHING_YET, "plain")], height=20)
     for heading, caution, chosen in parts:
         if chosen.is_empty():
             continue
@@ -140,6 +141,14 @@ def _lines(report: Report, rows: pl.DataFrame) -> Iterator[Line]:
             yield Line([(caution, "caution")])
         for row in chosen.iter_rows(named=True):
             yield _line(row)
+
+
+def _dangerous(rows: pl.DataFrame) -> Iterator[str]:
+    """What dangerous goods the whole holds, if any."""
+    goods = rows.filter(pl.col("hazard") != "").select("part", "hazard").unique().sort("part")
+    if len(goods):
+        named = "; ".join(f"{part}: {hazard}" for part, hazard in goods.iter_rows())
+        yield labels.PACK_DANGEROUS.format(goods=named)
 
 
 def _line(row: Mapping[str, Any]) -> Line:
@@ -156,7 +165,7 @@ def _line(row: Mapping[str, Any]) -> Line:
         where = [place, text(row["lot"]), use_by]
     else:
         when = labels.PACK_FROM.format(date=f"{row['can_take']:%a %d %b}")
-        where = [(when, "to_do_words"), BLANK, BLANK]
+        where = [(when, "to_do_words"), text(row["supply"], "faint"), BLANK]
     cells: list[Cell] = [
         (labels.BOX, "tick"),
         text(row["position"], "faint"),
@@ -193,9 +202,8 @@ def _stock_and_line(row: Mapping[str, Any]) -> tuple[str, str]:
             days=row["waiting_days"],
         )
         return spoken, "to_do_words"
-    return labels.PACK_PARTLY.format(
-        free=_short(row["free"]), stock=_short(row["in_stock"])
-    ), "to_do_words"
+    words = labels.PACK_PARTLY.format(free=_short(row["free"]), stock=_short(row["in_stock"]))
+    return words, "to_do_words"
 
 
 def _short(value: float) -> str:
@@ -204,20 +212,19 @@ def _short(value: float) -> str:
 
 
 def _totals(rows: pl.DataFrame) -> Iterator[Line]:
-    """Mass and value of what is to pack, and what has no mass stated."""
-    take = rows.filter(pl.col("state") == "take")
-    if take.is_empty():
-        return
-    mass = float((take["mass_g"] * take["quantity"]).sum()) / 1000
-    value = float((take["cost"] * take["quantity"]).sum())
-    cells: list[Cell] = [(labels.PACK_TOTAL, "section"), *[("", "section_note")] * 13]
-    cells[11] = (round(mass, 6), "section_mass")
-    cells[12] = (round(value, 4), "section_right")
-    unweighed = take.filter(pl.col("mass_g").is_null())["part"].unique().sort()
-    if len(unweighed):
-        told = labels.PACK_UNWEIGHED.format(items=", ".join(unweighed))
-        cells[4] = (told, "section_note")
-    yield Line(cells, height=24)
+    """Mass and value of what is to pack now and of the whole, and what has no mass stated."""
+    take = pl.col("state") == "take"
+    for heading, chosen in ((labels.PACK_TOTAL, rows.filter(take)), (labels.PACK_WHOLE, rows)):
+        mass = float((chosen["mass_g"] * chosen["quantity"]).sum()) / 1000
+        value = float((chosen["cost"] * chosen["quantity"]).sum())
+        cells: list[Cell] = [(heading, "section"), *[("", "section_note")] * 13]
+        cells[11] = (round(mass, 6), "section_mass")
+        cells[12] = (round(value, 4), "section_right")
+        unweighed = chosen.filter(pl.col("mass_g").is_null())["part"].unique().sort()
+        if len(unweighed):
+            told = labels.PACK_UNWEIGHED.format(items=", ".join(unweighed))
+            cells[4] = (told, "section_note")
+        yield Line(cells, height=24)
 
 
 def _signatures() -> Iterator[Line]:

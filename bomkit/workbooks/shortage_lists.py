@@ -13,7 +13,7 @@ from bomkit.workbooks.style import height_for
 
 _MISSING_WIDTHS = (13, 14, 36, 10, 5, 12, 12, 8, 12, 38)
 _BY_ITEM_WIDTHS = (13, 14, 34, 10, 5, 12, 12, 12, 8, 38)
-_PROMISE_WIDTHS = (10, 12, 12, 32, 9, 5, 9, 24, 16, 16, 8, 10, 16)
+_PROMISE_WIDTHS = (10, 12, 12, 32, 9, 5, 9, 24, 16, 16, 8, 16, 10)
 _RIGHT = (3, 7)
 _MOST_NAMED = 3
 
@@ -148,14 +148,9 @@ def promises_sheet(report: Report) -> Sheet:
     asked = report.tables["spares_orders"].select(
         "order", "item", "serial", "need_date", "customer"
     )
-    planned = report.forecast.select(
-        "earliest_date", "serial", order="demand", urgency="demand_kind"
-    )
-    rows = (
-        report.promises.join(asked, on=["order", "item", "serial", "need_date"], how="left")
-        .join(planned, on=["order", "serial", "urgency"], how="left")
-        .sort(pl.col("urgency") != "grounded", "need_date", "order", "item")
-    )
+    rows = report.promises.join(
+        asked, on=["order", "item", "serial", "need_date"], how="left"
+    ).sort(pl.col("urgency") != "grounded", "need_date", "order", "item")
     lines = [_promise_line(report, row) for row in rows.iter_rows(named=True)]
     return Sheet(
         name=labels.SHEET_PROMISES,
@@ -173,7 +168,6 @@ def _promise_line(report: Report, row: Mapping[str, Any]) -> Line:
     """The row of one spares order."""
     item, late = report.items[row["item"]], row["late_days"]
     waiting = labels.COUNT_OF.format(part=row["lines_waiting"], whole=row["lines"])
-    planned = row["earliest_date"]
     cells = [
         text(row["order"], "strong"),
         (labels.URGENCY[row["urgency"]], "late" if row["urgency"] == "grounded" else "text"),
@@ -186,8 +180,8 @@ def _promise_line(report: Report, row: Mapping[str, Any]) -> Line:
         (row["need_date"], "full_date"),
         (row["promise_date"], "late_full_date" if late else "full_date"),
         (late, "late_pieces" if late else "pieces"),
+        (row["earliest_date"], "faint_full_date"),
         text(waiting if row["lines_waiting"] else ""),
-        (planned, "faint_full_date") if planned else BLANK,
     ]
     return Line(cells, height_for((item["description"], _PROMISE_WIDTHS[3] - 4)) or 20)
 

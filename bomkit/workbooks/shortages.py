@@ -21,6 +21,8 @@ from bomkit.workbooks.style import WRITING_HEIGHT, height_for
 
 _AIRFRAME_WIDTHS = (16, 17, 17, 9, 9, 10, 10, 62, 10)
 _STARTS_WIDTHS = (11.5, 11, 14, 31, 15, 11.5, 10, 34, 24, 30)
+# airframes have sheets of their own; what routine spares and upkeep get stands with the promises
+_ELSEWHERE = ["airframe", "routine", "upkeep"]
 _MOST_OVERDUE = 4
 _MOST_WAITED_FOR = 2
 _STATE_STYLES = {"complete": "coming", "waiting": "to_do", "short": "late"}
@@ -54,7 +56,7 @@ def shortages_book(report: Report) -> Book:
             by_item_sheet(report, listed),
             by_shop_sheet(report, listed),
             promises_sheet(report),
-            spares_sheet(report, listed.filter(pl.col("demand_kind") != "airframe")),
+            spares_sheet(report, listed.filter(~pl.col("demand_kind").is_in(_ELSEWHERE))),
             *(airframe_sheet(report, of_airframe[name], names[name], name) for name in named),
         ]
     )

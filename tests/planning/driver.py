@@ -21,7 +21,7 @@ from bomkit.planning.promises import Packed, pack_orders
 from bomkit.planning.ready import ready_table
 from bomkit.planning.results import asking_order, planned_orders, projection
 from bomkit.planning.stand_ins import stand_ins
-from bomkit.planning.waiting import forecast_table, pacing_table, pegs_table
+from bomkit.planning.waiting import arriving, forecast_table, pacing_table, pegs_table
 from tests.builders import typed_tables
 from tests.random_tables import Row, Tables
 
@@ -177,7 +177,8 @@ class Plan:
     def packed(self) -> list[Packed]:
         """What is packed for spares orders."""
         ends = dict(self.ahead.demands.select("demand_id", "end").iter_rows())
-        return pack_orders(self.network, self.flows, self.pegged, self.tables, ends)
+        arrivals = arriving(self.pegged.supplies, self.orders, self.ahead.nodes)["arrival"]
+        return pack_orders(self.network, self.flows, self.pegged, self.tables, ends, arrivals)
 
     @cached_property
     def packing(self) -> pl.DataFrame:

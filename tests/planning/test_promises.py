@@ -42,11 +42,25 @@ def taken(plan: Plan) -> list[tuple[str, str, float, str]]:
 
 
 def promise(plan: Plan, name: str = "S-1") -> tuple[date, int]:
-    """Day on which an order can leave, and late days."""
+    """Day from which an order can leave, and late days."""
     row: tuple[date, int] = (
-        plan.promises.filter(pl.col("order") == name).select("promise_date", "late_days").row(0)
+        plan.promises.filter(pl.col("order") == name).select("earliest_date", "late_days").row(0)
     )
     return row
+
+
+def test_what_can_leave_early_is_promised_for_the_day_it_is_wanted() -> None:
+    plan = plan_of(
+        [piece("bolt", lead=4)], stock=[lot("bolt", 5)], spares_orders=[order("bolt", 2, 6)]
+    )
+    assert plan.promises.select("promise_date", "earliest_date").row(0) == (day(6), day(0))
+
+
+def test_what_has_to_wait_comes_with_the_order_that_the_plan_has_for_it() -> None:
+    # wanted on day 9 and ordered in time for it, though it could come sooner
+    plan = plan_of([piece("bolt", lead=4)], spares_orders=[order("bolt", 2, 9)])
+    assert plan.packing.select("can_take", "supply").row(0) == (day(9), "buy-0001")
+    assert promise(plan) == (day(9), 0)
 
 
 def test_a_part_in_stock_that_nobody_else_needs_is_taken_today() -> None:
@@ -86,7 +100,7 @@ def test_a_routine_order_does_not_take_what_an_airframe_needs_before_it_can_come
     assert taken(plan) == [("bolt", "wait", 1, "")]
     assert promise(plan) == (day(10), 9)
     told = plan.packing.select("in_stock", "free", "waiting", "waiting_days").row(0)
-    assert told == (1, 0, "KT-1", 6)
+    assert told == (2, 0, "KT-1", 6)
 
 
 def test_a_grounded_order_takes_it_and_says_from_whom() -> None:

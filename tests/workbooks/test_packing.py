@@ -112,7 +112,7 @@ def test_a_line_that_the_line_needs_waits_and_says_who_would_wait(
     bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
     lamp = row_of(page(tmp_path / "kit.xlsx"), "lamp")
     assert str(lamp[6]).startswith("● from ")
-    assert "0 of 1 free" in lamp[13] and "K-2 would wait" in lamp[13]
+    assert "in stock 1, free 0" in lamp[13] and "K-2 would wait" in lamp[13]
     assert "aligned with a jig" in lamp[13]
 
 
@@ -138,10 +138,13 @@ def test_there_are_boxes_for_packer_and_checker(routine: Path, tmp_path: Path) -
     assert {"Packed by", "Checked by"} <= words
 
 
-def test_the_plan_writes_the_same_list_for_every_kit_order(routine: Path, tmp_path: Path) -> None:
+def test_the_plan_writes_the_same_list_for_every_spares_order(
+    routine: Path, tmp_path: Path
+) -> None:
     assert bomkit("plan", routine, "--out", tmp_path / "out").exit_code == 0
     bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
-    assert [path.name for path in (tmp_path / "out" / "kits").iterdir()] == ["S_1.xlsx"]
+    names = {path.name for path in (tmp_path / "out" / "kits").iterdir()}
+    assert names == {"S_1.xlsx", "S-2.xlsx"}
     assert page(tmp_path / "out" / "kits" / "S_1.xlsx") == page(tmp_path / "kit.xlsx")
     promises = pl.read_parquet(tmp_path / "out" / "tables" / "promises.parquet")
     assert set(promises["order"]) == {"S/1", "S-2"}
