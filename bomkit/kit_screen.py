@@ -33,7 +33,7 @@ def kit_lines(report: Report, order: str) -> Iterator[str]:
             state = labels.KIT_TAKE if taking else labels.KIT_WAIT.format(date=row["can_take"])
             where = ", ".join(filter(None, (row["location"], row["lot"], row["supply"])))
             unit = report.items[row["part"]]["unit"]
-            line = f"  {row['part']:{width}}  {row['quantity']:>10.6g} {unit:3}  {state:16}{where}"
+            line = f"  {row['part']:{width}}  {row['quantity']:>10.6g} {unit:3}  {state:16} {where}"
             yield line.rstrip()
     yield ""
     yield labels.PACK_CAUTION

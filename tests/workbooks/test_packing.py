@@ -154,7 +154,7 @@ def test_a_part_order_can_be_packed_too(routine: Path, tmp_path: Path) -> None:
     result = bomkit("kit", routine, "S-2", "--out", tmp_path / "kit.xlsx")
     assert result.exit_code == 0
     assert row_of(page(tmp_path / "kit.xlsx"), "screw")[4] == 4
-    assert "screw           4 pc   take            bin 3, S1" in result.output
+    assert "screw           4 pc   take             bin 3, S1" in result.output
 
 
 def test_an_unknown_order_is_told_with_the_nearest_one(routine: Path, tmp_path: Path) -> None:
