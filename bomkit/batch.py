@@ -12,6 +12,7 @@ import polars as pl
 from bomkit import __version__, labels
 from bomkit.inputs import Inputs, load_inputs
 from bomkit.out_folder import finished_whole, refuse_to_overwrite
+from bomkit.planning.fitting import empty_order_findings
 from bomkit.planning.mass_limit import mass_findings
 from bomkit.planning.moulds import mould_findings, mould_report
 from bomkit.planning.net import TOLERANCE
@@ -59,6 +60,7 @@ def checked_inputs(location: Path) -> tuple[Inputs, list[Problem]]:
     found = _problems(inputs, structure_findings(inputs.tables))
     if not has_errors([*inputs.problems, *found]):
         found += _problems(inputs, mass_findings(inputs.tables))
+        found += _problems(inputs, empty_order_findings(inputs.tables))
     return inputs, [*inputs.problems, *found]
 
 
@@ -107,7 +109,7 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
     pegged = peg(network, plan.flows, orders)
     if choices.stores:
         tell("forecasting what comes when")
-        waiting = waiting_tables(network, tables, plan.flows, pegged, orders)
+        waiting = waiting_tables(network, tables, pegged, orders)
     else:
         waiting = no_forecast(network, pegged, orders)
     worn = mould_report(network, plan.worn, pegs_table(network, pegged, orders, None), orders)

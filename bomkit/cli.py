@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import sys
 import time
 from collections.abc import Iterable
@@ -118,6 +119,8 @@ def spares(
     aircraft = tuple(dict.fromkeys(filter(None, (name.strip() for name in serials.split(",")))))
     if budget is not None and mass_kg is not None:
         raise click.UsageError("give --budget or --mass-kg, not both")
+    if not all(math.isfinite(value) for value in (assure, budget or 0.0, mass_kg or 0.0)):
+        raise click.UsageError("--assure, --budget and --mass-kg are finite numbers")
     if bool(aircraft) != (days is not None):
         raise click.UsageError("a tour needs both --serials and --days")
     if out.suffix.lower() != ".xlsx":

@@ -387,7 +387,7 @@ HAZARD_CAUTION = (
 PACK_TOTAL = "Mass and value, to pack now"
 PACK_UNWEIGHED = "without a stated mass: {items}"
 PACK_FREE = "free"
-PACK_TAKEN = "▲ taken from {who}: waits {days} d"
+PACK_TAKEN = "▲ taken from {who}: waits {days} d; nobody would from {date}"
 PACK_SPOKEN = "▲ in stock {stock}, free {free}; now, {who} would wait {days} d"
 PACK_NOT_THERE = "not in stock, or no lot lasts long enough"
 PACK_PARTLY = "in stock {stock}, free {free}"
@@ -595,6 +595,10 @@ MISFIT_PACKS = (
 )
 MISFIT_NOWHERE = (
     "does not fit {serial}: no line of {item} leads to it; look at the item and the serial ordered"
+)
+MISFIT_EMPTY = (
+    "nothing would be packed for this aircraft: no line of the kit, nor of what is in it, counts "
+    "for it on that day; look at the kit, the serial and the dates"
 )
 MISFIT_LINE = "{parent} -> {child} {conditions}"
 NO_OPTIONS = "none"

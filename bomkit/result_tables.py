@@ -107,6 +107,7 @@ PEGS = Table(
         Column("demand_serial", "name", "The aircraft that the demand names, if any.", True),
         Column("comes", "date", "Day on which the forecast has the supply there.", True),
         Column("late_days", "whole", "Working days by which that is after the need.", True),
+        Column("from_order", "name", "The planned order that needs it; empty: from outside.", True),
     ),
 )
 
@@ -234,6 +235,8 @@ PACKING = Table(
         Column("position", "text", "Where it stands on the drawing of the kit.", True),
         Column("part", "name", "What to pack.", True),
         Column("note", "text", "What the structure notes about it.", True),
+        Column("replaces", "name", "The old item in whose place it goes; empty: none.", True),
+        Column("hazard", "text", "UN number and class if it is or holds dangerous goods.", True),
         Column("state", "choice", "take or wait.", True, choices=("take", "wait")),
         Column("quantity", "number", "How much to take, or to wait for.", True),
         Column("location", "text", "Where it lies.", True),
@@ -245,7 +248,8 @@ PACKING = Table(
         Column("free", "number", "How much of that nobody in the line needs in time.", True),
         Column("waiting", "name", "Who waits longest if it is taken today; empty: nobody.", True),
         Column("waiting_kind", "text", "What kind of demand that is.", True),
-        Column("waiting_days", "whole", "For how many working days.", True),
+        Column("waiting_days", "whole", "For how many working days that part is late then.", True),
+        Column("free_from", "date", "Day from which nobody would wait; empty: today."),
     ),
 )
 

@@ -282,3 +282,11 @@ def test_rate_names_what_gives_way_first_and_what_one_more_buys(tmp_path: Path) 
     assert again.exit_code == 1 and "--replace" in again.output
     assert bomkit("rate", data, "--out", out).exit_code == 2
     assert bomkit("rate", data, "--per-month", "0").exit_code == 2
+
+
+@pytest.mark.parametrize("option", ["--assure", "--budget", "--mass-kg"])
+@pytest.mark.parametrize("value", ["nan", "inf"])
+def test_spares_refuse_what_is_no_finite_number(tmp_path: Path, option: str, value: str) -> None:
+    result = bomkit("spares", FULL, "--out", tmp_path / "s.xlsx", option, value)
+    assert result.exit_code == 2
+    assert not (tmp_path / "s.xlsx").exists()

@@ -85,7 +85,7 @@ def test_the_start_of_the_commands_imports_only_click() -> None:
         for node in tree.body
         if isinstance(node, ast.Import | ast.ImportFrom)
     }
-    standard = {"__future__", "sys", "time", "collections.abc", "pathlib", "typing"}
+    standard = {"__future__", "math", "sys", "time", "collections.abc", "pathlib", "typing"}
     assert at_the_top - standard == {"click", "bomkit"}
 
 

@@ -13,6 +13,7 @@ import polars as pl
 from bomkit import labels
 from bomkit.planning.configure import CONDITIONS, fits, option_names
 from bomkit.planning.contents import all_links, contained_items, mentioned_items
+from bomkit.planning.packing import UNPACKED, Contents
 from bomkit.planning.usage import newest_items
 from bomkit.problems import Finding
 
@@ -171,3 +172,21 @@ def _conditions(line: Mapping[str, Any]) -> Iterable[str]:
     return (
         labels.TREE_CONDITIONS[name].format(value=line[name]) for name in CONDITIONS if line[name]
     )
+
+
+def empty_order_findings(tables: Tables) -> list[Finding]:
+    """Orders of kits that hold nothing for their aircraft, inner kits and sets looked into.
+
+    tables: without errors; kits whose own lines say so already have been found before.
+    """
+    kits = tables["items"].filter(pl.col("source").is_in(UNPACKED))["item"]
+    orders = tables["spares_orders"].filter(pl.col("item").is_in(kits.implode()))
+    if orders.is_empty():
+        return []
+    contents = Contents(tables)
+    return [
+        Finding("spares_orders", row["row"], "item", row["item"], labels.MISFIT_EMPTY)
+        for row in orders.iter_rows(named=True)
+        if row["item"] not in contents.successor
+        and not contents.parts(row["item"], 1, row["serial"], row["need_date"])
+    ]

@@ -23,7 +23,7 @@ Line = tuple[int, float, bool, int, bool]  # child, factor, per order, condition
 class House:
     """What is left in the house while one demand after the other is tried."""
 
-    stock: dict[int, float]  # by key
+    stock: dict[tuple[int, str], float]  # by key and the serial that it is kept for
     shops: dict[int, list[tuple[str, float]]]  # work in the shops by key: order, quantity
     begun: set[str] = field(default_factory=set)  # orders whose lacking components were drawn
 
@@ -38,10 +38,10 @@ def finishable(network: Network) -> pl.DataFrame:
         .sort("rank", "date", "demand", "key")
     )
     done = []
-    for kind, demand, key, quantity in wanted.select(
-        "kind", "demand", "key", "quantity"
+    for kind, demand, serial, key, quantity in wanted.select(
+        "kind", "demand", "serial", "key", "quantity"
     ).iter_rows():
-        left = recipe.taken_from(house, key, quantity)
+        left = recipe.taken_from(house, key, quantity, serial)
         if left is not None:
             house = left
             if kind == "airframe":
@@ -51,8 +51,14 @@ def finishable(network: Network) -> pl.DataFrame:
 
 
 def _house(network: Network) -> House:
-    """Usable stock by key, and open orders of what is made in the house."""
-    stock = dict(network.stock.group_by("key").agg(pl.col("quantity").sum()).iter_rows())
+    """Usable stock, and open orders of what is made in the house.
+
+    Stock of a common item that names a serial is kept for it; of any other item all is its own.
+    """
+    common = pl.col("key") % network.serial_count == 0
+    kept_for = pl.when(common).then("serial").otherwise(pl.lit("")).alias("kept_for")
+    summed = network.stock.group_by("key", kept_for).agg(pl.col("quantity").sum())
+    stock = {(key, kept): quantity for key, kept, quantity in summed.iter_rows()}
     made = network.items.filter(pl.col("source") != "buy")["item_id"]
     in_shops = network.receipts.filter(
         pl.col("key").floordiv(network.serial_count).is_in(made.implode())
@@ -86,30 +92,35 @@ class _Recipe:
         for order, key, quantity in lacking.select("demand", "key", "quantity").iter_rows():
             self.lacking.setdefault(order, []).append((key, quantity))
 
-    def taken_from(self, house: House, key: int, quantity: float) -> House | None:
-        """What is left of the house once this has been made; None if something is missing."""
+    def taken_from(self, house: House, key: int, quantity: float, serial: str) -> House | None:
+        """What is left of the house once this has been made for a serial; None if something is
+        missing."""
         left = House(dict(house.stock), dict(house.shops), set(house.begun))
         asked = {key: quantity}
         while asked:
             key = min(asked, key=lambda k: (self.level[k // self.count], k))
             wanted = asked.pop(key)
-            lacking = self._drawn(left, key, wanted, asked)
+            lacking = self._drawn(left, key, wanted, asked, serial)
             if lacking <= wanted * TOLERANCE:
                 continue
-            item, serial = divmod(key, self.count)
+            item, serial_id = divmod(key, self.count)
             if self.bought[item] or item not in self.lines:
                 return None
-            for child, amount in self._components(item, serial, lacking / self.good[item]):
+            for child, amount in self._components(item, serial_id, lacking / self.good[item]):
                 asked[child] = asked.get(child, 0.0) + amount
         return left
 
-    def _drawn(self, left: House, key: int, wanted: float, asked: dict[int, float]) -> float:
-        """Draws what there is of a key; what an order in the shops lacks is asked for with it."""
-        there = left.stock.get(key, 0.0)
-        drawn = min(there, wanted)
-        if drawn:
-            left.stock[key] = there - drawn
-        wanted -= drawn
+    def _drawn(
+        self, left: House, key: int, wanted: float, asked: dict[int, float], serial: str
+    ) -> float:
+        """Draws what there is of a key, first what is kept for the serial; what an order in the
+        shops lacks is asked for with it."""
+        for place in dict.fromkeys(((key, serial), (key, ""))):
+            there = left.stock.get(place, 0.0)
+            drawn = min(there, wanted)
+            if drawn:
+                left.stock[place] = there - drawn
+            wanted -= drawn
         while wanted > 0 and left.shops.get(key):
             (order, quantity), *others = left.shops[key]
             used = min(quantity, wanted)

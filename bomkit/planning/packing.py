@@ -22,6 +22,7 @@ class Part:
     quantity: float
     position: str = ""
     note: str = ""
+    replaces: str = ""  # the old item in whose place it goes
 
 
 class Contents:
@@ -37,6 +38,9 @@ class Contents:
         own = tables["structure"].filter(pl.col("parent").is_in(unpacked.implode()))
         for line in own.sort("row").iter_rows(named=True):
             self.lines.setdefault(line["parent"], []).append(line)
+        self.successor = dict(tables["replacements"].select("old", "new").iter_rows())
+        hazards = items.filter(pl.col("hazard") != "")
+        self.hazard = dict(hazards.select("item", "hazard").iter_rows())
         aircraft = pl.concat(
             [tables[name].select("serial", "options") for name in ("fleet", "build_plan")]
         ).unique("serial", keep="first", maintain_order=True)
@@ -53,6 +57,23 @@ class Contents:
             return [Part(item, quantity)]
         return list(self._inside(item, quantity, serial, start))
 
+    def reached(self, item: str) -> set[str]:
+        """The item and all that may come in its place or out of it, for whatever aircraft."""
+        found, waiting = {item}, [item]
+        while waiting:
+            name = waiting.pop()
+            lines = self.lines.get(name, [])
+            below = [*(line["child"] for line in lines), self.successor.get(name, name)]
+            fresh = [child for child in below if child not in found]
+            found.update(fresh)
+            waiting += fresh
+        return found
+
+    def hazards(self, item: str) -> str:
+        """The dangerous goods of an item; of a kit those of whatever may be in it."""
+        inner = self.reached(item) if self.source[item] in UNPACKED else {item}
+        return "; ".join(sorted({self.hazard[name] for name in inner if name in self.hazard}))
+
     def _inside(self, parent: str, quantity: float, serial: str, start: date) -> Iterator[Part]:
         """The content of a kit or phantom, inner ones unpacked too."""
         for line in self.lines.get(parent, []):
@@ -60,7 +81,8 @@ class Contents:
                 continue
             wanted = self._wanted(line, quantity)
             child = line["child"]
-            if self.source[child] in UNPACKED:
+            # what is replaced is used up first, and may be followed by something else
+            if self.source[child] in UNPACKED and child not in self.successor:
                 for part in self._inside(child, wanted, serial, start):
                     yield replace(part, position=part.position or line["position"])
             else:

@@ -8,22 +8,21 @@ may take what is spoken for as well, and it is told from whom. A routine order w
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
-from functools import partial
 from math import floor
 from typing import Any
 
 import polars as pl
 
-from bomkit import units
-from bomkit.planning.free_stock import Balance, Harm, balances
+from bomkit.planning.free_stock import Balance, Harm, Who, balances
 from bomkit.planning.net import TOLERANCE
 from bomkit.planning.network import Network
 from bomkit.planning.packing import UNPACKED, Contents, Part, Tables
 from bomkit.planning.peg import RANKS, Pegged
-from bomkit.planning.plan import Flows
 from bomkit.planning.supplies import OPEN_ORDER, PLANNED_ORDER
+from bomkit.units import WHOLE_UNITS
 
 GROUNDED = "grounded"
+_MOST_TURNS = 4  # an order that leaves later needs lots that last longer, and so on
 
 
 @dataclass
@@ -42,13 +41,15 @@ class Line:
     """One part of an order: what is taken from which lot, and what has to wait."""
 
     part: Part
-    key: int
     picks: list[tuple[Lot, float]]
     lacking: float
-    there: float  # what lots that last long enough hold
+    there: float  # what lots that the order may have hold
     free: float  # what of all stock nobody in the line needs in time
     day: int  # on which all of it can be taken
+    free_day: int  # on which nobody in the line would wait for it
     supply: str  # the order that brings what lacks, if the plan has one for it
+    unfit: bool  # whether there is stock that the order may not have
+    hazard: str  # dangerous goods in it
     harms: list[Harm]  # whom taking it today makes wait, or would
 
 
@@ -57,14 +58,12 @@ class Packed:
     """One row of spares_orders: its lines and the day on which it can leave."""
 
     order: dict[str, Any]
-    demand_id: int
     lines: list[Line] = field(default_factory=list)
     leaves: int = 0
 
 
 def pack_orders(
     network: Network,
-    flows: Flows,
     pegged: Pegged,
     tables: Tables,
     ends: Mapping[int, int],
@@ -75,8 +74,11 @@ def pack_orders(
     ends: by demand_id the day that the forecast allows; a grounded order, which may take anything,
     leaves by then. arrivals: the day on which each supply of the pegs can be there.
     """
-    counter = _Counter(network, flows, pegged, tables, ends, arrivals)
-    return [counter.packed(order) for order in counter.orders]
+    orders = _in_turn(network, pegged, tables)
+    if not orders:
+        return []
+    counter = _Counter(network, tables, orders, _coming(pegged, arrivals), ends)
+    return [counter.packed(order) for order in orders]
 
 
 class _Counter:
@@ -85,89 +87,107 @@ class _Counter:
     def __init__(
         self,
         network: Network,
-        flows: Flows,
-        pegged: Pegged,
         tables: Tables,
+        orders: list[dict[str, Any]],
+        coming: Mapping[tuple[int, int], tuple[float, int, str, str]],
         ends: Mapping[int, int],
-        arrivals: pl.Series,
     ) -> None:
-        self.network = network
-        self.coming = _coming(pegged, arrivals)
-        self.ends = ends
+        self.network, self.coming, self.ends = network, coming, ends
         self.contents = Contents(tables)
         self.items = {row["item"]: row for row in network.items.iter_rows(named=True)}
         self.serials = dict(network.serials.select("serial", "serial_id").iter_rows())
-        self.successor = dict(tables["replacements"].select("old", "new").iter_rows())
-        self.orders = _in_turn(network, pegged, tables)
         self.lots = _lots(network)
-        self.start = network.axis.dates[0]
-        self.parts = [self._asked(order) for order in self.orders]
-        keys = [
-            key
-            for order, parts in zip(self.orders, self.parts, strict=True)
-            for name in [order["item"], *(part.item for part in parts)]
-            for key in self._keys(name, order["serial"])
-        ]
-        self.balances: dict[int, Balance] = balances(network, flows, pegged, keys) if keys else {}
+        keys = {
+            self._key(item, order["serial"])
+            for order in orders
+            for item in self.contents.reached(order["item"])
+        }
+        self.balances: dict[int, Balance] = balances(network, keys)
 
     def packed(self, order: dict[str, Any]) -> Packed:
-        """Hands out one order: packed kits first, then what further ones are made of."""
-        found = Packed(order, order["demand_id"])
-        wanted, lead = order["quantity"], 0
-        if self.contents.source[order["item"]] in UNPACKED:
-            ready = self._line(Part(order["item"], wanted), order, only_stock=True)
+        """Hands out one order, with lots that last long enough from the day on which it leaves."""
+        leaves = order["day"]
+        for _ in range(_MOST_TURNS):
+            before = self._snapshot(order)
+            found = self._handed_out(order, leaves)
+            if found.leaves <= leaves:
+                return found
+            leaves = found.leaves
+            self._restore(before)
+        return self._handed_out(order, leaves)
+
+    def _handed_out(self, order: dict[str, Any], leaves: int) -> Packed:
+        """Packed kits first, then what further ones are made of."""
+        found = Packed(order)
+        item, wanted = order["item"], order["quantity"]
+        enough = wanted * TOLERANCE
+        while self.contents.source[item] in UNPACKED:
+            ready = self._line(Part(item, wanted), order, leaves, only_stock=True)
             if ready.picks:
                 found.lines.append(ready)
                 wanted -= sum(quantity for _, quantity in ready.picks)
-            lead = self.items[order["item"]]["lead"]
-        if wanted > order["quantity"] * TOLERANCE:
-            for part in self._asked(order, wanted):
-                found.lines += self._lines(part, order)
+            if wanted <= enough or item not in self.contents.successor:
+                break
+            item = self.contents.successor[item]
+        lead = self._packing_days(item)
+        if wanted > enough:
+            start = self.network.axis.dates[max(0, order["day"] - lead)]
+            for part in self.contents.parts(item, wanted, order["serial"], start):
+                found.lines += self._lines(part, order, leaves, start)
         else:
             lead = 0
         found.leaves = max((line.day for line in found.lines), default=0) + lead
-        if order["urgency"] == GROUNDED and order["demand_id"] in self.ends:
-            found.leaves = min(found.leaves, self.ends[order["demand_id"]])
-            for line in found.lines:
-                line.day = min(line.day, max(0, found.leaves - lead))
+        self._leave_by_the_forecast(found, lead)
         return found
 
-    def _asked(self, order: dict[str, Any], quantity: float | None = None) -> list[Part]:
-        """The content of an order, or of a part of it."""
-        lead = self.items[order["item"]]["lead"]
-        day = max(0, order["day"] - lead)
-        return self.contents.parts(
-            order["item"],
-            order["quantity"] if quantity is None else quantity,
-            order["serial"],
-            self.network.axis.dates[day],
-        )
+    def _packing_days(self, item: str) -> int:
+        """How many days before it is wanted a kit is begun; 0 for what is no kit."""
+        row = self.items[item]
+        return row["lead"] + row["safety"] if self.contents.source[item] in UNPACKED else 0
 
-    def _lines(self, part: Part, order: dict[str, Any]) -> list[Line]:
-        """A part, in two lines where an old item is used up and its replacement goes on."""
-        lines = []
-        while part.item in self.successor:
-            old = self._line(part, order, only_stock=True)
-            if old.picks:
-                lines.append(old)
-            left = part.quantity - sum(quantity for _, quantity in old.picks)
-            if left <= part.quantity * TOLERANCE:
-                return lines
-            part = Part(self.successor[part.item], left, part.position, part.note)
-        return [*lines, self._line(part, order)]
+    def _leave_by_the_forecast(self, found: Packed, lead: int) -> None:
+        """A grounded order leaves by the day of the forecast, unless that counts on unfit lots."""
+        demand = found.order["demand_id"]
+        if found.order["urgency"] != GROUNDED or demand not in self.ends:
+            return
+        if any(line.lacking and line.unfit for line in found.lines):
+            return
+        found.leaves = min(found.leaves, self.ends[demand])
+        for line in found.lines:
+            line.day = min(line.day, max(0, found.leaves - lead))
 
-    def _line(self, part: Part, order: dict[str, Any], only_stock: bool = False) -> Line:
+    def _lines(self, part: Part, order: dict[str, Any], leaves: int, start: date) -> list[Line]:
+        """A part, in several lines where an old item is used up and its replacement goes on."""
+        if part.item not in self.contents.successor:
+            return [self._line(part, order, leaves)]
+        old = self._line(part, order, leaves, only_stock=True)
+        left = part.quantity - sum(quantity for _, quantity in old.picks)
+        lines = [old] if old.picks else []
+        if left > part.quantity * TOLERANCE:
+            new = self.contents.successor[part.item]
+            for inner in self.contents.parts(new, left, order["serial"], start):
+                placed = Part(
+                    inner.item,
+                    inner.quantity,
+                    inner.position or part.position,
+                    inner.note or part.note,
+                    part.item,
+                )
+                lines += self._lines(placed, order, leaves, start)
+        return lines
+
+    def _line(
+        self, part: Part, order: dict[str, Any], leaves: int, only_stock: bool = False
+    ) -> Line:
         """Takes what may be taken of a part; only_stock: nothing of it is waited for.
 
         Lines of routine orders are taken whole or not at all; what is ready in stock, as far as it
         goes.
         """
-        key = self._keys(part.item, order["serial"])[0]
-        balance, own = self.balances[key], order["demand_id"]
-        lots = self._fitting(key, order)
-        stock = sum(lot.left for lot in lots)
-        there = min(part.quantity, stock)
-        free = balance.free(0, own)
+        key, own = self._key(part.item, order["serial"]), _who(order)
+        balance, lots = self.balances[key], self._fitting(key, order, leaves)
+        fit, stock = sum(lot.left for lot in lots), sum(lot.left for lot in self.lots.get(key, []))
+        there, free = min(part.quantity, fit), balance.free(own)
         grounded = order["urgency"] == GROUNDED
         may = self._whole(part.item, there if grounded else min(there, free))
         if not grounded and not only_stock and may < part.quantity * (1 - TOLERANCE):
@@ -175,27 +195,45 @@ class _Counter:
         lacking = part.quantity - may
         if only_stock or lacking <= part.quantity * TOLERANCE:
             lacking = 0.0
-        harms = balance.harms(there if lacking else may, own) if there > free else []
-        line = Line(part, key, _taken(lots, may), lacking, stock, free, 0, "", list(harms))
+        harms = list(balance.harms(there if lacking else may, own)) if there > free else []
+        hazard = self.contents.hazards(part.item)
+        picks = _taken(lots, may)
+        line = Line(part, picks, lacking, fit, free, 0, 0, "", stock > fit, hazard, harms)
+        if harms:
+            line.free_day = balance.earliest(part.quantity, own, fit)
         if lacking:
-            earliest = balance.comes if grounded else partial(balance.earliest, without=own)
-            arriving, day, line.supply = self.coming.get((own, key), (0.0, 0, ""))
-            # what the plan would give from stock waits until it is free; the rest is on its way
-            withheld = arriving < lacking * (1 - TOLERANCE)
-            line.day = max(day, earliest(part.quantity) if withheld else 0)
-        balance.promised += part.quantity if grounded and not only_stock else may
+            self._wait(line, balance, order, key)
+        balance.promised += may
+        if not only_stock:
+            balance.handed.add(own)
         return line
+
+    def _wait(self, line: Line, balance: Balance, order: dict[str, Any], key: int) -> None:
+        """Finds when what lacks can be taken, and keeps it for this order from then on."""
+        quantity, fit = line.part.quantity, min(line.part.quantity, line.there)
+        arriving, day, supply, kind = self.coming.get(
+            (order["demand_id"], key), (0.0, 0, "", PLANNED_ORDER)
+        )
+        # what the plan would give from stock waits until it is free; the rest is on its way
+        withheld = arriving < line.lacking * (1 - TOLERANCE)
+        if withheld and order["urgency"] == GROUNDED:
+            day = max(day, balance.comes(quantity, fit))
+        elif withheld:
+            day = max(day, balance.earliest(quantity, _who(order), line.there))
+        line.day, line.supply = day, supply
+        if withheld or kind == OPEN_ORDER:
+            balance.kept.append((day, line.lacking))
 
     def _whole(self, item: str, quantity: float) -> float:
         """The quantity, in whole pieces where pieces are counted."""
-        if self.items[item]["unit"] in units.WHOLE_UNITS:
+        if self.items[item]["unit"] in WHOLE_UNITS:
             return float(floor(quantity * (1 + TOLERANCE)))
         return quantity
 
-    def _fitting(self, key: int, order: dict[str, Any]) -> list[Lot]:
+    def _fitting(self, key: int, order: dict[str, Any], leaves: int) -> list[Lot]:
         """The lots that an order may have: not kept for another aircraft, and lasting enough."""
-        leaves = max(self.start, order["need_date"])
-        good_until = leaves + timedelta(days=order["min_shelf_days"])
+        day = self.network.axis.on(pl.Series([leaves]))[0]
+        good_until = max(day, order["need_date"]) + timedelta(days=order["min_shelf_days"])
         return [
             lot
             for lot in self.lots.get(key, [])
@@ -204,33 +242,56 @@ class _Counter:
             and (lot.expires is None or lot.expires >= good_until)
         ]
 
-    def _keys(self, item: str, serial: str) -> list[int]:
-        """The keys of an item for a serial, and of those that replace it."""
-        keys = []
-        while True:
-            row = self.items[item]
-            serial_id = self.serials[serial] if row["specific"] else 0
-            keys.append(row["item_id"] * self.network.serial_count + serial_id)
-            if item not in self.successor:
-                return keys
-            item = self.successor[item]
+    def _key(self, item: str, serial: str) -> int:
+        """The key of an item for a serial."""
+        row = self.items[item]
+        own: int = self.serials[serial] if row["specific"] else 0
+        key: int = row["item_id"] * self.network.serial_count + own
+        return key
+
+    def _snapshot(self, order: dict[str, Any]) -> list[Any]:
+        """What an order may change, to be put back."""
+        keys = {self._key(item, order["serial"]) for item in self.contents.reached(order["item"])}
+        return [
+            (key, [lot.left for lot in self.lots.get(key, [])], balance.promised,
+             list(balance.kept), set(balance.handed))
+            for key, balance in ((key, self.balances[key]) for key in keys)
+        ]  # fmt: skip
+
+    def _restore(self, before: list[Any]) -> None:
+        """Puts back what an order has changed."""
+        for key, lefts, promised, kept, handed in before:
+            for lot, left in zip(self.lots.get(key, []), lefts, strict=True):
+                lot.left = left
+            balance = self.balances[key]
+            balance.promised, balance.kept, balance.handed = promised, kept, handed
 
 
-def _coming(pegged: Pegged, arrivals: pl.Series) -> dict[tuple[int, int], tuple[float, int, str]]:
-    """By demand and key what orders bring for it: quantity, the day of the last one, its name."""
-    found: dict[tuple[int, int], tuple[float, int, str]] = {}
+def _who(order: dict[str, Any]) -> Who:
+    """The demand of an order, as balances know it."""
+    return (order["order"], order["urgency"], order["serial"])
+
+
+def _coming(
+    pegged: Pegged, arrivals: pl.Series
+) -> dict[tuple[int, int], tuple[float, int, str, str]]:
+    """By demand and key what orders bring for it: quantity, and of the last one day, name, kind."""
     spares = pegged.demands.filter(pl.col("kind").is_in(["grounded", "routine"]))["demand_id"]
-    pegs = pegged.told("kind", "supply").filter(pl.col("demand_id").is_in(spares.implode()))
+    pegs = pegged.told("kind", "supply")
     arriving = (
-        pegs.with_columns(day=arrivals.gather(pegs["supply_id"]))
-        .filter(pl.col("kind").is_in([OPEN_ORDER, PLANNED_ORDER]))
-        .sort("day", "supply")
+        pegs.with_columns(arrives=arrivals.gather(pegs["supply_id"]))
+        .filter(
+            pl.col("demand_id").is_in(spares.implode())
+            & pl.col("kind").is_in([OPEN_ORDER, PLANNED_ORDER])
+        )
+        .sort("arrives", "supply")
     )
-    for demand, key, quantity, day, supply in arriving.select(
-        "demand_id", "key", "quantity", "day", "supply"
+    found: dict[tuple[int, int], tuple[float, int, str, str]] = {}
+    for demand, key, quantity, day, supply, kind in arriving.select(
+        "demand_id", "key", "quantity", "arrives", "supply", "kind"
     ).iter_rows():
-        before, _, _ = found.get((demand, key), (0.0, 0, ""))
-        found[demand, key] = (before + quantity, day, supply)
+        before = found.get((demand, key), (0.0,))[0]
+        found[demand, key] = (before + quantity, day, supply, kind)
     return found
 
 

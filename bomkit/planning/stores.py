@@ -7,7 +7,6 @@ from bomkit.planning.from_house import finishable
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.peg import Pegged
 from bomkit.planning.peg_graph import peg_graph
-from bomkit.planning.plan import Flows
 from bomkit.planning.promise_tables import packing_table, promises_table
 from bomkit.planning.promises import pack_orders
 from bomkit.planning.ready import ready_table
@@ -17,7 +16,7 @@ from bomkit.result_tables import FORECAST, PACING, PACKING, PROMISES, READY
 
 
 def waiting_tables(
-    network: Network, tables: Tables, flows: Flows, pegged: Pegged, orders: pl.DataFrame
+    network: Network, tables: Tables, pegged: Pegged, orders: pl.DataFrame
 ) -> dict[str, pl.DataFrame]:
     """The tables pegs (and from_order), forecast, pacing, ready, stand_ins, promises and packing.
 
@@ -29,7 +28,7 @@ def waiting_tables(
     late = pegs.filter(pl.col("late_days") > 0)
     ends = dict(ahead.demands.select("demand_id", "end").iter_rows())
     arrivals = arriving(pegged.supplies, orders, ahead.nodes)["arrival"]
-    packed = pack_orders(network, flows, pegged, tables, ends, arrivals)
+    packed = pack_orders(network, pegged, tables, ends, arrivals)
     return {
         "pegs": pegs,
         "pacing": pacing,
@@ -37,7 +36,7 @@ def waiting_tables(
         "ready": ready_table(network, orders, pegs, ahead),
         "stand_ins": stand_ins(network, tables, pegged, late),
         "promises": promises_table(network, packed),
-        "packing": packing_table(network, packed, pegged.demands),
+        "packing": packing_table(network, packed),
     }
 
 

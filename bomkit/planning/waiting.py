@@ -132,6 +132,11 @@ def forecast_table(
         .group_by(whose)
         .agg(ready_date=pl.col("date").max(), need_day=pl.col("day").max())
     )
+    first = network.axis.dates[0]
+    # the calendar need not go back: before the first day every Monday to Friday counts
+    overdue_days = pl.business_day_count(
+        pl.min_horizontal("ready_date", pl.lit(first)), pl.lit(first)
+    ).cast(pl.Int64)
     found = (
         forecast.demands.join(demands, on="demand_id")
         .join(ready, on=whose)
@@ -144,7 +149,7 @@ def forecast_table(
         serial="demand_serial",
         ready_date="ready_date",
         earliest_date=pl.when(pl.col("end") < NEVER).then("earliest_date"),
-        late_days="late_days",
+        late_days=pl.col("late_days") + overdue_days,
         spare_days=(pl.col("need_day") - pl.col("end")).clip(0),
         gain_days="gain_days",
         pacing_item=pl.col("pacing_item").fill_null(""),

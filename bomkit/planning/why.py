@@ -78,13 +78,15 @@ class _Picture:
 
     def __post_init__(self) -> None:
         self.orders: dict[str, Row] = _by(self.tables["orders"], "order")
-        self.demands: dict[tuple[str, str], Row] = {
-            (row["demand"], row["demand_kind"]): row
+        self.demands: dict[tuple[str, str, str], Row] = {
+            (row["demand"], row["demand_kind"], row["serial"]): row
             for row in self.tables["forecast"].iter_rows(named=True)
         }
         ordered = self.pegs.filter(pl.col("supply_kind") == "planned order")
         self.served: dict[str, list[Row]] = _grouped(ordered, "supply")
-        self.asked: dict[str, list[Row]] = _grouped(self.pegs, "need")
+        self.asked: dict[str, list[Row]] = _grouped(
+            self.pegs.filter(pl.col("from_order") != ""), "from_order"
+        )
 
     def upwards(self, item: Row, rows: pl.DataFrame) -> Node:
         """From each supply of the item to whom it serves, up to airframes and spares orders."""
@@ -116,9 +118,10 @@ class _Picture:
         """Adds whom a supply serves, and whom these serve in turn."""
         needs = _merged(served, "need")
         for peg in needs[: self.most]:
-            order = self.orders.get(peg["need"])
+            order = self.orders.get(peg["from_order"])
             if order is None:
-                demand = self.demands.get((peg["demand"], peg["demand_kind"]))
+                who = (peg["demand"], peg["demand_kind"], peg["demand_serial"])
+                demand = self.demands.get(who)
                 self.node(peg["need"], below, peg=peg, demand=demand)
                 continue
             seen = order["order"] in self.seen
@@ -199,9 +202,9 @@ def _merged(rows: list[Row], column: str) -> list[Row]:
     """Rows of one need (or supply) and item put together, their quantities added up."""
     found: dict[tuple[Any, ...], Row] = {}
     for row in rows:
-        key = (row[column], row["item"], row["serial"], row["demand"] if column == "need" else "")
-        if column == "need" and row["need"] != row["demand"]:
-            key = (*key[:3], "")
+        outside = column == "need" and not row["from_order"]
+        who = (row["demand"], row["demand_kind"], row["demand_serial"]) if outside else ()
+        key = (row[column], row["item"], row["serial"], *who)
         if key in found:
             known = found[key]
             known["quantity"] += row["quantity"]

@@ -47,6 +47,17 @@ class Workdays:
         """The dates of day numbers (past the known days: the last known one)."""
         return self.dates.gather(days.cast(pl.Int64).clip(0, len(self.dates) - 1))
 
+    def late(self, wanted: dt.date, day: int) -> int:
+        """Working days from when something is wanted to a day on which it is there; 0 if in time.
+
+        Before the plan's first day every Monday to Friday counts, as its calendar need not go back.
+        """
+        first = self.dates[0]
+        if wanted >= first:
+            return max(0, day - int(self.working_days_up_to(pl.Series([wanted]))[0]) + 1)
+        before = pl.date_range(wanted, first, "1d", closed="left", eager=True)
+        return day + int((before.dt.weekday() <= 5).sum())
+
     def weeks(self) -> pl.Series:
         """The ISO 8601 week, as 2026-W49, of every working day of the horizon."""
         return iso_weeks(self.dates.head(self.count))

@@ -1,5 +1,6 @@
 """The packing workbooks: what goes into the box of each spares order."""
 
+import hashlib
 import re
 from collections.abc import Iterator, Mapping
 from typing import Any
@@ -25,18 +26,29 @@ from bomkit.workbooks.style import height_for
 _WIDTHS = (7, 5, 13, 30, 9, 5, 20, 12, 12, 14, 9, 9, 9, 34)
 _RIGHT = (4, 10, 11, 12)
 _UNSAFE = re.compile(r"[^\w.+-]+")  # in the name of a file
+_LONGEST_NAME = 80  # bytes; file systems take 255, and some programs less
+_RESERVED = {"con", "prn", "aux", "nul"}  # names that Windows keeps for itself
 
 
 def kit_books(report: Report) -> dict[str, Book]:
     """A workbook for each spares order, by a name that may be that of a file."""
     names: dict[str, Book] = {}
     for order in report.promises["order"].unique().sort():
-        name = safe = _UNSAFE.sub("_", order)
+        name = safe = _file_name(order)
         number = 2
-        while name.lower() in {taken.lower() for taken in names}:
+        while name.casefold() in {taken.casefold() for taken in names}:
             name, number = f"{safe}_{number}", number + 1
         names[name] = packing_book(report, order)
     return names
+
+
+def _file_name(order: str) -> str:
+    """An order's number as part of a path: no odd signs, no leading dots, not too long."""
+    safe = _UNSAFE.sub("_", order).lstrip(".") or "_"
+    if len(safe.encode()) > _LONGEST_NAME:
+        digest = hashlib.sha256(order.encode()).hexdigest()[:8]
+        safe = f"{safe.encode()[: _LONGEST_NAME - 9].decode(errors='ignore')}_{digest}"
+    return f"{safe}_" if safe.casefold() in _RESERVED else safe
 
 
 def packing_book(report: Report, order: str) -> Book:
@@ -93,9 +105,7 @@ def _asked(report: Report, promise: Mapping[str, Any]) -> dict[str, Any]:
 
 def _about(report: Report) -> pl.DataFrame:
     """What the items say about each part."""
-    return report.tables["items"].select(
-        "description", "unit", "mass_g", "cost", "hazard", part="item"
-    )
+    return report.tables["items"].select("description", "unit", "mass_g", "cost", part="item")
 
 
 def _waiting_in_words() -> pl.Expr:
@@ -154,6 +164,7 @@ def _dangerous(rows: pl.DataFrame) -> Iterator[str]:
 def _line(row: Mapping[str, Any]) -> Line:
     """One lot to pack, or one quantity to wait for."""
     words, look = _stock_and_line(row)
+    instead = labels.PICK_INSTEAD.format(item=row["replaces"]) if row["replaces"] else ""
     described = " ".join(filter(None, (row["description"], row["hazard"])))
     mass = None if row["mass_g"] is None else row["mass_g"] * row["quantity"] / 1000
     value = None if row["cost"] is None else row["cost"] * row["quantity"]
@@ -178,7 +189,7 @@ def _line(row: Mapping[str, Any]) -> Line:
         BLANK if row["mass_g"] is None else (row["mass_g"], "tenths"),
         BLANK if mass is None else (round(mass, 6), "mass"),
         BLANK if value is None else (round(value, 4), "money"),
-        text("; ".join(filter(None, (words, row["note"]))), look),
+        text("; ".join(filter(None, (words, instead, row["note"]))), look),
     ]
     return Line(
         cells, height_for((described, _WIDTHS[3]), (words + row["note"], _WIDTHS[-1])) or 20
@@ -189,7 +200,9 @@ def _stock_and_line(row: Mapping[str, Any]) -> tuple[str, str]:
     """Whether what is taken is free, from whom it is, or why it has to wait; and the style."""
     if row["state"] == "take":
         if row["waiting"]:
-            taken = labels.PACK_TAKEN.format(who=row["who"], days=row["waiting_days"])
+            taken = labels.PACK_TAKEN.format(
+                who=row["who"], days=row["waiting_days"], date=f"{row['free_from']:%d %b}"
+            )
             return taken, "late_wrapped"
         return labels.PACK_FREE, "faint_wrapped"
     if row["in_stock"] <= 0:

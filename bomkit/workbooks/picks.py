@@ -11,7 +11,7 @@ from bomkit.units import WHOLE_UNITS
 from bomkit.workbooks.report import FIGURES, Report, iso_week
 from bomkit.workbooks.sheet import BLANK, Book, Cell, Line, Sheet, list_columns, quantity, text
 from bomkit.workbooks.sheet_names import sheet_names
-from bomkit.workbooks.shortages import start_line
+from bomkit.workbooks.shortages import start_line, state_words
 
 _CONTENTS_WIDTHS = (11.5, 11, 14, 31, 15, 11.5, 10, 34, 24)
 _WIDTHS = (7, 22, 14, 12, 14, 35, 9, 10, 5, 11, 24)
@@ -168,7 +168,7 @@ def _heading(report: Report, order: Mapping[str, Any], whom: str) -> Iterator[st
     )
     yield labels.PICK_START.format(date=f"{order['start_date']:%a %d %b}")
     yield labels.PICK_FOR.format(whom=whom) if whom else ""
-    state = labels.STATES[order["state"]]
+    state = state_words(order)
     if order["can_start"] > order["start_date"]:
         state = (
             f"{state}, {labels.PICK_CAN_START.format(date=format(order['can_start'], '%a %d %b'))}"

@@ -23,7 +23,7 @@ _AIRFRAME_WIDTHS = (16, 17, 17, 9, 9, 10, 10, 62, 10)
 _STARTS_WIDTHS = (11.5, 11, 14, 31, 15, 11.5, 10, 34, 24, 30)
 # airframes have sheets of their own; what routine spares and upkeep get stands with the promises
 _ELSEWHERE = ["airframe", "routine", "upkeep"]
-_MOST_OVERDUE = 4
+_MOST_OVERDUE = 12
 _MOST_WAITED_FOR = 2
 _STATE_STYLES = {"complete": "coming", "waiting": "to_do", "short": "late"}
 
@@ -193,9 +193,7 @@ def start_line(report: Report, row: Mapping[str, Any], sheet: str = "") -> Line:
     order: Cell = (Link(row["order"], sheet), "link") if sheet else (row["order"], "strong")
     late = row["can_start"] > row["start_date"]
     described, waits = report.items[row["item"]]["description"], _waits(report, row)
-    state = labels.STATES[row["state"]]
-    if row["state"] == "complete" and row["coming"]:
-        state = labels.COMES_IN_TIME
+    state = state_words(row)
     whom = report.for_whom.get(row["order"], "")
     cells = [
         (row["start_date"], "date"),
@@ -210,6 +208,13 @@ def start_line(report: Report, row: Mapping[str, Any], sheet: str = "") -> Line:
     ]
     long = ((described, 3), (waits, 7), (whom, 8))
     return Line(cells, height_for(*((words, _STARTS_WIDTHS[column]) for words, column in long)))
+
+
+def state_words(row: Mapping[str, Any]) -> str:
+    """The state of an order in words; complete is told apart by whether all lies in stores."""
+    if row["state"] == "complete" and row["coming"]:
+        return labels.COMES_IN_TIME
+    return labels.STATES[row["state"]]
 
 
 def _waits(report: Report, row: Mapping[str, Any]) -> str:

@@ -178,12 +178,12 @@ class Plan:
         """What is packed for spares orders."""
         ends = dict(self.ahead.demands.select("demand_id", "end").iter_rows())
         arrivals = arriving(self.pegged.supplies, self.orders, self.ahead.nodes)["arrival"]
-        return pack_orders(self.network, self.flows, self.pegged, self.tables, ends, arrivals)
+        return pack_orders(self.network, self.pegged, self.tables, ends, arrivals)
 
     @cached_property
     def packing(self) -> pl.DataFrame:
         """The result table of what to take for spares orders."""
-        return packing_table(self.network, self.packed, self.pegged.demands)
+        return packing_table(self.network, self.packed)
 
     @cached_property
     def promises(self) -> pl.DataFrame:

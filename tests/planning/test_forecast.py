@@ -146,6 +146,11 @@ def test_open_orders_that_lack_each_other_still_get_a_date() -> None:
     assert plan.earliest_of("KT-1")[0] >= day(7)
 
 
+def test_days_late_of_what_is_overdue_count_from_the_day_it_was_wanted() -> None:
+    plan = plan_of([piece("glider", "make", 3)], build_plan=[airframe("KT-1", "glider", -20)])
+    assert plan.earliest_of("KT-1") == (day(3), 23, 0)
+
+
 def test_phantoms_and_replaced_items_hand_waiting_on() -> None:
     plan = plan_of(
         [
@@ -292,7 +297,8 @@ def test_without_lead_times_only_stock_kept_for_a_serial_makes_anybody_wait(seed
     if loops_through_open_orders(plan):
         return
     assert plan.pegs.filter(pl.col("late_days") > 0).rows() == []
-    assert plan.forecast.filter(pl.col("late_days") > 0).rows() == []
+    wanted_already = pl.col("ready_date") < plan.network.axis.dates[0]
+    assert plan.forecast.filter((pl.col("late_days") > 0) & ~wanted_already).rows() == []
 
 
 def states(plan: Plan) -> dict[str, tuple[str, int]]:
@@ -457,6 +463,12 @@ def test_work_in_the_shops_takes_what_it_lacks_from_stores_too() -> None:
     assert plan_of(items, **tables, **work, stock=[lot("bolt", 1)]).from_house.rows() == []
     plan = plan_of(items, **tables, **work, stock=[lot("bolt", 2)])
     assert plan.from_house.rows() == [("KT-1", 1)]
+
+
+def test_stock_kept_for_an_airframe_is_in_the_house_for_that_one_only() -> None:
+    items, tables = house_tables()
+    stock = [lot("bolt", 2, serial="KT-2"), lot("wing", 2)]
+    assert plan_of(items, **tables, stock=stock).from_house.rows() == [("KT-2", 1)]
 
 
 def test_grounded_aircraft_take_from_the_house_before_airframes() -> None:

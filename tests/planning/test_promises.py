@@ -1,6 +1,7 @@
 """What can be packed for spares orders today, from whom it is taken, and what is promised."""
 
 from datetime import date, timedelta
+from random import Random
 
 import polars as pl
 import pytest
@@ -315,3 +316,135 @@ def test_the_property_is_tried_on_orders_that_are_packed() -> None:
     ]
     assert sum((rows["state"] == "take").any() for rows in routine) > 3
     assert sum((rows["state"] == "wait").any() for rows in routine) > 3
+
+
+def test_an_expiring_lot_that_only_the_spare_would_use_does_not_free_a_lasting_one() -> None:
+    # without the spare, five of the lots are lost on day 4 and KT-1 needs the other five
+    plan = plan_of(
+        [piece("glider", "make", 2), piece("bolt", lead=40)],
+        structure=[line("glider", "bolt", 5)],
+        build_plan=[airframe("KT-1", "glider", 14)],
+        stock=[lot("bolt", 5, 4, lot="soon"), lot("bolt", 5, lot="ever")],
+        spares_orders=[order("bolt", 5, 3)],
+    )
+    assert [row[1] for row in taken(plan)] == ["wait"]
+
+
+def test_several_orders_are_not_promised_the_same_open_order() -> None:
+    plan = plan_of(
+        [piece("bolt", lead=10)],
+        open_orders=[receipt("bolt", 3, 5, order="B-9")],
+        spares_orders=[order("bolt", 3, 1), order("bolt", 3, 1, order="S-2")],
+    )
+    assert [promise(plan, name)[0] for name in ("S-1", "S-2")] == [day(5), day(10)]
+
+
+def test_a_grounded_order_that_has_its_parts_does_not_count_against_others_any_more() -> None:
+    plan = plan_of(
+        [piece("bolt", lead=30)],
+        stock=[lot("bolt", 4)],
+        spares_orders=[order("bolt", 2, 3, "grounded"), order("bolt", 2, 5, order="R")],
+    )
+    assert plan.packing.select("order", "state").rows() == [("S-1", "take"), ("R", "take")]
+
+
+@pytest.mark.parametrize("urgency", ["routine", "grounded"])
+def test_stock_that_the_order_may_not_have_is_not_promised(urgency: str) -> None:
+    plan = plan_of(
+        [piece("glue", lead=10)],
+        stock=[lot("glue", 1, MONDAY + timedelta(days=28))],
+        spares_orders=[order("glue", 1, 1, urgency)],
+    )
+    assert taken(plan) == [("glue", "wait", 1, "")]
+    assert promise(plan)[0] == day(10)
+
+
+def test_what_is_packed_lasts_from_the_day_on_which_the_kit_leaves() -> None:
+    plan = plan_of(
+        [piece("kit", "kit", 1), piece("glue", lead=3), piece("slow", lead=15)],
+        structure=[line("kit", "glue"), line("kit", "slow")],
+        stock=[lot("glue", 1, MONDAY + timedelta(days=95), lot="short")],
+        spares_orders=[order("kit", 1, 1)],
+    )
+    assert [(part, state) for part, state, _, _ in taken(plan)] == [
+        ("glue", "wait"),
+        ("slow", "wait"),
+    ]
+
+
+def test_a_replaced_kit_and_a_part_replaced_by_a_set_are_packed_as_what_they_are_now() -> None:
+    items = [
+        piece("kit", "kit", 1),
+        piece("kit 2", "kit", 1),
+        piece("set", "phantom"),
+        *(piece(name, lead=4) for name in "abc"),
+    ]
+    lines = [line("kit", "a"), line("kit 2", "a"), line("set", "b"), line("set", "c")]
+    plan = plan_of(
+        items,
+        structure=lines,
+        replacements=[{"old": "kit", "new": "kit 2"}, {"old": "a", "new": "set"}],
+        stock=[lot(name, 5) for name in "bc"],
+        spares_orders=[order("kit", 1, 6)],
+    )
+    told = plan.packing.select("part", "state", "replaces").rows()
+    assert told == [("b", "take", "a"), ("c", "take", "a")]
+
+
+def test_days_late_count_from_the_day_it_was_wanted() -> None:
+    plan = plan_of([piece("bolt", lead=4)], spares_orders=[order("bolt", 1, -5)])
+    assert promise(plan) == (day(4), 9)
+
+
+def crowded(seed: int) -> Tables:
+    """Few items in lots, shared and per order, with lots that expire and spares of all of them."""
+    chance = Random(seed)
+    items = [piece("glider", "make", 2)]
+    lines = []
+    for number in range(4):
+        source = "buy" if number == 3 else chance.choice(["make", "buy", "buy"])
+        rules = {"minimum": float(chance.choice([0, 0, 6])), "cover_days": chance.choice([1, 5])}
+        items.append(piece(f"i{number}", source, chance.choice([1, 5, 20]), **rules))
+        lines.append(line("glider", f"i{number}", chance.randint(1, 3)))
+        if source == "make":
+            per = chance.choice(["each", "order"])
+            lines.append(line(f"i{number}", "i3", chance.randint(1, 2), per=per))
+    stock = [
+        lot(
+            f"i{n}", chance.randint(1, 9), chance.choice([None, chance.randint(1, 15)]), lot=f"L{k}"
+        )
+        for n in range(4)
+        for k in range(2)
+    ]
+    spares = [
+        order(f"i{chance.randint(0, 3)}", chance.randint(1, 3), chance.randint(0, 15),
+              order=f"S{n}", min_shelf_days=chance.choice([0, 90]))
+        for n in range(4)
+    ]  # fmt: skip
+    return {
+        "plan": [{"start": MONDAY, "horizon_weeks": 5}],
+        "items": items,
+        "structure": lines,
+        "build_plan": [airframe(f"K{n}", "glider", chance.randint(3, 22)) for n in range(3)],
+        "stock": stock,
+        "spares_orders": spares,
+    }
+
+
+@settings(max_examples=40, deadline=None)
+@given(seed=seeds)
+def test_packing_makes_no_airframe_later_where_lots_are_shared_and_expire(seed: int) -> None:
+    tables = crowded(seed)
+    plan = Plan(tables)
+    without = without_orders(tables, "routine")
+    alone = ready_days(Plan(without))
+    beside = ready_days(Plan(less_what_was_taken(without, plan)))
+    assert {name: days for name, days in beside.items() if days > alone[name]} == {}
+
+
+@settings(max_examples=30, deadline=None)
+@given(seed=seeds)
+def test_what_waits_is_not_called_takeable_today_unless_it_arrives_today(seed: int) -> None:
+    plan = Plan(crowded(seed))
+    waiting = plan.packing.filter(pl.col("state") == "wait")
+    assert waiting.filter(pl.col("can_take") <= MONDAY).rows() == []

@@ -120,3 +120,37 @@ def test_a_folder_that_is_not_there_is_wrong_usage() -> None:
 
 def test_an_item_that_nobody_needs_says_so(full: Path) -> None:
     assert "Nobody needs it" in bomkit("why", full, "HW197").output
+
+
+def test_a_spares_order_with_the_name_of_a_planned_one_is_not_taken_for_it(tmp_path: Path) -> None:
+    data = tmp_path / "data"
+    data.mkdir()
+    (data / "plan.toml").write_text("start = 2026-11-30\nhorizon_weeks = 3\n")
+    (data / "items.csv").write_text("item,source,unit,lead_days\nkit,kit,pc,1\ncap,buy,pc,4\n")
+    (data / "structure.csv").write_text("parent,child,quantity\nkit,cap,2\n")
+    (data / "build_plan.csv").write_text("serial,item,ready_date\n")
+    (data / "spares_orders.csv").write_text(
+        "order,item,quantity,need_date\nbuy-0001,kit,1,2026-12-01\n"
+    )
+    assert bomkit("plan", data, "--out", tmp_path / "out").exit_code == 0
+    lines = bomkit("why", tmp_path / "out", "cap").output
+    assert "spares buy-0001, wanted 2026-12-01" in lines
+    lines = bomkit("why", tmp_path / "out", "kit").output
+    assert "spares buy-0001, wanted" in lines and "see above" not in lines
+
+
+def test_two_aircraft_of_one_order_are_told_apart(tmp_path: Path) -> None:
+    data = tmp_path / "data"
+    data.mkdir()
+    (data / "plan.toml").write_text("start = 2026-11-30\nhorizon_weeks = 3\n")
+    (data / "items.csv").write_text("item,source,unit,lead_days\nboat,make,pc,1\ncap,buy,pc,4\n")
+    (data / "structure.csv").write_text("parent,child,quantity\nboat,cap,2\n")
+    (data / "build_plan.csv").write_text("serial,item,ready_date\n")
+    (data / "fleet.csv").write_text("serial,item\nA-1,boat\nA-2,boat\n")
+    (data / "spares_orders.csv").write_text(
+        "order,item,quantity,need_date,serial\nS,cap,1,2026-12-01,A-1\nS,cap,1,2026-12-10,A-2\n"
+    )
+    assert bomkit("plan", data, "--out", tmp_path / "out").exit_code == 0
+    lines = bomkit("why", tmp_path / "out", "cap").output
+    assert "wanted 2026-12-01, forecast 2026-12-04" in lines
+    assert "wanted 2026-12-10\n" in lines

@@ -177,3 +177,28 @@ def test_an_order_past_the_horizon_says_so(routine: Path, tmp_path: Path) -> Non
     (routine / "spares_orders.csv").write_text(late)
     result = bomkit("kit", routine, "S-2", "--out", tmp_path / "kit.xlsx")
     assert result.exit_code == 1 and "past the horizon" in result.output
+
+
+@pytest.mark.parametrize("order", ["x" * 260, "予備" * 60, "..", "../../out", "con", "a/b:c*?"])
+def test_any_name_of_an_order_gives_a_file_that_can_be_written(
+    routine: Path, tmp_path: Path, order: str
+) -> None:
+    orders = routine / "spares_orders.csv"
+    orders.write_text(orders.read_text().replace("S-2", order), encoding="utf-8")
+    result = bomkit("plan", routine, "--out", tmp_path / "out")
+    assert result.exit_code == 0, result.output
+    names = [path.name for path in (tmp_path / "out" / "kits").iterdir()]
+    assert len(names) == 2 and not any(name.startswith(".") for name in names)
+    assert "con.xlsx" not in names
+
+
+def test_a_kit_that_holds_nothing_for_its_aircraft_is_an_error(routine: Path) -> None:
+    items = routine / "items.csv"
+    items.write_text(items.read_text() + "empty,kit,pc,1,Empty kit,,,\nset,phantom,pc,,Set,,,\n")
+    structure = routine / "structure.csv"
+    structure.write_text(structure.read_text() + "empty,set,1,,,,\nset,card,1,,,SKIS,\n")
+    orders = routine / "spares_orders.csv"
+    orders.write_text(orders.read_text() + "S-3,empty,1,2026-12-03,K-1,routine,\n")
+    result = bomkit("check", routine)
+    assert result.exit_code == 1
+    assert "spares_orders.csv line 4, column item: 'empty' nothing would be packed" in result.output
