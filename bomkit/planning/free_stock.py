@@ -13,6 +13,7 @@ anybody waiting is
 Needs after the reach are met by orders that this taking moves, and all of these are still in time.
 """
 
+from collections import deque
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
@@ -67,11 +68,10 @@ class Balance:
 
         fit: how much of the stock there is the demand could have at all.
         """
-        room = self._room(own)
-        window = max(1, self.reach)
-        for day in range(min(self.anew, len(room))):
-            there = fit + self.receipts[day] >= quantity * (1 - TOLERANCE)
-            if there and min(room[day : day + window]) >= quantity * (1 - TOLERANCE):
+        least = least_ahead(self._room(own), max(1, self.reach))
+        enough = quantity * (1 - TOLERANCE)
+        for day in range(min(self.anew, len(least))):
+            if least[day] >= enough and fit + self.receipts[day] >= enough:
                 return day
         return self.anew
 
@@ -116,6 +116,20 @@ class Balance:
             gone += needed
             room.append(supplied - gone)
         return room
+
+
+def least_ahead(values: list[float], window: int) -> list[float]:
+    """For each place the least value from it on, over a window, in one pass from the end."""
+    found = [0.0] * len(values)
+    rising: deque[int] = deque()  # places ahead whose values rise, the least one last
+    for place in range(len(values) - 1, -1, -1):
+        while rising and values[rising[0]] >= values[place]:
+            rising.popleft()
+        rising.appendleft(place)
+        if rising[-1] >= place + window:
+            rising.pop()
+        found[place] = values[rising[-1]]
+    return found
 
 
 def balances(network: Network, keys: set[int]) -> dict[int, Balance]:

@@ -1,7 +1,6 @@
 """The result tables of what can be packed and promised for spares orders."""
 
 from collections.abc import Iterator, Mapping
-from datetime import date
 from typing import Any
 
 import polars as pl
@@ -44,7 +43,7 @@ def _line_rows(
         "waiting": worst.demand if worst else "",
         "waiting_kind": worst.kind if worst else "",
         "waiting_days": worst.days if worst else 0,
-        "free_from": _on(network, line.free_day) if worst else None,
+        "free_from": network.axis.date(line.free_day) if worst else None,
     }
     for lot, taken in line.picks:
         where = {"location": lot.location, "lot": lot.lot, "expires": lot.expires, "supply": ""}
@@ -52,7 +51,7 @@ def _line_rows(
         yield {**shared, **where, **today, "state": TAKE, "quantity": taken}
     if line.lacking:
         nowhere = {"location": "", "lot": "", "expires": None, "supply": line.supply}
-        when = {"can_take": _on(network, line.day)}
+        when = {"can_take": network.axis.date(line.day)}
         yield {**shared, **nowhere, **when, "state": WAIT, "quantity": line.lacking}
 
 
@@ -62,8 +61,8 @@ def promises_table(network: Network, packed: list[Packed]) -> pl.DataFrame:
     rows = [
         {
             **{name: one.order[name] for name in columns},
-            "promise_date": _on(network, max(one.leaves, one.order["day"])),
-            "earliest_date": _on(network, one.leaves),
+            "promise_date": network.axis.date(max(one.leaves, one.order["day"])),
+            "earliest_date": network.axis.date(one.leaves),
             "late_days": network.axis.late(one.order["need_date"], one.leaves),
             "lines": len(one.lines),
             "lines_waiting": sum(1 for line in one.lines if line.lacking),
@@ -71,9 +70,3 @@ def promises_table(network: Network, packed: list[Packed]) -> pl.DataFrame:
         for one in packed
     ]
     return pl.DataFrame(rows, schema=PROMISES.schema)
-
-
-def _on(network: Network, day: int) -> date:
-    """The date of a day number."""
-    found: date = network.axis.on(pl.Series([day]))[0]
-    return found

@@ -232,7 +232,7 @@ class _Counter:
 
     def _fitting(self, key: int, order: dict[str, Any], leaves: int) -> list[Lot]:
         """The lots that an order may have: not kept for another aircraft, and lasting enough."""
-        day = self.network.axis.on(pl.Series([leaves]))[0]
+        day = self.network.axis.date(leaves)
         good_until = max(day, order["need_date"]) + timedelta(days=order["min_shelf_days"])
         return [
             lot

@@ -47,6 +47,11 @@ class Workdays:
         """The dates of day numbers (past the known days: the last known one)."""
         return self.dates.gather(days.cast(pl.Int64).clip(0, len(self.dates) - 1))
 
+    def date(self, day: int) -> dt.date:
+        """The date of one day number (past the known days: the last known one)."""
+        found: dt.date = self.dates[min(max(day, 0), len(self.dates) - 1)]
+        return found
+
     def late(self, wanted: dt.date, day: int) -> int:
         """Working days from when something is wanted to a day on which it is there; 0 if in time.
 

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from bomkit.planning.free_stock import least_ahead
 from bomkit.planning.packing import Contents
 from tests.planning.driver import (
     MONDAY,
@@ -448,3 +449,11 @@ def test_what_waits_is_not_called_takeable_today_unless_it_arrives_today(seed: i
     plan = Plan(crowded(seed))
     waiting = plan.packing.filter(pl.col("state") == "wait")
     assert waiting.filter(pl.col("can_take") <= MONDAY).rows() == []
+
+
+@given(st.lists(st.integers(-5, 5), max_size=20), st.integers(1, 25))
+def test_the_least_value_ahead_is_that_of_each_window(values: list[int], window: int) -> None:
+    whole = [float(value) for value in values]
+    assert least_ahead(whole, window) == [
+        min(whole[place : place + window]) for place in range(len(whole))
+    ]
