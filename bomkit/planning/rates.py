@@ -81,15 +81,16 @@ def study_window(tables: Tables) -> Window:
 
 
 def stretched(tables: Tables, per_month: float, window: Window) -> dict[str, pl.DataFrame]:
-    """The tables with airframes ready at a steady rate from the first one's ready date on.
+    """The tables with airframes ready at a steady rate, from the first one's ready date on.
 
-    Items and options repeat in the build plan's order, serial numbers go on from its last one.
-    Serials of the build plan that are not reached are ready past the horizon, and so left out.
+    The window does not know how far ahead that is, so the first is ready at its beginning at the
+    latest. Items and options repeat in the build plan's order, serial numbers go on from its last
+    one. Serials of the build plan that are not reached are ready past the horizon, and so left out.
     """
     plan = tables["plan"].with_columns(horizon_weeks=pl.lit(window.horizon_weeks, pl.Int64))
     own = tables["build_plan"].sort("ready_date", "serial")
     end = plan["start"][0] + dt.timedelta(weeks=window.horizon_weeks)
-    first = own["ready_date"][0]
+    first = min(own["ready_date"][0], plan["start"][0] + dt.timedelta(weeks=window.first_week))
     count = max(0, math.ceil((end - first).days / DAYS_IN_MONTH * per_month))
     days = [math.floor(number * DAYS_IN_MONTH / per_month) for number in range(count)]
     ready = [first + dt.timedelta(days=each) for each in days]
