@@ -22,12 +22,13 @@ WEEKS_IN_MONTH = DAYS_IN_MONTH / 7
 STEADY_WEEKS = 32  # over which averages are taken
 _EASED_WEEKS = 10  # of these at either end, which count for less and less
 _PAST = dt.timedelta(days=366)
+_ONCE = ("stock", "open_orders", "allocations", "spares_orders")
 
 
 @dataclass(frozen=True)
 class Window:
-    """The weeks that are looked at: late enough for the plan's start to be forgotten, early enough
-    for everything that airframes ready later need to be in the plan."""
+    """The weeks that are looked at: late enough for all chains of lead times to have begun, early
+    enough for everything that airframes ready later need to be in the plan."""
 
     first_week: int
     horizon_weeks: int
@@ -86,6 +87,8 @@ def stretched(tables: Tables, per_month: float, window: Window) -> dict[str, pl.
     The window does not know how far ahead that is, so the first is ready at its beginning at the
     latest. Items and options repeat in the build plan's order, serial numbers go on from its last
     one. Serials of the build plan that are not reached are ready past the horizon, and so left out.
+    What is there once and does not come again every month is left out: stock, open orders,
+    allocations, spares orders, and how far today's moulds are worn.
     """
     plan = tables["plan"].with_columns(horizon_weeks=pl.lit(window.horizon_weeks, pl.Int64))
     own = tables["build_plan"].sort("ready_date", "serial")
@@ -100,7 +103,10 @@ def stretched(tables: Tables, per_month: float, window: Window) -> dict[str, pl.
     built = repeated.with_columns(
         serial=pl.Series(serials, dtype=pl.String), ready_date=pl.Series(ready, dtype=pl.Date)
     )
-    return {**tables, "plan": plan, "build_plan": built.select(tables["build_plan"].columns)}
+    once = {name: tables[name].clear() for name in _ONCE}
+    moulds = tables["moulds"].with_columns(pulls_left=pl.lit(None, pl.Float64))
+    built = built.select(tables["build_plan"].columns)
+    return {**tables, **once, "plan": plan, "build_plan": built, "moulds": moulds}
 
 
 def _further_serials(tables: Tables, count: int) -> Iterator[str]:

@@ -9,7 +9,7 @@ from bomkit.planning.rate_limit import EXACTNESS, find_limit, rate_limit, with_o
 from bomkit.planning.rates import WEEKS_IN_MONTH, rate_point, stretched, study_window
 from bomkit.planning.resources import Resource
 from tests.builders import typed_tables
-from tests.planning.driver import MONDAY, airframe, item, line
+from tests.planning.driver import MONDAY, airframe, item, line, lot, need, receipt
 from tests.random_tables import Row
 
 HANDS, OVEN = Resource("process", "lay-up"), Resource("process", "cure")
@@ -73,6 +73,23 @@ def test_the_averages_do_not_depend_on_when_the_first_airframe_is_ready(first: i
     assert rate_limit(tables, window, silent).first.per_month == pytest.approx(
         10 / 8 * WEEKS_IN_MONTH, rel=0.03  # lay-up has 10 hours a week, an airframe takes 8
     )
+
+
+def test_what_is_there_once_does_not_come_again_every_month() -> None:
+    tables = shop()
+    window = study_window(tables)
+    stocked = shop(
+        stock=[lot("skin", 999), lot("clip", 999)],
+        open_orders=[receipt("skin", 300, 9)],
+        allocations=[{"serial": "KT-08", "item": "skin", "quantity": 2}],
+        spares_orders=[need("clip", 5000, 9)],
+        moulds=[{"mould": "M1", "item": "skin", "pulls_per_week": 4, "pulls_left": 3}],
+    )
+    alone, beside = (rate_point(each, 3, window, silent) for each in (tables, stocked))
+    assert beside.loads.equals(alone.loads)
+    assert beside.money == alone.money
+    limits = [rate_limit(each, window, silent).first for each in (tables, stocked)]
+    assert limits[0] == limits[1]
 
 
 def test_serials_not_reached_stay_known_but_are_ready_past_the_horizon() -> None:
