@@ -9,8 +9,8 @@ import polars as pl
 
 from bomkit import units
 from bomkit.planning.configure import serial_number
-from bomkit.planning.levelled_plan import longest_chains
 from bomkit.planning.network import Network, build_network
+from bomkit.planning.pull_limits import longest_chains
 from bomkit.planning.shop_plan import ShopPlan, plan_shops
 from bomkit.planning.stock_value import unit_costs, weekly_value
 

@@ -54,7 +54,7 @@ class RollUp:
         return {(parent, row): found for parent, row, found in rows}
 
     def lacking(self, item: str, serial: str) -> list[str]:
-        """What is in an item of that serial number and has neither a value nor, for it, any parts."""
+        """What is in an item of that serial number and, for it, has neither value nor parts."""
         below = self.lines.filter(self.columns[serial]).group_by("parent").agg("child")
         children = dict(below.iter_rows())
         ends, reached, waiting = self.ends(), {item}, [item]

@@ -11,6 +11,7 @@ from bomkit.planning.moulds import mould_loads, wear, with_mould_demands
 from bomkit.planning.network import Network
 from bomkit.planning.plan import Flows, plan_flows
 from bomkit.planning.print_room import PrintRoom, plan_prints
+from bomkit.planning.pull_limits import NO_LIMITS, Limits
 from bomkit.planning.resources import shop_resources
 from bomkit.planning.results import planned_orders, projection
 from bomkit.planning.stock_value import unit_costs, weekly_value
@@ -41,7 +42,7 @@ class ShopPlan:
     prints: PrintRoom
     worn: pl.DataFrame
     pulls: pl.DataFrame
-    held: frozenset[int]
+    held: Limits
 
 
 def plan_shops(
@@ -65,7 +66,7 @@ def _planned_once(
     tables: Tables,
     pull_weeks: int,
     tell: Callable[[str], None],
-    held: frozenset[int] = frozenset(),
+    held: Limits = NO_LIMITS,
 ) -> ShopPlan:
     """The plan of a network with just the demands that it has."""
     before = flows = plan_flows(network, tell)

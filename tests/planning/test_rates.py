@@ -71,7 +71,8 @@ def test_the_averages_do_not_depend_on_when_the_first_airframe_is_ready(first: i
     expected = {"lay-up": 8 * a_week, "skin": 2 * a_week, "old": 6 * a_week}
     assert dict(loads.select("name", "average").iter_rows()) == pytest.approx(expected, rel=0.03)
     assert rate_limit(tables, window, silent).first.per_month == pytest.approx(
-        10 / 8 * WEEKS_IN_MONTH, rel=0.03  # lay-up has 10 hours a week, an airframe takes 8
+        10 / 8 * WEEKS_IN_MONTH,
+        rel=0.03,  # lay-up has 10 hours a week, an airframe takes 8
     )
 
 
