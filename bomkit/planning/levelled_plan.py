@@ -52,7 +52,7 @@ def level_plan(
     than before. Where it would, what is above it gets a limit, and all is planned again.
     """
     while True:
-        leveller = Leveller(network, resources, items, weeks, held)
+        leveller = Leveller(network, resources, items, weeks, held, before.starts)
         flows = plan_flows(network, tell, leveller.pulled)
         limits = new_limits(network, before, flows, leveller.moved, held)
         if not limits:
@@ -71,8 +71,13 @@ class Leveller:
         items: pl.DataFrame,
         weeks: int,
         held: Limits,
+        before: pl.DataFrame,
     ) -> None:
-        """held: by item_id the day before which its orders are not to be pulled to start."""
+        """held: by item_id the day before which its orders are not to be pulled to start.
+
+        before: starts of the plan as it is. What of it can't move keeps its room from the start,
+        so that nothing from higher up is pulled into a week that is above capacity anyway.
+        """
         self.network, self.resources = network, resources
         self.room = Room(resources.week_of, resources.capacity)
         self.first_of_window = _window_starts(network, weeks)
@@ -80,25 +85,35 @@ class Leveller:
         self.items = _rules(network, resources, items)
         self.moves: list[tuple[int, float, int, int]] = []
         self.moved: set[int] = set()
+        self.waiting: dict[int, list[Task]] = {}
+        for task in self._tasks(before):
+            if resources.week_of[task.earliest] == resources.week_of[task.start]:
+                self.room.take(task, task.quantity, task.start)
+                self.waiting.setdefault(task.key, []).append(task)
 
     def pulled(self, starts: pl.DataFrame) -> pl.DataFrame:
         """The starts of a level, wide by usable day, with what did not fit on earlier days."""
-        count = self.network.serial_count
+        for key in starts["key"]:
+            for task in self.waiting.pop(key, ()):
+                self.room.take(task, -task.quantity, task.start)
+        placed = levelled(self._tasks(starts), self.room)
+        moved = [part for part in placed if part.start < part.task.start]
+        self._remember(moved)
         days = [name for name in starts.columns if name != "key"]
+        return _with_moves(starts, moved, self._usable_after_start, days)
+
+    def _tasks(self, starts: pl.DataFrame) -> list[Task]:
+        """The orders among some starts that use a resource."""
         users = pl.Series(list(self.resources.uses), dtype=pl.Int64)
-        own = starts.filter(pl.col("key").floordiv(count).is_in(users.implode()))
+        item = pl.col("key").floordiv(self.network.serial_count)
         found = (
-            own.unpivot(index="key", variable_name="usable", value_name="quantity")
+            starts.filter(item.is_in(users.implode()))
+            .unpivot(index="key", variable_name="usable", value_name="quantity")
             .filter(pl.col("quantity") > 0)
             .select("key", pl.col("usable").cast(pl.Int64), "quantity")
             .sort("key", "usable")
         )
-        tasks = [self._task(*row) for row in found.iter_rows()]
-        moved = [
-            placed for placed in levelled(tasks, self.room) if placed.start < placed.task.start
-        ]
-        self._remember(moved)
-        return _with_moves(starts, moved, self._usable_after_start, days)
+        return [self._task(*row) for row in found.iter_rows()]
 
     def _task(self, key: int, usable: int, quantity: float) -> Task:
         """An order as a task: how far it may move, and into what it may be split."""

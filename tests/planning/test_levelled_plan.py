@@ -155,6 +155,19 @@ def test_higher_levels_take_their_room_first() -> None:
     assert plan.starts("rib") == [(14, 2)]
 
 
+def test_nothing_is_pulled_into_a_week_that_work_further_down_fills_anyway() -> None:
+    wing = SKIN | {"item": "wing", "lead_days": 0}
+    plan = levelled(
+        [wing, SKIN | {"lead_days": 0}, item("jig", source="make", unit="pc")],
+        processes=SHOP,
+        structure=[line("jig", "skin")],  # so that the skin stands further down
+        spares_orders=[need("wing", 3, 6), need("skin", 3, 2)],
+    )
+    # five hours are too many in each of the first two weeks, wherever the wings are begun
+    assert plan.starts("wing") == [(6, 3)]
+    assert plan.starts("skin") == [(2, 3)]
+
+
 def test_printers_are_levelled_by_the_kinds_a_part_is_approved_for() -> None:
     part: Row = item("clip", source="print", unit="pc", material="ASA", lead_days=1)
     old = part | {"item": "old-clip"}
