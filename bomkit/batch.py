@@ -3,7 +3,7 @@
 import hashlib
 import json
 from collections.abc import Callable, Iterator
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import timedelta
 from pathlib import Path
 
@@ -13,7 +13,7 @@ from bomkit import __version__, labels
 from bomkit.inputs import Inputs, load_inputs
 from bomkit.out_folder import finished_whole, refuse_to_overwrite
 from bomkit.planning.mass_limit import mass_findings
-from bomkit.planning.moulds import mould_findings, mould_report
+from bomkit.planning.moulds import gaps_of, mould_findings, mould_loads, mould_report
 from bomkit.planning.net import TOLERANCE
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.peg import peg
@@ -111,6 +111,8 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
     else:
         waiting = no_forecast(network, pegged, orders)
     worn = mould_report(network, plan.worn, pegs_table(network, pegged, orders, None), orders)
+    gaps = gaps_of(network, plan.worn, dict(worn.select("mould", "late_days").iter_rows()))
+    plan = replace(plan, pulls=mould_loads(network, orders, tables["moulds"], gaps))
     mondays = pl.Series(
         [settings["start"] + timedelta(weeks=week) for week in range(settings["horizon_weeks"])]
     )

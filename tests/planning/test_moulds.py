@@ -3,6 +3,7 @@
 from functools import cached_property
 
 import polars as pl
+import pytest
 
 from bomkit.planning.moulds import mould_findings, mould_report
 from bomkit.planning.network import build_network
@@ -128,6 +129,34 @@ def test_more_pulls_than_the_moulds_give_are_pulled_forward() -> None:
     assert shop.plan.pulls.filter(pl.col("pulls") > 0).rows() == [("skin", "2026-W51", 10, 8)]
     shop = Shop([SKIN], [mould(count=2, pulls_per_week=4)], pull=1, spares_orders=needs)
     assert shop.starts("skin") == [(9, 2), (11, 8)]
+
+
+def test_worn_moulds_give_no_pulls_until_their_replacement_is_there() -> None:
+    def there(shop: Shop) -> list[float]:
+        return shop.plan.pulls["capacity"].to_list()
+
+    several = [mould("M1", pulls_per_week=2, pulls_left=3), mould("M2", pulls_per_week=2)]
+    # M1 is worn on day 7, the third of the second week, for good
+    assert there(Shop([SKIN], several, spares_orders=WEEKLY)) == pytest.approx([4, 2.8, *6 * [2]])
+    alone = [mould(pulls_left=4)]
+    assert there(Shop([SKIN], alone, spares_orders=WEEKLY)) == pytest.approx([4, 1.6, *6 * [0]])
+    # worn on day 7; the replacement is there on day 11
+    replaced = [mould(pulls_left=4, replacement="tool")]
+    shop = Shop([SKIN, *TOOLS], replaced, spares_orders=WEEKLY, structure=CHAIN)
+    assert there(shop) == pytest.approx([4, 1.6, 3.2, *5 * [4]])
+    in_time = [mould(pulls_left=16, replacement="tool")]
+    shop = Shop([SKIN, *TOOLS], in_time, spares_orders=WEEKLY, structure=CHAIN)
+    assert there(shop) == [4.0] * 8
+
+
+def test_levelling_goes_by_the_moulds_that_are_left() -> None:
+    several = [mould("M1", pulls_per_week=2, pulls_left=1), mould("M2", pulls_per_week=2)]
+    needs = [need("skin", 2, 3), need("skin", 4, 13)]
+    shop = Shop([SKIN], several, pull=1, spares_orders=needs)
+    # M1 does one of the first two; M2 alone has two pulls in the third week, and two before
+    assert shop.starts("skin") == [(2, 2), (9, 2), (12, 2)]
+    pulls = shop.plan.pulls.filter(pl.col("pulls") > pl.col("capacity") + 1e-9)
+    assert pulls.is_empty()
 
 
 def test_pulling_forward_wears_a_mould_sooner() -> None:
