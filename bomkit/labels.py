@@ -659,9 +659,11 @@ SPOOL_COLUMNS = (
 )
 SPOOLS_NOTE = (
     "Needed: what this week's plates take, waste included. In stores: usable stock on the plan's "
-    "first day. To order: planned for this week by netting, see the buy list."
+    "first day, without what has expired. To order: what the plan orders this week, for later "
+    "weeks too, in whole spools; see the buy list."
 )
-SPOOLS_TO_BUY = "■ {order}: {quantity:,.6g} {unit}"
+SPOOLS_TO_BUY = "■ {order}: {spools} spools ({quantity:,.6g} {unit})"
+FILAMENT_TO_BUY = "■ {order}: {quantity:,.6g} {unit}"
 PRINTER_HOURS_TITLE = "Printer hours"
 PRINTER_HOURS_COLUMNS = (
     "Printers",
