@@ -152,6 +152,11 @@ def _shop_asides(plan: ShopPlan, pull_weeks: int) -> Iterator[str]:
             most=added.max() or 0.0,
             mean=added.mean() or 0.0,
         )
+    over = plan.loads.filter(pl.col("hours") > pl.col("capacity") * (1 + TOLERANCE))
+    beyond = over.sort("week", "process").select(
+        "process", "week", pl.col("hours") - pl.col("capacity")
+    )
+    yield from _over(labels.PROCESSES_OVER, labels.PROCESSES_OVER_IN, beyond)
     over = plan.prints.overloads.sort("week", "kind")
     beyond = over.select("kind", "week", pl.col("hours") - pl.col("capacity"))
     yield from _over(labels.PRINTERS_OVER, labels.PRINTERS_OVER_IN, beyond)

@@ -699,6 +699,8 @@ LEVELLED = (
     "Levelled: {count} orders or parts of them pulled forward by at most {weeks} weeks; "
     "this adds {most:,.0f} to the stock's value at most, {mean:,.0f} on average."
 )
+PROCESSES_OVER = "Processes with more hours than there are: {named}."
+PROCESSES_OVER_IN = "{process} in {week} by {hours:,.1f} h"
 PRINTERS_OVER = "Printers with more hours than there are: {named}."
 PRINTERS_OVER_IN = "{kind} in {week} by {hours:,.1f} h"
 SHEET_BEFORE, SHEET_PULLED = "Load before levelling", "Pulled forward"
