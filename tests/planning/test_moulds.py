@@ -9,6 +9,7 @@ from bomkit.planning.moulds import mould_findings, mould_report
 from bomkit.planning.network import build_network
 from bomkit.planning.peg import peg
 from bomkit.planning.shop_plan import ShopPlan, plan_shops
+from bomkit.planning.soundness import structure_findings
 from bomkit.planning.waiting import pegs_table
 from bomkit.problems import Finding
 from tests.builders import typed_tables
@@ -171,3 +172,16 @@ def test_several_alike_are_replaced_together() -> None:
     worn = [mould(count=3, replacement="tool", pulls_left=16)]
     shop = Shop([SKIN, *TOOLS], worn, spares_orders=WEEKLY, structure=CHAIN)
     assert shop.starts("tool") == [(17, 3)]
+
+
+def test_only_what_is_made_here_can_have_a_mould() -> None:
+    def said(source: str) -> list[tuple[object, ...]]:
+        items = [SKIN | {"source": source}, item("cloth")]
+        lines = [line("skin", "cloth")] if source != "buy" else []
+        shop = Shop(items, [mould()], spares_orders=WEEKLY, structure=lines)
+        found = [each for each in structure_findings(shop.tables) if each.table == "moulds"]
+        return [(each.row, each.column, each.value, each.severity) for each in found]
+
+    assert said("make") == []
+    for source in ("buy", "print", "phantom", "kit"):
+        assert said(source) == [(2, "item", "skin", "error")]
