@@ -3,7 +3,7 @@
 import hashlib
 import json
 from collections.abc import Callable, Iterator
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import timedelta
 from pathlib import Path
 
@@ -14,7 +14,7 @@ from bomkit.inputs import Inputs, load_inputs
 from bomkit.out_folder import finished_whole, refuse_to_overwrite
 from bomkit.planning.fitting import empty_order_findings
 from bomkit.planning.mass_limit import mass_findings
-from bomkit.planning.moulds import mould_findings, mould_report
+from bomkit.planning.moulds import gaps_of, mould_findings, mould_loads, mould_report
 from bomkit.planning.net import TOLERANCE
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.peg import peg
@@ -113,6 +113,8 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
     else:
         waiting = no_forecast(network, pegged, orders)
     worn = mould_report(network, plan.worn, pegs_table(network, pegged, orders, None), orders)
+    gaps = gaps_of(network, plan.worn, dict(worn.select("mould", "late_days").iter_rows()))
+    plan = replace(plan, pulls=mould_loads(network, orders, tables["moulds"], gaps))
     mondays = pl.Series(
         [settings["start"] + timedelta(weeks=week) for week in range(settings["horizon_weeks"])]
     )
@@ -152,6 +154,11 @@ def _shop_asides(plan: ShopPlan, pull_weeks: int) -> Iterator[str]:
             most=added.max() or 0.0,
             mean=added.mean() or 0.0,
         )
+    over = plan.loads.filter(pl.col("hours") > pl.col("capacity") * (1 + TOLERANCE))
+    beyond = over.sort("week", "process").select(
+        "process", "week", pl.col("hours") - pl.col("capacity")
+    )
+    yield from _over(labels.PROCESSES_OVER, labels.PROCESSES_OVER_IN, beyond)
     over = plan.prints.overloads.sort("week", "kind")
     beyond = over.select("kind", "week", pl.col("hours") - pl.col("capacity"))
     yield from _over(labels.PRINTERS_OVER, labels.PRINTERS_OVER_IN, beyond)

@@ -668,9 +668,11 @@ SPOOL_COLUMNS = (
 )
 SPOOLS_NOTE = (
     "Needed: what this week's plates take, waste included. In stores: usable stock on the plan's "
-    "first day. To order: planned for this week by netting, see the buy list."
+    "first day, without what has expired. To order: what the plan orders this week, for later "
+    "weeks too, in whole spools; see the buy list."
 )
-SPOOLS_TO_BUY = "■ {order}: {quantity:,.6g} {unit}"
+SPOOLS_TO_BUY = "■ {order}: {spools} spools ({quantity:,.6g} {unit})"
+FILAMENT_TO_BUY = "■ {order}: {quantity:,.6g} {unit}"
 PRINTER_HOURS_TITLE = "Printer hours"
 PRINTER_HOURS_COLUMNS = (
     "Printers",
@@ -706,6 +708,8 @@ LEVELLED = (
     "Levelled: {count} orders or parts of them pulled forward by at most {weeks} weeks; "
     "this adds {most:,.0f} to the stock's value at most, {mean:,.0f} on average."
 )
+PROCESSES_OVER = "Processes with more hours than there are: {named}."
+PROCESSES_OVER_IN = "{process} in {week} by {hours:,.1f} h"
 PRINTERS_OVER = "Printers with more hours than there are: {named}."
 PRINTERS_OVER_IN = "{kind} in {week} by {hours:,.1f} h"
 SHEET_BEFORE, SHEET_PULLED = "Load before levelling", "Pulled forward"

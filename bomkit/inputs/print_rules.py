@@ -68,8 +68,11 @@ def _heat_problems(parts: pl.DataFrame) -> list[Finding]:
     columns = ("row", "material", "structure", "heat_c", "heat_limit_c")
     for row, material, structure, heat, limit in parts.select(columns).iter_rows():
         if heat is None and structure != "tooling":
-            message = "says nothing of the temperature this printed part must stand; state it"
-            findings.append(Finding("items", row, "heat_c", "", message, "warning"))
+            message = (
+                "says nothing of the temperature this printed part must stand; state it, or write "
+                "tooling in column structure if that is what it is"
+            )
+            findings.append(Finding("items", row, "heat_c", "", message))
         elif heat is not None and limit is None:
             message = (
                 f"nobody says what heat {material} stands; state its heat_limit_c in materials"

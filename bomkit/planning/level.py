@@ -7,10 +7,12 @@ graph, Naval Research Logistics Quarterly 14(3), 1967, from memory).
 """
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from bomkit.planning.net import TOLERANCE
+
+_MOST_PASSES = 50  # each takes something off the excess or back to its place; few are needed
 
 
 @dataclass(frozen=True)
@@ -68,7 +70,7 @@ class Room:
     def most(self, task: Task, quantity: float, start: int) -> float:
         """How much of it fits with this start day, up to the quantity; 0 if nothing does."""
         fits = quantity
-        for use, week, share in self._shares(task, start):
+        for use, week, share in self.shares(task, start):
             free = self.free[use.resource][week] / share - use.once
             # a hair beyond the capacity is not beyond it
             free += self.capacity[use.resource][week] * TOLERANCE
@@ -79,11 +81,27 @@ class Room:
         return fits
 
     def take(self, task: Task, quantity: float, start: int) -> None:
-        """Takes what the quantity uses, whether it is there or not."""
-        for use, week, share in self._shares(task, start):
-            self.free[use.resource][week] -= (use.each * quantity + use.once) * share
+        """Takes what the quantity uses, whether it is there or not; gives it back if negative."""
+        once = 1.0 if quantity >= 0 else -1.0
+        for use, week, share in self.shares(task, start):
+            self.free[use.resource][week] -= (use.each * quantity + use.once * once) * share
 
-    def _shares(self, task: Task, start: int) -> Iterator[tuple[Use, int, float]]:
+    def is_over(self, resource: int, week: int) -> bool:
+        """Whether more is taken than there is; a hair beyond the capacity is not beyond it."""
+        return self.free[resource][week] < -2 * TOLERANCE * max(1.0, self.capacity[resource][week])
+
+    def over(self, week: int) -> set[int]:
+        """The resources that are above capacity in a week."""
+        return {number for number in range(len(self.free)) if self.is_over(number, week)}
+
+    def excess(self, cells: Iterable[tuple[int, int]]) -> float:
+        """What is taken beyond the capacity of some resources in some weeks, as shares of it."""
+        return sum(
+            max(0.0, -self.free[resource][week]) / (max(self.capacity[resource]) or 1.0)
+            for resource, week in sorted(cells)
+        )
+
+    def shares(self, task: Task, start: int) -> Iterator[tuple[Use, int, float]]:
         """Which share of each use falls into which week."""
         last = min(start + task.length, len(self.week_of)) - 1
         whole = self.week_of[start] == self.week_of[last]
@@ -99,13 +117,13 @@ class Room:
 def levelled(tasks: Sequence[Task], room: Room) -> list[Placed]:
     """All tasks with the days on which they start now; takes what they use from the room.
 
-    What fits nowhere within its window stays where it was.
+    What fits nowhere within its window stays where it was, and what was placed beside it gives way
+    where it can.
     """
     weeks: dict[int, list[Task]] = {}
     for task in tasks:
         weeks.setdefault(room.week_of[task.start], []).append(task)
     placed: list[Placed] = []
-    over: list[Task] = []
     carried: list[Task] = []
     for week in range(max(weeks, default=-1), -1, -1):
         waiting = sorted(carried + weeks.get(week, []), key=lambda t: _urgency(t, room))
@@ -117,11 +135,84 @@ def levelled(tasks: Sequence[Task], room: Room) -> list[Placed]:
                 left -= part.quantity
             if left > task.quantity * TOLERANCE:
                 rest = replace(task, quantity=left)
-                (carried if room.week_of[task.earliest] < week else over).append(rest)
-    for task in over:
-        room.take(task, task.quantity, task.start)
-        placed.append(Placed(task, task.quantity, task.start))
-    return placed
+                if room.week_of[task.earliest] < week:
+                    carried.append(rest)
+                else:
+                    # at once: nothing more is to come into a week that is full
+                    room.take(rest, left, task.start)
+                    placed.append(Placed(rest, left, task.start))
+    return _relieved(placed, room)
+
+
+def _relieved(placed: list[Placed], room: Room) -> list[Placed]:
+    """The same with less above capacity where that can be, from the last week to the first."""
+    by_week: dict[int, list[Placed]] = {}
+    for part in placed:
+        by_week.setdefault(room.week_of[part.start], []).append(part)
+    for _ in range(_MOST_PASSES):
+        moved = False
+        for week in sorted(by_week, reverse=True):
+            over = room.over(week)
+            here = by_week[week] if over else []
+            now = [each for part in here for each in _yielded(part, over, room)]
+            if now != here:
+                moved = True
+                by_week[week] = []
+                for part in now:
+                    by_week.setdefault(room.week_of[part.start], []).append(part)
+        if not moved:
+            break
+    return _put_together(part for parts in by_week.values() for part in parts)
+
+
+def _put_together(parts: Iterable[Placed]) -> list[Placed]:
+    """The parts of one order that start on the same day as one."""
+    found: dict[tuple[int, int, int], Placed] = {}
+    for part in parts:
+        where = part.task.key, part.task.start, part.start
+        known = found.get(where)
+        both = part.quantity + (known.quantity if known else 0.0)
+        found[where] = replace(part, quantity=both)
+    return list(found.values())
+
+
+def _yielded(part: Placed, over: set[int], room: Room) -> list[Placed]:
+    """What becomes of a part: it stays, unless its week is above capacity in what it uses.
+
+    over: the resources of which the week asks more than there is, before anything yielded.
+    Then, if it was pulled there, it goes back to where it was if no more is above capacity then.
+    Else as much of it as fits into an earlier week moves there.
+    """
+    task, week = part.task, room.week_of[part.start]
+    own = [use.resource for use in task.uses if use.resource in over]
+    if not any(room.is_over(resource, week) for resource in own):
+        return [part]
+    if part.start < task.start and _went_back(part, room):
+        return [replace(part, start=task.start)]
+    room.take(task, -part.quantity, part.start)
+    left, moved = part.quantity, list[Placed]()
+    for earlier in range(week - 1, room.week_of[task.earliest] - 1, -1):
+        for each in _placed_in_week(replace(task, quantity=left), earlier, room):
+            moved.append(replace(each, task=task))
+            left -= each.quantity
+    if left <= part.quantity * TOLERANCE:
+        return moved
+    room.take(task, left, part.start)
+    return [replace(part, quantity=left), *moved]
+
+
+def _went_back(part: Placed, room: Room) -> bool:
+    """Moves a part to where its task was, if no more is above capacity then; else leaves it."""
+    task, now = part.task, part.start
+    cells = {(use.resource, w) for day in (now, task.start) for use, w, _ in room.shares(task, day)}
+    before = room.excess(cells)
+    room.take(task, -part.quantity, now)
+    room.take(task, part.quantity, task.start)
+    if room.excess(cells) <= before * (1 + TOLERANCE):
+        return True
+    room.take(task, -part.quantity, task.start)
+    room.take(task, part.quantity, now)
+    return False
 
 
 def _urgency(task: Task, room: Room) -> tuple[int, int, int, float]:

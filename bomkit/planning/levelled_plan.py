@@ -5,7 +5,7 @@ asked for as much earlier as the order itself starts. The levels share the resou
 higher up takes its room first, as it has the least choice of weeks.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import polars as pl
@@ -13,6 +13,7 @@ import polars as pl
 from bomkit.planning.level import Placed, Room, Task, levelled
 from bomkit.planning.network import Network
 from bomkit.planning.plan import Flows, plan_flows
+from bomkit.planning.pull_limits import NO_LIMITS, Limits, new_limits
 from bomkit.planning.resources import Resources
 
 _NEVER = 10**9
@@ -28,11 +29,11 @@ MOVES = {
 @dataclass(frozen=True)
 class LevelledPlan:
     """flows: of the levelled plan; moves: key, quantity, usable_before and usable (days); held:
-    items that were not pulled to before their chains of lead times have passed."""
+    by item_id the day before which it was not pulled to start, for the sake of what it needs."""
 
     flows: Flows
     moves: pl.DataFrame
-    held: frozenset[int]
+    held: Limits
 
 
 def level_plan(
@@ -42,25 +43,22 @@ def level_plan(
     items: pl.DataFrame,
     weeks: int,
     tell: Callable[[str], None] = lambda words: None,
-    held: frozenset[int] = frozenset(),
+    held: Limits = NO_LIMITS,
 ) -> LevelledPlan:
     """The plan with work pulled forward by at most some weeks.
 
-    before: the plan as it is; items: the input table; held: items to hold from the start.
-    Pulling an order forward must not make any component late that was not: where it would, the
-    items above it are held, which is pulled only to days by which the whole chain of lead times
-    below them has passed, and all is planned again.
+    before: the plan as it is; items: the input table; held: limits from the start.
+    Pulling an order forward must not make any component late that was not, nor start more of one
+    than before. Where it would, what is above it gets a limit, and all is planned again.
     """
-    late = _late_quantities(network, before)
     while True:
-        leveller = Leveller(network, resources, items, weeks, held)
+        leveller = Leveller(network, resources, items, weeks, held, before.starts)
         flows = plan_flows(network, tell, leveller.pulled)
-        delayed = _later_than(late, _late_quantities(network, flows))
-        above = (_ancestors(network, delayed) & leveller.moved) - held
-        if not above:
+        limits = new_limits(network, before, flows, leveller.moved, held)
+        if not limits:
             moves = pl.DataFrame(leveller.moves, schema=MOVES, orient="row")
             return LevelledPlan(flows, moves, held)
-        held = held | above
+        held = {**held, **limits}
 
 
 class Leveller:
@@ -72,36 +70,50 @@ class Leveller:
         resources: Resources,
         items: pl.DataFrame,
         weeks: int,
-        held: Iterable[int],
+        held: Limits,
+        before: pl.DataFrame,
     ) -> None:
-        """held: items that are not to start before their chains of lead times have passed."""
+        """held: by item_id the day before which its orders are not to be pulled to start.
+
+        before: starts of the plan as it is. What of it can't move keeps its room from the start,
+        so that nothing from higher up is pulled into a week that is above capacity anyway.
+        """
         self.network, self.resources = network, resources
         self.room = Room(resources.week_of, resources.capacity)
         self.first_of_window = _window_starts(network, weeks)
-        chains = longest_chains(network)
-        self.no_sooner = {item: chains[item] for item in held}
+        self.no_sooner = held
         self.items = _rules(network, resources, items)
         self.moves: list[tuple[int, float, int, int]] = []
         self.moved: set[int] = set()
+        self.waiting: dict[int, list[Task]] = {}
+        for task in self._tasks(before):
+            if resources.week_of[task.earliest] == resources.week_of[task.start]:
+                self.room.take(task, task.quantity, task.start)
+                self.waiting.setdefault(task.key, []).append(task)
 
     def pulled(self, starts: pl.DataFrame) -> pl.DataFrame:
         """The starts of a level, wide by usable day, with what did not fit on earlier days."""
-        count = self.network.serial_count
+        for key in starts["key"]:
+            for task in self.waiting.pop(key, ()):
+                self.room.take(task, -task.quantity, task.start)
+        placed = levelled(self._tasks(starts), self.room)
+        moved = [part for part in placed if part.start < part.task.start]
+        self._remember(moved)
         days = [name for name in starts.columns if name != "key"]
+        return _with_moves(starts, moved, self._usable_after_start, days)
+
+    def _tasks(self, starts: pl.DataFrame) -> list[Task]:
+        """The orders among some starts that use a resource."""
         users = pl.Series(list(self.resources.uses), dtype=pl.Int64)
-        own = starts.filter(pl.col("key").floordiv(count).is_in(users.implode()))
+        item = pl.col("key").floordiv(self.network.serial_count)
         found = (
-            own.unpivot(index="key", variable_name="usable", value_name="quantity")
+            starts.filter(item.is_in(users.implode()))
+            .unpivot(index="key", variable_name="usable", value_name="quantity")
             .filter(pl.col("quantity") > 0)
             .select("key", pl.col("usable").cast(pl.Int64), "quantity")
             .sort("key", "usable")
         )
-        tasks = [self._task(*row) for row in found.iter_rows()]
-        moved = [
-            placed for placed in levelled(tasks, self.room) if placed.start < placed.task.start
-        ]
-        self._remember(moved)
-        return _with_moves(starts, moved, self._usable_after_start, days)
+        return [self._task(*row) for row in found.iter_rows()]
 
     def _task(self, key: int, usable: int, quantity: float) -> Task:
         """An order as a task: how far it may move, and into what it may be split."""
@@ -190,51 +202,3 @@ def _with_moves(
 def _clean(left: float, change: float) -> float:
     """What is left of a quantity; 0 where only arithmetic left something."""
     return left if abs(left) > abs(change) * 1e-12 else 0.0
-
-
-def longest_chains(network: Network) -> dict[int, int]:
-    """By item_id the working days that lead and safety times below it add up to at most."""
-    below: dict[int, list[tuple[int, int]]] = {}
-    for parent, child, offset in network.lines.select(
-        "parent_id", "child_id", "offset"
-    ).iter_rows():
-        below.setdefault(parent, []).append((child, max(0, -offset)))
-    ordered = network.items.sort("level", descending=True)
-    own = {
-        i: lead + safety for i, lead, safety in ordered.select("item_id", "lead", "safety").rows()
-    }
-    chains: dict[int, int] = {}
-    for item in ordered["item_id"]:
-        chains[item] = max(
-            (own[child] + chains[child] + sooner for child, sooner in below.get(item, ())),
-            default=0,
-        )
-    return chains
-
-
-def _late_quantities(network: Network, flows: Flows) -> dict[int, float]:
-    """By key how much of its orders starts too late."""
-    started = flows.started()
-    timed = started.with_columns(item_id=pl.col("key") // network.serial_count).join(
-        network.items.select("item_id", ahead=pl.col("lead") + pl.col("safety")), on="item_id"
-    )
-    late = timed.filter(pl.col("usable") < pl.col("ahead"))
-    return dict(late.group_by("key").agg(pl.col("quantity").sort().sum()).iter_rows())
-
-
-def _later_than(before: dict[int, float], after: dict[int, float]) -> list[int]:
-    """The keys of which more starts too late than before."""
-    return [key for key, late in after.items() if late > before.get(key, 0.0) * (1 + 1e-9)]
-
-
-def _ancestors(network: Network, keys: Iterable[int]) -> set[int]:
-    """The items above some keys, through all levels."""
-    parents: dict[int, set[int]] = {}
-    for parent, child in network.lines.select("parent_id", "child_id").unique().iter_rows():
-        parents.setdefault(child, set()).add(parent)
-    waiting = {key // network.serial_count for key in keys}
-    found: set[int] = set()
-    while waiting:
-        waiting = set().union(*(parents.get(item, set()) for item in waiting)) - found
-        found |= waiting
-    return found

@@ -9,6 +9,7 @@ import polars as pl
 
 from bomkit.planning.net import TOLERANCE
 from bomkit.planning.network import Network
+from bomkit.planning.pull_limits import longest_chains
 from bomkit.problems import Finding
 
 MOULD = "mould"  # the kind of demand that a worn mould makes
@@ -162,22 +163,70 @@ def _gaps(network: Network, pegs: pl.DataFrame) -> pl.DataFrame:
     return pl.DataFrame(rows, schema={"mould": pl.String, "late_days": pl.Int64}, orient="row")
 
 
-def mould_loads(network: Network, orders: pl.DataFrame, moulds: pl.DataFrame) -> pl.DataFrame:
+def gaps_of(network: Network, worn: pl.DataFrame, late: Mapping[str, int]) -> dict[str, range]:
+    """By mould the days without it: from when it is worn until its replacement is there.
+
+    late: by mould the working days by which that comes too late; for good without a replacement.
+    """
+    rows = worn.filter(pl.col("day").is_not_null()).select("mould", "replacement", "day").rows()
+    count = network.axis.count
+    return {
+        mould: range(day, min(count, day + late.get(mould, 0)) if replacement else count)
+        for mould, replacement, day in rows
+    }
+
+
+def soonest_late(network: Network, worn: pl.DataFrame) -> dict[str, int]:
+    """By mould the days by which its replacement comes too late if nothing for it is there yet."""
+    chains = longest_chains(network)
+    own = network.items.select("item", "item_id", pl.col("lead") + pl.col("safety")).rows()
+    ready = {item: chains[number] + days for item, number, days in own}
+    wanted = worn.filter(pl.col("day").is_not_null() & (pl.col("replacement") != ""))
+    rows = wanted.select("mould", "replacement", "day").rows()
+    return {mould: max(0, ready[new] - day) for mould, new, day in rows}
+
+
+def pulls_there(
+    network: Network, moulds: pl.DataFrame, gaps: Mapping[str, range]
+) -> dict[str, list[float]]:
+    """By item the pulls that its moulds give in each week of the axis, without those in a gap."""
+    days = network.axis.weeks().to_frame("week").group_by("week", maintain_order=True)
+    open_days = days.agg(pl.len())["len"].to_list()
+    week_of = [week for week, count in enumerate(open_days) for _ in range(count)]
+    found: dict[str, list[float]] = {}
+    columns = ("mould", "item", "count", "pulls_per_week")
+    for mould, item, count, per_week in moulds.select(columns).sort("item", "mould").iter_rows():
+        left = list(open_days)
+        for day in gaps.get(mould, ()):
+            left[week_of[day]] -= 1
+        own = found.setdefault(item, [0.0] * len(left))
+        for week, each in enumerate(left):
+            own[week] += count * per_week * each / 5
+    return found
+
+
+def mould_loads(
+    network: Network, orders: pl.DataFrame, moulds: pl.DataFrame, gaps: Mapping[str, range]
+) -> pl.DataFrame:
     """Pulls by item and week beside those there are: item, week, pulls, capacity."""
-    days = network.axis.weeks().to_frame("week").group_by("week").agg(days=pl.len())
-    per_week = pl.col("count") * pl.col("pulls_per_week")
-    rates = moulds.group_by("item").agg(rate=per_week.sum())
+    names = network.axis.weeks().unique(maintain_order=True).to_list()
+    rows = [
+        (item, week, each)
+        for item, by_week in pulls_there(network, moulds, gaps).items()
+        for week, each in zip(names, by_week, strict=True)
+    ]
+    schema = {"item": pl.String, "week": pl.String, "capacity": pl.Float64}
     pulls = orders.group_by("item", week=pl.col("start_date").dt.strftime("%G-W%V")).agg(
         pulls=pl.col("quantity").sort().sum()
     )
     return (
-        rates.join(days, how="cross")
+        pl.DataFrame(rows, schema=schema, orient="row")
         .join(pulls, on=["item", "week"], how="left")
         .select(
             "item",
             "week",
             pulls=pl.col("pulls").fill_null(0.0).round(6),
-            capacity=(pl.col("rate") * pl.col("days") / 5).round(6),
+            capacity=pl.col("capacity").round(6),
         )
         .sort("item", "week")
     )

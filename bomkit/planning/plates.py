@@ -1,12 +1,14 @@
-"""Packing parts onto the plates of one kind of printer: first-fit decreasing on the plate share.
+"""Packing parts onto the plates of one kind of printer: first-fit decreasing.
 
-First-fit decreasing never takes more than 11/9 OPT + 6/9 plates, where only the share limits them
-(Dosa 2007, from memory). The bound beside it is L2 of Martello & Toth, Knapsack Problems, 1990,
-chapter 8 (from memory), or where it is higher what the other limits of a plate ask for.
+First-fit decreasing on the share never takes more than 11/9 OPT + 6/9 plates where only the share
+limits them (Dosa 2007, from memory). With limits on parts or hours nothing of the kind is known to
+hold: the best of several orders is taken then. The bound beside it is L2 of Martello & Toth,
+Knapsack Problems, 1990, chapter 8 (from memory), or where it is higher what the other limits of a
+plate ask for.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from bomkit.planning.net import TOLERANCE
@@ -57,13 +59,30 @@ class Plate:
 
 
 def packed(batches: Sequence[Parts], limits: Limits) -> list[Plate]:
-    """Plates with all parts on them: each part, largest share first, onto the first it fits on.
+    """Plates with all parts on them: each part, largest first, onto the first it fits on.
 
+    Largest by share alone where nothing else limits a plate; else the best of several measures.
     No single part may be beyond the limits of an empty plate: ValueError.
     """
+    most_hours = limits.hours
+    measures: list[Callable[[Parts], float]] = [lambda parts: parts.share]
+    if limits != Limits():
+        measures += [
+            lambda parts: max(parts.share, parts.hours / most_hours, 1 / limits.parts),
+            lambda parts: parts.share + parts.hours / most_hours,
+            lambda parts: parts.hours,
+        ]
+    found = [_first_fit(batches, limits, measure) for measure in measures]
+    return min(found, key=len)  # of several the first
+
+
+def _first_fit(
+    batches: Sequence[Parts], limits: Limits, measure: Callable[[Parts], float]
+) -> list[Plate]:
+    """Each part, the largest by the measure first, onto the first plate that it fits on."""
     plates: list[Plate] = []
     first_open = 0  # plates before it are as full as they get for what is still to come
-    for parts in sorted(batches, key=lambda each: (-each.share, -each.hours, each.order)):
+    for parts in sorted(batches, key=lambda each: (-measure(each), *_size(each))):
         left = parts.count
         for plate in plates[first_open:]:
             if not left:
@@ -83,6 +102,11 @@ def packed(batches: Sequence[Parts], limits: Limits) -> list[Plate]:
         while first_open < len(plates) and plates[first_open].share >= 1.0 - TOLERANCE:
             first_open += 1
     return plates
+
+
+def _size(parts: Parts) -> tuple[float, float, str]:
+    """Sorts the largest share first, of equals the longest."""
+    return -parts.share, -parts.hours, parts.order
 
 
 def fewest_plates(batches: Sequence[Parts], limits: Limits) -> int:

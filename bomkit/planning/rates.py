@@ -9,8 +9,8 @@ import polars as pl
 
 from bomkit import units
 from bomkit.planning.configure import serial_number
-from bomkit.planning.levelled_plan import longest_chains
 from bomkit.planning.network import Network, build_network
+from bomkit.planning.pull_limits import longest_chains
 from bomkit.planning.shop_plan import ShopPlan, plan_shops
 from bomkit.planning.stock_value import unit_costs, weekly_value
 
@@ -22,12 +22,13 @@ WEEKS_IN_MONTH = DAYS_IN_MONTH / 7
 STEADY_WEEKS = 32  # over which averages are taken
 _EASED_WEEKS = 10  # of these at either end, which count for less and less
 _PAST = dt.timedelta(days=366)
+_ONCE = ("stock", "open_orders", "allocations", "spares_orders")
 
 
 @dataclass(frozen=True)
 class Window:
-    """The weeks that are looked at: late enough for the plan's start to be forgotten, early enough
-    for everything that airframes ready later need to be in the plan."""
+    """The weeks that are looked at: late enough for all chains of lead times to have begun, early
+    enough for everything that airframes ready later need to be in the plan."""
 
     first_week: int
     horizon_weeks: int
@@ -81,15 +82,18 @@ def study_window(tables: Tables) -> Window:
 
 
 def stretched(tables: Tables, per_month: float, window: Window) -> dict[str, pl.DataFrame]:
-    """The tables with airframes ready at a steady rate from the first one's ready date on.
+    """The tables with airframes ready at a steady rate, from the first one's ready date on.
 
-    Items and options repeat in the build plan's order, serial numbers go on from its last one.
-    Serials of the build plan that are not reached are ready past the horizon, and so left out.
+    The window does not know how far ahead that is, so the first is ready at its beginning at the
+    latest. Items and options repeat in the build plan's order, serial numbers go on from its last
+    one. Serials of the build plan that are not reached are ready past the horizon, and so left out.
+    What is there once and does not come again every month is left out: stock, open orders,
+    allocations, spares orders, and how far today's moulds are worn.
     """
     plan = tables["plan"].with_columns(horizon_weeks=pl.lit(window.horizon_weeks, pl.Int64))
     own = tables["build_plan"].sort("ready_date", "serial")
     end = plan["start"][0] + dt.timedelta(weeks=window.horizon_weeks)
-    first = own["ready_date"][0]
+    first = min(own["ready_date"][0], plan["start"][0] + dt.timedelta(weeks=window.first_week))
     count = max(0, math.ceil((end - first).days / DAYS_IN_MONTH * per_month))
     days = [math.floor(number * DAYS_IN_MONTH / per_month) for number in range(count)]
     ready = [first + dt.timedelta(days=each) for each in days]
@@ -99,7 +103,10 @@ def stretched(tables: Tables, per_month: float, window: Window) -> dict[str, pl.
     built = repeated.with_columns(
         serial=pl.Series(serials, dtype=pl.String), ready_date=pl.Series(ready, dtype=pl.Date)
     )
-    return {**tables, "plan": plan, "build_plan": built.select(tables["build_plan"].columns)}
+    once = {name: tables[name].clear() for name in _ONCE}
+    moulds = tables["moulds"].with_columns(pulls_left=pl.lit(None, pl.Float64))
+    built = built.select(tables["build_plan"].columns)
+    return {**tables, **once, "plan": plan, "build_plan": built, "moulds": moulds}
 
 
 def _further_serials(tables: Tables, count: int) -> Iterator[str]:

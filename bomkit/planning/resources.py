@@ -9,10 +9,12 @@ import polars as pl
 
 from bomkit.planning.level import Use
 from bomkit.planning.load import PRINT_PROCESS
+from bomkit.planning.moulds import pulls_there
 from bomkit.planning.network import Network
 
 Tables = Mapping[str, pl.DataFrame]
 
+NO_GAPS: Mapping[str, range] = {}
 _MOST_SETS = 64  # of printer kinds that are looked at together
 
 
@@ -68,12 +70,17 @@ class _Gathered:
         self.uses.setdefault(self.ids[item], []).append(use)
 
 
-def shop_resources(network: Network, tables: Tables) -> Resources:
-    """Hours of processes and printers, and pulls of moulds, as far as they are stated."""
+def shop_resources(
+    network: Network, tables: Tables, gaps: Mapping[str, range] = NO_GAPS
+) -> Resources:
+    """Hours of processes and printers, and pulls of moulds, as far as they are stated.
+
+    gaps: by mould the days without it.
+    """
     found = _Gathered(network)
     _add_processes(found, tables)
     _add_printers(found, tables)
-    _add_moulds(found, tables)
+    _add_moulds(found, network, tables, gaps)
     passing = set(network.items.filter("passes")["item_id"])
     uses = {item: tuple(own) for item, own in found.uses.items() if item not in passing}
     return Resources(found.all, found.capacity, found.week_of, uses)
@@ -116,12 +123,21 @@ def _add_printers(found: _Gathered, tables: Tables) -> None:
                 found.use(item, Use(number, each))
 
 
-def _add_moulds(found: _Gathered, tables: Tables) -> None:
-    """Pulls a week of all moulds of an item; each unit started is one."""
-    per_week = pl.col("count") * pl.col("pulls_per_week")
-    rates = tables["moulds"].group_by("item").agg(per_week.sum()).sort("item")
-    for item, rate in rates.iter_rows():
-        found.use(item, Use(found.add(Resource("mould", item), rate), 1.0))
+def _add_moulds(
+    found: _Gathered, network: Network, tables: Tables, gaps: Mapping[str, range]
+) -> None:
+    """Pulls a week of all moulds of an item; each unit started is one.
+
+    A week in which all moulds of an item are worn counts as if none was: nothing can be won by
+    pulling forward then, as that wears the last of them the sooner.
+    """
+    whole = pulls_there(network, tables["moulds"], {})
+    for item, by_week in pulls_there(network, tables["moulds"], gaps).items():
+        number = found.add(Resource("mould", item), 0.0)
+        found.capacity[number] = [
+            left if left > 0 else each for left, each in zip(by_week, whole[item], strict=True)
+        ]
+        found.use(item, Use(number, 1.0))
 
 
 def _unions(sets: set[frozenset[str]]) -> list[frozenset[str]]:

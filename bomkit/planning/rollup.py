@@ -54,7 +54,7 @@ class RollUp:
         return {(parent, row): found for parent, row, found in rows}
 
     def lacking(self, item: str, serial: str) -> list[str]:
-        """What is in an item of that serial number and has neither a value nor anything in it."""
+        """What is in an item of that serial number and, for it, has neither value nor parts."""
         below = self.lines.filter(self.columns[serial]).group_by("parent").agg("child")
         children = dict(below.iter_rows())
         ends, reached, waiting = self.ends(), {item}, [item]
@@ -63,9 +63,8 @@ class RollUp:
             fresh = set() if name in ends else set(children.get(name, ())) - reached
             reached |= fresh
             waiting += fresh
-        parents = self.lines["parent"].unique().implode()
-        empty = self.items.filter(pl.col("own").is_null() & ~pl.col("item").is_in(parents))
-        return sorted(reached & set(empty["item"]))
+        valueless = set(self.items.filter(pl.col("own").is_null())["item"])
+        return sorted((reached & valueless) - set(children))
 
 
 def roll_up(tables: Tables, kind: Roll, serials: Sequence[str]) -> RollUp:

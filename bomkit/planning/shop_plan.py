@@ -7,11 +7,12 @@ import polars as pl
 
 from bomkit.planning.levelled_plan import MOVES, level_plan
 from bomkit.planning.load import process_loads
-from bomkit.planning.moulds import mould_loads, wear, with_mould_demands
+from bomkit.planning.moulds import gaps_of, mould_loads, soonest_late, wear, with_mould_demands
 from bomkit.planning.network import Network
 from bomkit.planning.plan import Flows, plan_flows
 from bomkit.planning.print_room import PrintRoom, plan_prints
-from bomkit.planning.resources import shop_resources
+from bomkit.planning.pull_limits import NO_LIMITS, Limits
+from bomkit.planning.resources import NO_GAPS, shop_resources
 from bomkit.planning.results import planned_orders, projection
 from bomkit.planning.stock_value import unit_costs, weekly_value
 
@@ -27,8 +28,8 @@ class ShopPlan:
     network: with the demands of worn moulds; orders, projection: as the result tables; loads:
     process, week, hours_before (levelling), hours, capacity; moves: item, serial, quantity,
     start_before, start (dates), days (earlier); value: week, value (in the stores at its end),
-    added (of it by levelling); worn: as moulds.wear; pulls: as moulds.mould_loads;
-    held: as in LevelledPlan.
+    added (of it by levelling); worn: as moulds.wear; pulls: as moulds.mould_loads,
+    as if nothing for the replacements of worn moulds was there yet; held: as in LevelledPlan.
     """
 
     network: Network
@@ -41,7 +42,7 @@ class ShopPlan:
     prints: PrintRoom
     worn: pl.DataFrame
     pulls: pl.DataFrame
-    held: frozenset[int]
+    held: Limits
 
 
 def plan_shops(
@@ -49,15 +50,29 @@ def plan_shops(
 ) -> ShopPlan:
     """The plan of a network, its work pulled forward by at most some weeks (0: as netted).
 
-    Planned again until the demands for worn moulds are those of the plan's own pulls.
+    Planned again until the demands for worn moulds, and what the moulds that are left can give,
+    are those of the plan's own pulls.
     """
+    gaps: dict[str, range] = {}
     plan = _planned_once(network, tables, pull_weeks, tell)
     for _ in range(_MOST_ROUNDS):
         demanded = with_mould_demands(network, plan.worn)
-        if demanded.demands.equals(plan.network.demands):
+        found = _gaps_beside_others(network, plan.worn) if pull_weeks > 0 else {}
+        if demanded.demands.equals(plan.network.demands) and found == gaps:
             break
-        plan = _planned_once(demanded, tables, pull_weeks, tell, plan.held)
+        gaps = found
+        plan = _planned_once(demanded, tables, pull_weeks, tell, plan.held, gaps)
     return plan
+
+
+def _gaps_beside_others(network: Network, worn: pl.DataFrame) -> dict[str, range]:
+    """The days without each mould of items that have others, on which these must do."""
+    several = worn.filter(pl.len().over("item") > 1)
+    return {
+        mould: gap
+        for mould, gap in gaps_of(network, several, soonest_late(network, several)).items()
+        if gap
+    }
 
 
 def _planned_once(
@@ -65,7 +80,8 @@ def _planned_once(
     tables: Tables,
     pull_weeks: int,
     tell: Callable[[str], None],
-    held: frozenset[int] = frozenset(),
+    held: Limits = NO_LIMITS,
+    gaps: Mapping[str, range] = NO_GAPS,
 ) -> ShopPlan:
     """The plan of a network with just the demands that it has."""
     before = flows = plan_flows(network, tell)
@@ -74,10 +90,12 @@ def _planned_once(
     moves = pl.DataFrame(schema=MOVES)
     if pull_weeks > 0:
         tell("levelling")
-        resources = shop_resources(network, tables)
+        resources = shop_resources(network, tables, gaps)
         levelled = level_plan(network, before, resources, tables["items"], pull_weeks, tell, held)
         flows, moves, held = levelled.flows, levelled.moves, levelled.held
         orders, record = planned_orders(network, flows), projection(network, flows)
+    worn = wear(network, orders, tables["moulds"])
+    late = soonest_late(network, worn)
     return ShopPlan(
         network,
         flows,
@@ -87,8 +105,8 @@ def _planned_once(
         _named_moves(network, moves),
         _value(tables, record_before, record) if pull_weeks > 0 else _NO_VALUE,
         plan_prints(network, orders, tables),
-        wear(network, orders, tables["moulds"]),
-        mould_loads(network, orders, tables["moulds"]),
+        worn,
+        mould_loads(network, orders, tables["moulds"], gaps_of(network, worn, late)),
         held,
     )
 

@@ -30,6 +30,7 @@ def structure_findings(tables: Tables) -> list[Finding]:
         *_specific_safety_stock(tables["items"], specific),
         *_replaced_by_specific(tables["replacements"], specific),
         *_specific_moulds(tables["moulds"], specific),
+        *_moulds_of_what_is_not_made(tables),
         *_unfinished_items(tables),
         *_unused_items(tables),
         *_horizon_findings(tables, levels, links),
@@ -132,6 +133,21 @@ def _specific_moulds(moulds: pl.DataFrame, specific: pl.Series) -> list[Finding]
         lambda row: (
             f"{row['replacement']} is configured for each airframe, so nobody could say for which "
             "serial it is; name an item that is the same for all"
+        ),
+    )
+
+
+def _moulds_of_what_is_not_made(tables: Tables) -> list[Finding]:
+    """Moulds of items that nobody here makes: no order of theirs is a pull."""
+    sources = tables["items"].select("item", "source").unique("item", keep="none")
+    return _findings(
+        "moulds",
+        tables["moulds"].join(sources, on="item").filter(pl.col("source") != "make").sort("row"),
+        "item",
+        "item",
+        lambda row: (
+            f"{row['item']} comes from no mould here: its source in items is {row['source']}; "
+            "name a part of source make, or correct the source"
         ),
     )
 

@@ -1,11 +1,12 @@
 """The print room's sheets of a week: plates, spools, printer hours, parts to slice anew."""
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
 import polars as pl
 
-from bomkit import labels
+from bomkit import labels, units
 from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.sheet import (
     BLANK,
@@ -108,14 +109,19 @@ def _part_cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
 
 
 def _spools_sheet(report: Report, week: str, name: str) -> Sheet:
-    """For each material of the week's plates the spools to draw, where they lie, what to buy."""
+    """For each material that the week prints or orders the spools to draw and to order."""
     plates = report.prints.plates.filter(pl.col("week") == week)
     needed = dict(plates.group_by("material").agg(pl.col("grams").sum()).iter_rows())
+    ordered = report.orders.filter(iso_week("start_date") == week)
     materials = report.tables["materials"].sort("material").iter_rows(named=True)
     lines = [
-        Line(_spool_cells(report, week, row, needed[row["material"]]), height=WRITING_HEIGHT)
+        Line(
+            _spool_cells(report, row, needed.get(row["material"], 0.0), bought),
+            height=WRITING_HEIGHT,
+        )
         for row in materials
-        if row["material"] in needed
+        for bought in [ordered.filter(pl.col("item") == row["item"])]
+        if row["material"] in needed or len(bought)
     ]
     return Sheet(
         name=name,
@@ -129,21 +135,22 @@ def _spools_sheet(report: Report, week: str, name: str) -> Sheet:
 
 
 def _spool_cells(
-    report: Report, week: str, material: Mapping[str, Any], grams: float
+    report: Report, material: Mapping[str, Any], grams: float, bought: pl.DataFrame
 ) -> list[Cell]:
-    """The row of one material."""
+    """The row of one material; bought: its filament's orders that start in the week."""
     item = report.items[material["item"]]
     spool, kg = material["spool_kg"], grams / _GRAMS_IN_KG
     stock = report.tables["stock"].filter(
-        (pl.col("item") == item["item"]) & (pl.col("status") == "usable")
+        (pl.col("item") == item["item"])
+        & (pl.col("status") == "usable")
+        & (pl.col("expires") >= report.start).fill_null(True)
     )
     places = ", ".join(stock["location"].filter(stock["location"] != "").unique().sort())
-    bought = report.orders.filter(
-        (pl.col("item") == item["item"]) & (iso_week("start_date") == week)
-    )
     to_buy = ", ".join(
-        labels.SPOOLS_TO_BUY.format(order=order, quantity=amount, unit=unit)
-        for order, amount, unit in bought.select("order", "quantity", "unit").iter_rows()
+        _spools_to_buy(order, amount, unit, in_kg, spool)
+        for order, amount, unit, in_kg in bought.select(
+            "order", "quantity", "unit", kg=pl.col("quantity") * units.size(pl.col("unit"))
+        ).iter_rows()
     )
     return [
         (labels.BOX, "tick"),
@@ -159,6 +166,13 @@ def _spool_cells(
         text(to_buy, "to_do_words"),
         ("", "entry"),
     ]
+
+
+def _spools_to_buy(order: str, amount: float, unit: str, kg: float, spool: float | None) -> str:
+    """What is to be ordered, in whole spools where it is said what one holds."""
+    words = labels.SPOOLS_TO_BUY if spool else labels.FILAMENT_TO_BUY
+    spools = math.ceil(round(kg / spool, 9)) if spool else 0
+    return words.format(order=order, quantity=amount, unit=unit, spools=spools)
 
 
 def _hours_sheet(report: Report, week: str, name: str) -> Sheet:

@@ -47,7 +47,7 @@ def test_the_good_tables_are_good(tmp_path: Path) -> None:
         ),
         (
             *("items.csv", "ASA,none,90", "ASA,none,"),
-            "warning: items.csv line 3, column heat_c: says nothing of the temperature",
+            "items.csv line 3, column heat_c: says nothing of the temperature",
         ),
         (
             *("items.csv", "PLA,tooling", "PLA,none"),
@@ -113,3 +113,9 @@ def test_a_part_may_take_longer_than_one_of_its_printers_allows(tmp_path: Path) 
 def test_nothing_is_asked_where_the_tables_are_not_given(tmp_path: Path) -> None:
     without = dict.fromkeys(("materials.csv", "prints.csv", "printers.csv"))
     assert sentences(load_files(tmp_path, {**FILES, **without})) == []
+
+
+def test_a_part_other_than_tooling_must_say_what_heat_it_stands(tmp_path: Path) -> None:
+    (said,) = said_with(tmp_path, "items.csv", "ASA,none,90", "ASA,none,")
+    assert said.startswith("error: items.csv line 3, column heat_c: says nothing")
+    assert said_with(tmp_path / "tool", "items.csv", "tooling,45", "tooling,") == []

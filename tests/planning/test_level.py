@@ -7,6 +7,7 @@ resource to weeks within their windows. Like pieces make it a flow, so whole pie
 import random
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -119,6 +120,27 @@ def test_orders_above_leave_less_room_for_those_below() -> None:
     assert starts(levelled([task(6, 3)], room)) == [(4, 2), (6, 1)]
 
 
+def test_what_is_placed_gives_way_to_what_fits_nowhere() -> None:
+    # as many hours as two weeks have, but three pieces of 3 do not fit into 5 and 5
+    room = Room(weeks(2), [[5, 5]])
+    big = task(7, 3, uses=(Use(0, 3.0),), key=1)
+    small = task(8, 2, uses=(Use(0, 1.0),), key=2)
+    placed = levelled([big, small], room)
+    assert min(room.free[0]) == pytest.approx(-1)  # 6 of 5 hours, and 5 of 5 with both small ones
+    assert sorted(room.free[0]) == pytest.approx([-1, 0])
+    assert sum(each.quantity for each in placed) == 5
+
+
+def test_nothing_stays_pulled_into_a_week_that_is_above_capacity_in_the_end() -> None:
+    room = Room(weeks(2), [[10, 10]])
+    stuck = task(3, 1, uses=(Use(0, 8.0),), key=1, step=0)
+    levelled([task(2, 1, uses=(Use(0, 5.0),), key=0, step=0)], room)
+    placed = levelled([stuck, task(7, 3, uses=(Use(0, 4.0),), key=2)], room)
+    # 13 of 10 hours are in the first week whatever is done: nothing more is pulled there
+    assert starts(placed) == [(3, 1), (7, 3)]
+    assert room.free[0] == [-3, -2]
+
+
 # ---------------------------------------------------------------- for any orders
 
 
@@ -199,6 +221,31 @@ def test_no_less_could_be_above_capacity_says_a_linear_programme(seed: int) -> N
     by_week = loads(levelled(tasks, Room(weeks(count), [capacity])), count)
     over = sum(max(0.0, load - there) for load, there in zip(by_week, capacity, strict=True))
     assert over == pytest.approx(least_overload(tasks, capacity))
+
+
+@given(seed=seeds)
+@few
+def test_with_unequal_hours_no_piece_stays_above_capacity_that_could_start_sooner(
+    seed: int,
+) -> None:
+    chance = random.Random(seed)
+    tasks, capacity, count = random_case(seed)
+    tasks = [replace(each, uses=(Use(0, float(chance.choice([1, 2, 3, 5]))),)) for each in tasks]
+    placed = levelled(tasks, Room(weeks(count), [capacity]))
+    hours = [0.0] * count
+    for each in placed:
+        hours[each.start // WEEK] += each.quantity * each.task.uses[0].each
+    for each in placed:
+        week = each.start // WEEK
+        if hours[week] > capacity[week]:
+            sooner = range(each.task.earliest // WEEK, week)
+            assert all(hours[w] + each.task.uses[0].each > capacity[w] for w in sooner)
+    before = [0.0] * count
+    for given_task in tasks:
+        before[given_task.start // WEEK] += given_task.quantity * given_task.uses[0].each
+    over = [max(0.0, load - there) for load, there in zip(hours, capacity, strict=True)]
+    was = [max(0.0, load - there) for load, there in zip(before, capacity, strict=True)]
+    assert sum(over) <= sum(was) + 1e-9
 
 
 @given(seed=seeds)

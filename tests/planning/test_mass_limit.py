@@ -15,9 +15,11 @@ LINES = [line("kite", "wing", 2), line("kite", "wing", 1, with_option="biplane")
 PLAN = [airframe("KT-1", "kite", 9), airframe("KT-2", "kite", 19, "biplane")]
 
 
-def findings(limit: float | None, lines: list[Row] = LINES) -> list[Finding]:
+def findings(
+    limit: float | None, lines: list[Row] = LINES, items: list[Row] = ITEMS
+) -> list[Finding]:
     plan: list[Row] = [{"start": MONDAY, "horizon_weeks": 4, "mass_limit_kg": limit}]
-    tables = {"plan": plan, "items": ITEMS, "structure": lines, "build_plan": PLAN}
+    tables = {"plan": plan, "items": items, "structure": lines, "build_plan": PLAN}
     return mass_findings(typed_tables(tables))
 
 
@@ -40,3 +42,11 @@ def test_a_mass_that_just_meets_the_limit_is_within_it() -> None:
 def test_parts_without_a_mass_are_named() -> None:
     (found,) = findings(500, [*LINES, line("kite", "bolt", 4)])
     assert found.table == "plan" and "bolt" in found.message
+
+
+def test_a_part_that_is_empty_for_this_serial_alone_is_named() -> None:
+    items = [*ITEMS, item("tank", unit="pc", source="make"), item("cap", unit="pc", mass_g=9)]
+    lines = [*LINES, line("kite", "tank"), line("tank", "cap", with_option="diesel")]
+    (found,) = findings(500, lines, items)
+    assert "tank" in found.message
+    assert findings(500, [*lines, line("tank", "cap")], items) == []

@@ -3,11 +3,13 @@
 from functools import cached_property
 
 import polars as pl
+import pytest
 
 from bomkit.planning.moulds import mould_findings, mould_report
 from bomkit.planning.network import build_network
 from bomkit.planning.peg import peg
 from bomkit.planning.shop_plan import ShopPlan, plan_shops
+from bomkit.planning.soundness import structure_findings
 from bomkit.planning.waiting import pegs_table
 from bomkit.problems import Finding
 from tests.builders import typed_tables
@@ -130,6 +132,34 @@ def test_more_pulls_than_the_moulds_give_are_pulled_forward() -> None:
     assert shop.starts("skin") == [(9, 2), (11, 8)]
 
 
+def test_worn_moulds_give_no_pulls_until_their_replacement_is_there() -> None:
+    def there(shop: Shop) -> list[float]:
+        return shop.plan.pulls["capacity"].to_list()
+
+    several = [mould("M1", pulls_per_week=2, pulls_left=3), mould("M2", pulls_per_week=2)]
+    # M1 is worn on day 7, the third of the second week, for good
+    assert there(Shop([SKIN], several, spares_orders=WEEKLY)) == pytest.approx([4, 2.8, *6 * [2]])
+    alone = [mould(pulls_left=4)]
+    assert there(Shop([SKIN], alone, spares_orders=WEEKLY)) == pytest.approx([4, 1.6, *6 * [0]])
+    # worn on day 7; the replacement is there on day 11
+    replaced = [mould(pulls_left=4, replacement="tool")]
+    shop = Shop([SKIN, *TOOLS], replaced, spares_orders=WEEKLY, structure=CHAIN)
+    assert there(shop) == pytest.approx([4, 1.6, 3.2, *5 * [4]])
+    in_time = [mould(pulls_left=16, replacement="tool")]
+    shop = Shop([SKIN, *TOOLS], in_time, spares_orders=WEEKLY, structure=CHAIN)
+    assert there(shop) == [4.0] * 8
+
+
+def test_levelling_goes_by_the_moulds_that_are_left() -> None:
+    several = [mould("M1", pulls_per_week=2, pulls_left=1), mould("M2", pulls_per_week=2)]
+    needs = [need("skin", 2, 3), need("skin", 4, 13)]
+    shop = Shop([SKIN], several, pull=1, spares_orders=needs)
+    # M1 does one of the first two; M2 alone has two pulls in the third week, and two before
+    assert shop.starts("skin") == [(2, 2), (9, 2), (12, 2)]
+    pulls = shop.plan.pulls.filter(pl.col("pulls") > pl.col("capacity") + 1e-9)
+    assert pulls.is_empty()
+
+
 def test_pulling_forward_wears_a_mould_sooner() -> None:
     needs = [need("skin", 5, 12)]
     tables = {"spares_orders": needs, "structure": CHAIN}
@@ -142,3 +172,16 @@ def test_several_alike_are_replaced_together() -> None:
     worn = [mould(count=3, replacement="tool", pulls_left=16)]
     shop = Shop([SKIN, *TOOLS], worn, spares_orders=WEEKLY, structure=CHAIN)
     assert shop.starts("tool") == [(17, 3)]
+
+
+def test_only_what_is_made_here_can_have_a_mould() -> None:
+    def said(source: str) -> list[tuple[object, ...]]:
+        items = [SKIN | {"source": source}, item("cloth")]
+        lines = [line("skin", "cloth")] if source != "buy" else []
+        shop = Shop(items, [mould()], spares_orders=WEEKLY, structure=lines)
+        found = [each for each in structure_findings(shop.tables) if each.table == "moulds"]
+        return [(each.row, each.column, each.value, each.severity) for each in found]
+
+    assert said("make") == []
+    for source in ("buy", "print", "phantom", "kit"):
+        assert said(source) == [(2, "item", "skin", "error")]

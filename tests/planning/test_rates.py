@@ -9,7 +9,7 @@ from bomkit.planning.rate_limit import EXACTNESS, find_limit, rate_limit, with_o
 from bomkit.planning.rates import WEEKS_IN_MONTH, rate_point, stretched, study_window
 from bomkit.planning.resources import Resource
 from tests.builders import typed_tables
-from tests.planning.driver import MONDAY, airframe, item, line
+from tests.planning.driver import MONDAY, airframe, item, line, lot, need, receipt
 from tests.random_tables import Row
 
 HANDS, OVEN = Resource("process", "lay-up"), Resource("process", "cure")
@@ -50,14 +50,47 @@ def shop(
 
 
 def test_the_build_plan_is_stretched_with_options_in_turn_and_serials_going_on() -> None:
-    tables = shop()
+    early = [airframe("KT-08", "kite", 10, "red"), airframe("KT-09", "kite", 30)]
+    tables = shop(build_plan=early)
     built = stretched(tables, 2, study_window(tables))["build_plan"]
     assert built["serial"].to_list()[:4] == ["KT-08", "KT-09", "KT-10", "KT-11"]
     assert built["options"].to_list()[:4] == ["red", "", "red", ""]
     first = built["ready_date"][0]
-    assert first == dt.date(2026, 12, 28)
+    assert first == dt.date(2026, 12, 14)
     assert built["ready_date"][2] - first == dt.timedelta(days=30)
     assert built["ready_date"][12] - first == dt.timedelta(days=182)  # half a year
+
+
+@pytest.mark.parametrize("first", [5, 20, 90, 400])
+def test_the_averages_do_not_depend_on_when_the_first_airframe_is_ready(first: int) -> None:
+    far = [airframe("KT-08", "kite", first, "red"), airframe("KT-09", "kite", first + 10)]
+    tables = shop(build_plan=far)
+    window = study_window(tables)
+    loads = rate_point(tables, 3, window, silent).loads
+    a_week = 3 / WEEKS_IN_MONTH
+    expected = {"lay-up": 8 * a_week, "skin": 2 * a_week, "old": 6 * a_week}
+    assert dict(loads.select("name", "average").iter_rows()) == pytest.approx(expected, rel=0.03)
+    assert rate_limit(tables, window, silent).first.per_month == pytest.approx(
+        10 / 8 * WEEKS_IN_MONTH,
+        rel=0.03,  # lay-up has 10 hours a week, an airframe takes 8
+    )
+
+
+def test_what_is_there_once_does_not_come_again_every_month() -> None:
+    tables = shop()
+    window = study_window(tables)
+    stocked = shop(
+        stock=[lot("skin", 999), lot("clip", 999)],
+        open_orders=[receipt("skin", 300, 9)],
+        allocations=[{"serial": "KT-08", "item": "skin", "quantity": 2}],
+        spares_orders=[need("clip", 5000, 9)],
+        moulds=[{"mould": "M1", "item": "skin", "pulls_per_week": 4, "pulls_left": 3}],
+    )
+    alone, beside = (rate_point(each, 3, window, silent) for each in (tables, stocked))
+    assert beside.loads.equals(alone.loads)
+    assert beside.money == alone.money
+    limits = [rate_limit(each, window, silent).first for each in (tables, stocked)]
+    assert limits[0] == limits[1]
 
 
 def test_serials_not_reached_stay_known_but_are_ready_past_the_horizon() -> None:

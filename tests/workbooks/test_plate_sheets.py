@@ -70,6 +70,33 @@ def test_spools_are_what_the_plates_take(run: Run) -> None:
     assert row[1:3] == ("PETG", "filament") and row[4:7] == (0.125, 1, 0.125)
 
 
+def test_spools_to_order_stand_there_in_the_week_in_which_to_order_them(
+    tmp_path: Path,
+) -> None:
+    files = {
+        "items.csv": "item,source,unit,lead_days,material,structure,heat_c\nkite,make,pc,0,,,\n"
+        "clip,print,pc,1,ASA,none,50\nf-asa,buy,g,6,,,\n",
+        "structure.csv": "parent,child,quantity,unit\nkite,clip,1,\nclip,f-asa,1300,g\n",
+        "build_plan.csv": "serial,item,ready_date\nKT-1,kite,2026-12-09\n",
+        "materials.csv": "material,item,spool_kg,heat_limit_c\nASA,f-asa,0.5,90\n",
+        "prints.csv": "item,hours,per_plate,printers\nclip,3,1,old\n",
+        "printers.csv": "kind,count,hours_per_week\nold,1,50\n",
+        "stock.csv": "item,quantity,location,expires\nf-asa,250,shelf,2026-11-29\n"
+        "f-asa,50,box,2026-12-31\n",
+        "plan.toml": "start = 2026-11-30\nhorizon_weeks = 4\nrelease_weeks = 2\n",
+    }
+    folder = tmp_path / "data"
+    folder.mkdir()
+    for name, words in files.items():
+        (folder / name).write_text(words)
+    spools = weekly_run(folder, tmp_path / "out", False, lambda words: None)
+    # the clip starts on 8 December, its filament is ordered six working days before
+    (row,) = cells(spools, "Spools")
+    assert row[1:3] == ("ASA", "f-asa")
+    assert (row[4], row[7], row[9]) == (0, 50, "box")  # what has expired is not there
+    assert row[10] == "■ buy-0001: 3 spools (1,250 g)"
+
+
 def test_overload_and_what_slicing_anew_would_free_are_named(run: Run) -> None:
     hours = {(row[0], row[1]): row[4:7] for row in cells(run, "Printer hours")}
     assert hours["old", "2026-W49"] == (7, 5, "▲ 2.0 hours too many")

@@ -143,6 +143,7 @@ def test_a_run_writes_its_workbooks_tables_and_run_file(tiny_run: Path) -> None:
         "run.json",
         "overview.xlsx",
         "shortages.xlsx",
+        "kits/S-031.xlsx",
         *(f"2026-W{week}/{name}.xlsx" for week in (49, 50) for name in WEEKLY),
         *(f"tables/{name}.parquet" for name in RESULTS),
     }
@@ -396,7 +397,7 @@ def test_the_ready_sheet_names_what_orders_wait_for_and_what_would_help(full_run
 def test_every_spares_order_stands_on_the_promises_sheet_grounded_ones_first(
     full_run: Run,
 ) -> None:
-    rows = rows_of(full_run.out / "shortages.xlsx", 4, 7)
+    rows = rows_of(full_run.out / "shortages.xlsx", 4, 8)
     assert [row[0] for row in rows[:2]] == ["SP-2623", "SP-2624"]
     assert {row[0] for row in rows} == set(full_run.report.tables["spares_orders"]["order"])
 
