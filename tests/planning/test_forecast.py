@@ -25,7 +25,7 @@ from tests.planning.driver import (
 from tests.random_tables import Row, random_tables, serial_specific_items
 
 seeds = st.integers(0, 10_000)
-few = settings(max_examples=60, deadline=None)
+few = settings(max_examples=40, deadline=None)
 
 
 def test_an_airframe_with_everything_in_stores_takes_its_own_lead_time() -> None:

@@ -295,7 +295,7 @@ def ready_days(plan: Plan) -> dict[str, int]:
     return dict(found.rows())
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(seed=seeds)
 def test_packing_routine_orders_makes_no_airframe_later_than_without_them(seed: int) -> None:
     tables = random_tables(seed)
@@ -432,7 +432,7 @@ def crowded(seed: int) -> Tables:
     }
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(seed=seeds)
 def test_packing_makes_no_airframe_later_where_lots_are_shared_and_expire(seed: int) -> None:
     tables = crowded(seed)
@@ -443,7 +443,7 @@ def test_packing_makes_no_airframe_later_where_lots_are_shared_and_expire(seed: 
     assert {name: days for name, days in beside.items() if days > alone[name]} == {}
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=20, deadline=None)
 @given(seed=seeds)
 def test_what_waits_is_not_called_takeable_today_unless_it_arrives_today(seed: int) -> None:
     plan = Plan(crowded(seed))
