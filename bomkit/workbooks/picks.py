@@ -198,6 +198,12 @@ def _part_cells(report: Report, part: Mapping[str, Any], order: Mapping[str, Any
     late = part["late_days"] > 0
     mark = labels.LATE_MARK if late else labels.IN_TIME_MARK
     comes = labels.PICK_COMES.format(mark=mark, date=f"{part['comes']:%a %d %b}")
+    due = report.overdue.get((part["supply"], part["item"]))
+    if due is not None and part["supply_kind"] == "open order":
+        late, comes = (
+            True,
+            f"{labels.OVERDUE_STATE}, {labels.OVERDUE_SINCE.format(date=f'{due:%d %b}')}",
+        )
     source = labels.PICK_FROM.format(supply=part["supply"]) if part["supply"] else ""
     note = "; ".join(filter(None, (comes, instead)))
     return [

@@ -172,6 +172,14 @@ class Report:
         }
 
     @cached_property
+    def overdue(self) -> dict[tuple[str, str], dt.date]:
+        """By order and item since when open orders are overdue."""
+        late = self.tables["open_orders"].filter(pl.col("due_date") < self.start)
+        columns = ("order", "item", "due_date")
+        rows = late.sort("due_date", descending=True).select(columns).iter_rows()
+        return {(order, item): due for order, item, due in rows}
+
+    @cached_property
     def proposals(self) -> dict[tuple[str, str], list[dict[str, Any]]]:
         """What could stand in for a late item, by item and serial."""
         found: dict[tuple[str, str], list[dict[str, Any]]] = {}
