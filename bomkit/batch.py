@@ -19,6 +19,7 @@ from bomkit.planning.network import Network, build_network
 from bomkit.planning.peg import peg
 from bomkit.planning.plan import TooMuch
 from bomkit.planning.results import needs_table
+from bomkit.planning.shop_loads import shop_loads
 from bomkit.planning.shop_plan import ShopPlan, plan_shops
 from bomkit.planning.soundness import structure_findings
 from bomkit.planning.stores import no_forecast, waiting_tables
@@ -127,6 +128,7 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         needs=needs_table(network, pegged, orders),
         **waiting,
         loads=plan.loads,
+        shop_loads=shop_loads(plan, tables),
         weeks=sorted({*weeks, *network.axis.weeks()}),
         release_weeks=weeks[: settings["release_weeks"]],
         asides=(

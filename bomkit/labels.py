@@ -118,7 +118,8 @@ SHEET_LOAD, SHEET_RECORD, SHEET_ORDERS, SHEET_LATE = "Load", "Record", "Orders",
 LOAD_TITLE = "Load by process, hours a week"
 LOAD_NOTE = (
     "Hours of the planned orders, spread evenly from start to due day; orders already in work are "
-    "not in it. ▲ more hours than the process has in that week."
+    "not in it. ▲ more hours than the process has in that week. Printers: the hours of each kind, "
+    "in the week in which a print starts."
 )
 NO_LOAD = "No hours: give items hours_each or hours_per_order, and a process, to see them here."
 LOAD_HOURS = "hours"
@@ -707,6 +708,7 @@ SHEET_BEFORE, SHEET_PULLED = "Load before levelling", "Pulled forward"
 BEFORE_TITLE = "Load by process before levelling, hours a week"
 BEFORE_NOTE = "The same plan as netting puts it, beside the sheet Load."
 LOAD_BEFORE = "before levelling"
+LOAD_PRINTERS = "printers: {kind}"
 PULLED_TITLE = "Orders pulled forward to level the load"
 PULLED_NOTE = (
     "Whole orders or whole pieces of them, never later than without levelling, and not beyond the "

@@ -25,7 +25,8 @@ _MOST_ROUNDS = 5  # worn moulds seldom take parts from other moulds that wear
 class ShopPlan:
     """One plan with what it asks of the shops.
 
-    network: with the demands of worn moulds; orders, projection: as the result tables; loads:
+    network: with the demands of worn moulds; orders, projection: as the result tables;
+    orders_before: as orders, before levelling; loads:
     process, week, hours_before (levelling), hours, capacity; moves: item, serial, quantity,
     start_before, start (dates), days (earlier); value: week, value (in the stores at its end),
     added (of it by levelling); worn: as moulds.wear; pulls: as moulds.mould_loads,
@@ -35,6 +36,7 @@ class ShopPlan:
     network: Network
     flows: Flows
     orders: pl.DataFrame
+    orders_before: pl.DataFrame
     projection: pl.DataFrame
     loads: pl.DataFrame
     moves: pl.DataFrame
@@ -100,6 +102,7 @@ def _planned_once(
         network,
         flows,
         orders,
+        orders_before,
         record,
         _loads(network, tables, orders_before, orders),
         _named_moves(network, moves),

@@ -104,6 +104,21 @@ def test_overload_and_what_slicing_anew_would_free_are_named(run: Run) -> None:
     assert cells(run, "Slice anew")[0][2:7] == ("old", "new", 10.5, 7, "2026-W49")
 
 
+def test_printer_hours_stand_by_kind_and_week_in_a_result_table(run: Run) -> None:
+    loads = pl.read_parquet(run.out / "tables" / "shop_loads.parquet")
+    assert loads.filter(pl.col("week") == "2026-W49").rows() == [
+        ("printer", "new", "2026-W49", 0, 0, 60),
+        ("printer", "old", "2026-W49", 7, 7, 5),
+    ]
+
+
+def test_the_load_sheet_tells_the_kinds_of_printer_apart(run: Run) -> None:
+    book = openpyxl.load_workbook(run.out / "overview.xlsx")
+    rows = {row[0]: row[1:3] for row in book["Load"].iter_rows(values_only=True)}
+    assert rows["printers: old"] == (7, 0)
+    assert rows["printers: new"] == (0, 0)
+
+
 def test_the_result_table_has_a_row_for_each_order_on_a_plate(run: Run) -> None:
     plates = pl.read_parquet(run.out / "tables" / "plates.parquet")
     assert plates.select("plate", "order", "parts", "grams").rows() == [
