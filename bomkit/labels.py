@@ -642,6 +642,9 @@ PLATES_CAUTION = (
     "caution for the engineer in charge, not an approval. Printed parts are never primary "
     "structure. This list releases no part to flight."
 )
+PLATE_LATE = "▲ {days} working days late"
+PLATES_PRINTERS = "Printers: {named}."
+PLATES_PRINTERS_OF_KIND = "{count} {kind}, {hours:,.6g} h this week"
 NO_PLATES = "No plates are printed in week {week}."
 SPOOLS_TITLE = "Spools to draw"
 SPOOL_COLUMNS = (

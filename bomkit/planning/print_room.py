@@ -43,7 +43,8 @@ _RESLICING = {
 class PrintRoom:
     """What the printers do in the weeks of the plan.
 
-    plates: as the result table, and start_date and due_date (the first of any order on it).
+    plates: as the result table, and start_date, due_date (the first of any order on it) and
+    late_days (the most of any); numbered in the order in which to run them.
     loads: kind, week, hours, capacity, plates, fewest (a number of plates below which no packing
     can be). reslicing: parts approved only on an old kind: item, kind, newer_kind, hours (over the
     plan, that slicing it for the newer kind would free on the old), week (in which the most of
@@ -86,7 +87,7 @@ def plan_prints(network: Network, orders: pl.DataFrame, tables: Tables) -> Print
                     "fewest": fewest,
                 }
             )
-    dates = {"start_date": pl.Date, "due_date": pl.Date}
+    dates = {"start_date": pl.Date, "due_date": pl.Date, "late_days": pl.Int64}
     return PrintRoom(
         _numbered(pl.DataFrame(plates, schema={**RESULTS["plates"].schema, **dates})),
         pl.DataFrame(loads, schema=_LOADS).sort("kind", "week"),
@@ -157,6 +158,7 @@ def _rows_of(
     """A row for each order on a plate; what an order takes once is on its first plate."""
     on_it = [jobs[order] for order in sorted(plate.parts)]
     first, due = min(j["start_date"] for j in on_it), min(j["due_date"] for j in on_it)
+    late = max(j["late_days"] for j in on_it)
     for job in on_it:
         pieces = plate.parts[job["order"]]
         once = 0.0 if job["order"] in purged else job["grams_once"] or 0.0
@@ -172,13 +174,15 @@ def _rows_of(
             "grams": round(pieces * (job["grams"] or 0.0) + once, _FIGURES),
             "start_date": first,
             "due_date": due,
+            "late_days": late,
         }
 
 
 def _numbered(plates: pl.DataFrame) -> pl.DataFrame:
-    """The plates with names that number them in each week: by kind, material and day due."""
-    order = ("week", "kind", "material", "due_date", "start_date", "plate")
-    names = plates.select(order).unique("plate").sort(order)
+    """The plates with names that number them in each week: the latest first, then by start."""
+    about = ("week", "late_days", "start_date", "due_date", "kind", "material", "plate")
+    names = plates.select(about).unique("plate")
+    names = names.sort(about, descending=[name == "late_days" for name in about])
     number = pl.int_range(1, pl.len() + 1).over("week").cast(pl.String).str.zfill(2)
     named = names.select("plate", name=pl.format("{}-{}", "week", number))
     return (

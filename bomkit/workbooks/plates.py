@@ -60,10 +60,22 @@ def _plates_sheet(report: Report, week: str, name: str) -> Sheet:
             labels.PLATE_COLUMNS.values(), _PLATE_WIDTHS, _PLATE_RIGHT, centre=[0]
         ),
         lines=lines or [Line([(labels.NO_PLATES.format(week=week), "plain")])],
-        notes=(labels.PLATES_NOTE, labels.PLATES_CAUTION),
+        notes=(labels.PLATES_NOTE, labels.PLATES_CAUTION, _printers_there(report, week)),
         filtered=bool(lines),
         frozen_columns=2,
     )
+
+
+def _printers_there(report: Report, week: str) -> str:
+    """How many printers of each kind there are, and the hours that they have in the week."""
+    hours = report.prints.loads.filter(pl.col("week") == week).select("kind", "capacity")
+    there = dict(hours.iter_rows())
+    kinds = report.tables["printers"].sort("kind").select("kind", "count").iter_rows()
+    named = "; ".join(
+        labels.PLATES_PRINTERS_OF_KIND.format(kind=kind, count=count, hours=there.get(kind, 0.0))
+        for kind, count in kinds
+    )
+    return labels.PLATES_PRINTERS.format(named=named)
 
 
 def _plate_cells(plate: pl.DataFrame) -> list[Cell]:
@@ -74,7 +86,9 @@ def _plate_cells(plate: pl.DataFrame) -> list[Cell]:
         (first["plate"].removeprefix(f"{first['week']}-"), "strong"),
         (first["kind"], "strong"),
         (first["material"], "strong"),
-        BLANK,
+        (labels.PLATE_LATE.format(days=first["late_days"]), "late")
+        if first["late_days"]
+        else BLANK,
         (int(plate["parts"].sum()), "strong_pieces"),
         (round(100 * plate["share"].sum()), "pieces"),
         (round(float(plate["hours"].sum()), 6), "strong_hours"),

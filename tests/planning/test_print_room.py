@@ -60,6 +60,19 @@ def load(room: PrintRoom, kind: str) -> list[tuple[float, float]]:
     return room.loads.filter(pl.col("kind") == kind).sort("week").select("hours", "capacity").rows()
 
 
+def test_plates_are_numbered_in_the_order_in_which_to_run_them() -> None:
+    items = [part("clip"), part("guide", "PA"), part("vent", lead_days=3)]
+    prints = [printed(name, 2, 0.9) for name in ("clip", "guide", "vent")]
+    needs = [need("clip", 1, 4), need("guide", 1, 2), need("vent", 1, 1)]
+    room = room_of(items, prints, needs)
+    # the vent is two days late, the guide starts before the clip
+    assert rows(room, "plate", "item", "late_days") == [
+        ("2026-W49-01", "vent", 2),
+        ("2026-W49-02", "guide", 0),
+        ("2026-W49-03", "clip", 0),
+    ]
+
+
 def test_orders_of_a_week_share_plates_by_material() -> None:
     items = [part("clip"), part("vent"), part("guide", "PA")]
     prints = [printed("clip", 1, 0.1), printed("vent", 3, 0.4), printed("guide", 2, 0.3)]
