@@ -633,7 +633,8 @@ PLATE_COLUMNS = {
     "good": "Good / failed",
 }
 PLATES_NOTE = (
-    "Bold: one plate, below it what is on it. Start by: the first start day of any order on it. "
+    "Bold: one plate, below it what is on it. Plates stand in the order in which to run them: late "
+    "ones first (▲), then by the first start day of any order on it. "
     "A failed print takes its whole plate: the parts of one plate do not fail one by one. "
     "Framed: to be filled in."
 )

@@ -193,17 +193,28 @@ def _numbered(plates: pl.DataFrame) -> pl.DataFrame:
     )
 
 
+def _newest(kind: str, printers: Mapping[str, Mapping[str, Any]]) -> str:
+    """The end of the chain of newer kinds; one that runs in a circle ends before it closes."""
+    seen = {kind}
+    while (newer := printers.get(kind, {}).get("newer_kind")) and newer not in seen:
+        seen.add(newer)
+        kind = newer
+    return kind
+
+
 def _reslicing(
     jobs: Mapping[str, list[Job]], printers: Mapping[str, Mapping[str, Any]]
 ) -> pl.DataFrame:
-    """Parts approved on old kinds only, and the hours that a newer kind would take from them."""
+    """Parts approved on old kinds only, and the hours that the newest kind would take from them.
+
+    Old is what has a newer kind.
+    """
     hours: dict[tuple[str, str, str], dict[str, float]] = {}
     for week, of_week in jobs.items():
         for job in of_week:
-            newer = {kind: printers[kind]["newer_kind"] for kind in job["kinds"]}
-            if newer and all(kind and kind not in newer for kind in newer.values()):
+            if job["kinds"] and all(printers[kind]["newer_kind"] for kind in job["kinds"]):
                 old = job["kinds"][0]
-                by_week = hours.setdefault((job["item"], old, newer[old]), {})
+                by_week = hours.setdefault((job["item"], old, _newest(old, printers)), {})
                 by_week[week] = by_week.get(week, 0.0) + job["pieces"] * job["hours"]
     rows = []
     for (item, old, new), by_week in hours.items():

@@ -168,3 +168,25 @@ def test_the_bound_stands_beside_the_plates() -> None:
 def test_without_printers_there_are_no_plates() -> None:
     room = room_of([part("clip")], [], [need("clip", 3, 1)], printers=[])
     assert room.plates.is_empty() and room.loads.is_empty() and room.reslicing.is_empty()
+
+
+def test_through_two_steps_the_newest_kind_is_what_to_slice_for() -> None:
+    printers: list[Row] = [
+        {"kind": "first", "count": 1, "hours_per_week": 30, "newer_kind": "second"},
+        {"kind": "second", "count": 1, "hours_per_week": 30, "newer_kind": "third"},
+        {"kind": "third", "count": 1, "hours_per_week": 30},
+    ]
+    items = [part(name) for name in ("clip", "vent", "cap", "cover")]
+    prints = [
+        printed("clip", 1, 0.1, "first"),
+        printed("vent", 2, 0.1, "first second"),
+        printed("cap", 3, 0.1, "second third"),
+        printed("cover", 4, 0.1, "second"),
+    ]
+    needs = [need(name, 1, 4) for name in ("clip", "vent", "cap", "cover")]
+    room = room_of(items, prints, needs, printers=printers)
+    assert room.reslicing.select("item", "kind", "newer_kind", "hours").rows() == [
+        ("cover", "second", "third", 4),
+        ("vent", "first", "third", 2),
+        ("clip", "first", "third", 1),
+    ]
