@@ -115,15 +115,17 @@ def _dealt(group: list[Job], given: Mapping[str, float]) -> Iterator[tuple[str, 
     room = dict(given)
     # the longest first, so that short ones fill what is left of a printer's hours
     for job in sorted(group, key=lambda each: (-each["hours"], each["due_date"], each["order"])):
-        left = job["pieces"]
+        dealt = dict.fromkeys(kinds, 0)
         for kind in kinds:
             fit = math.floor(room[kind] / job["hours"] * (1 + TOLERANCE) + TOLERANCE)
-            # what halves of pieces leave over goes to the last kind
-            pieces = left if kind == kinds[-1] else max(0, min(left, fit))
-            if pieces:
-                room[kind] -= pieces * job["hours"]
-                left -= pieces
-                yield kind, job, pieces
+            dealt[kind] = max(0, min(job["pieces"] - sum(dealt.values()), fit))
+            room[kind] -= dealt[kind] * job["hours"]
+        for _ in range(job["pieces"] - sum(dealt.values())):
+            # what halves of pieces leave over goes to where it is the least beyond the hours
+            kind = max(kinds, key=lambda each: room[each])
+            dealt[kind] += 1
+            room[kind] -= job["hours"]
+        yield from ((kind, job, pieces) for kind, pieces in dealt.items() if pieces)
 
 
 def _plates_of(

@@ -127,6 +127,19 @@ def test_work_goes_to_the_kinds_on_which_the_profile_is_approved() -> None:
     assert room.overloads.is_empty()
 
 
+def test_a_piece_that_fits_no_kind_whole_goes_where_it_is_least_beyond_the_hours() -> None:
+    printers: list[Row] = [
+        {"kind": "old", "count": 1, "hours_per_week": 5},
+        {"kind": "new", "count": 1, "hours_per_week": 4},
+    ]
+    room = room_of(
+        [part("clip")], [printed("clip", 3, 0.1)], [need("clip", 3, 2)], printers=printers
+    )
+    # nine hours there are, but three pieces of three do not fit into five and four
+    assert load(room, "old")[0] == (6, 5)
+    assert load(room, "new")[0] == (3, 4)
+
+
 def test_a_part_that_takes_too_long_for_a_plate_of_one_kind_goes_to_another() -> None:
     prints = [printed("spar-jig", 20, 0.9, "new old")]
     room = room_of([part("spar-jig")], prints, [need("spar-jig", 1, 1)])
