@@ -162,6 +162,8 @@ def _shop_asides(plan: ShopPlan, pull_weeks: int) -> Iterator[str]:
     over = plan.prints.overloads.sort("week", "kind")
     beyond = over.select("kind", "week", pl.col("hours") - pl.col("capacity"))
     yield from _over(labels.PRINTERS_OVER, labels.PRINTERS_OVER_IN, beyond)
+    if not plan.settled:
+        yield labels.MOULDS_UNSETTLED
     over = plan.pulls.filter(pl.col("pulls") > pl.col("capacity") * (1 + TOLERANCE))
     beyond = over.sort("week", "item").select("item", "week", pl.col("pulls") - pl.col("capacity"))
     yield from _over(labels.MOULDS_OVER, labels.MOULDS_OVER_IN, beyond)

@@ -774,6 +774,11 @@ WEEK_MOULDS_NOTE = (
 )
 PULLS_OVER = "▲ {pulls:,.1f} pulls too many"
 MOULD_WORN = "■ worn this week: {moulds}"
+MOULDS_UNSETTLED = (
+    "Moulds: planning again and again for those that wear out came to no rest; look at their days "
+    "with care."
+)
+MOULD_USED_UP = "■ none left after what is planned"
 MOULDS_OVER = "Moulds with more pulls than they give: {named}."
 MOULDS_OVER_IN = "{item} in {week} by {pulls:,.1f}"
 

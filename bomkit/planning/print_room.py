@@ -62,9 +62,11 @@ class PrintRoom:
 
 
 def plan_prints(network: Network, orders: pl.DataFrame, tables: Tables) -> PrintRoom:
-    """The plates of all planned orders whose items stand in prints; empty without printers."""
+    """The plates of all planned orders whose items stand in prints; empty without either table."""
     jobs = print_jobs(network, orders, tables)
     printers = {row["kind"]: row for row in tables["printers"].iter_rows(named=True)}
+    if tables["prints"].is_empty():
+        printers = {}  # nobody said what is printed on them
     days = dict(network.axis.weeks().value_counts().iter_rows())
     plates: list[dict[str, Any]] = []
     loads: list[dict[str, Any]] = []

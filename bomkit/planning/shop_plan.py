@@ -1,7 +1,7 @@
 """The plan as the shops carry it out: levelled if asked for, with loads, plates and its cost."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import polars as pl
 
@@ -45,6 +45,7 @@ class ShopPlan:
     worn: pl.DataFrame
     pulls: pl.DataFrame
     held: Limits
+    settled: bool = True  # whether the demands for worn moulds are those of the plan's own pulls
 
 
 def plan_shops(
@@ -57,14 +58,15 @@ def plan_shops(
     """
     gaps: dict[str, range] = {}
     plan = _planned_once(network, tables, pull_weeks, tell)
-    for _ in range(_MOST_ROUNDS):
+    for rounds in range(_MOST_ROUNDS + 1):
         demanded = with_mould_demands(network, plan.worn)
         found = _gaps_beside_others(network, plan.worn) if pull_weeks > 0 else {}
         if demanded.demands.equals(plan.network.demands) and found == gaps:
-            break
-        gaps = found
-        plan = _planned_once(demanded, tables, pull_weeks, tell, plan.held, gaps)
-    return plan
+            return plan
+        if rounds < _MOST_ROUNDS:
+            gaps = found
+            plan = _planned_once(demanded, tables, pull_weeks, tell, plan.held, gaps)
+    return replace(plan, settled=False)
 
 
 def _gaps_beside_others(network: Network, worn: pl.DataFrame) -> dict[str, range]:

@@ -203,3 +203,7 @@ def test_through_two_steps_the_newest_kind_is_what_to_slice_for() -> None:
         ("vent", "first", "third", 2),
         ("clip", "first", "third", 1),
     ]
+
+
+def test_without_prints_nothing_is_said_of_the_printers() -> None:
+    assert room_of([part("clip")], [], [need("clip", 3, 2)]).loads.is_empty()
