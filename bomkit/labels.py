@@ -808,6 +808,10 @@ GIVES_WAY = (
 )
 GIVES_WAY_AT_ONCE = "First to give way: {what}; it is asked for, but there is none of it."
 NOTHING_GIVES_WAY = "Nothing that is stated gives way up to {rate:g} airframes a month."
+COULD_BE_SLICED_ANEW = (
+    "{count} of the parts printed there are approved on no newer kind of printer: slicing them "
+    "anew, tried and approved, would free hours too (sheet Slice anew of the print workbooks)."
+)
 ONE_MORE = {
     "process": "40 hours a week more in {name} carry to {rate:.2f} a month.",
     "printer": "One more printer of kind {name} carries to {rate:.2f} a month.",
