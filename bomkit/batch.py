@@ -20,6 +20,7 @@ from bomkit.planning.network import Network, build_network
 from bomkit.planning.peg import peg
 from bomkit.planning.plan import TooMuch
 from bomkit.planning.results import needs_table
+from bomkit.planning.shop_loads import shop_loads
 from bomkit.planning.shop_plan import ShopPlan, plan_shops
 from bomkit.planning.soundness import structure_findings
 from bomkit.planning.stores import no_forecast, waiting_tables
@@ -129,6 +130,7 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         needs=needs_table(network, pegged, orders),
         **waiting,
         loads=plan.loads,
+        shop_loads=shop_loads(plan, tables),
         weeks=sorted({*weeks, *network.axis.weeks()}),
         release_weeks=weeks[: settings["release_weeks"]],
         asides=(
@@ -162,6 +164,8 @@ def _shop_asides(plan: ShopPlan, pull_weeks: int) -> Iterator[str]:
     over = plan.prints.overloads.sort("week", "kind")
     beyond = over.select("kind", "week", pl.col("hours") - pl.col("capacity"))
     yield from _over(labels.PRINTERS_OVER, labels.PRINTERS_OVER_IN, beyond)
+    if not plan.settled:
+        yield labels.MOULDS_UNSETTLED
     over = plan.pulls.filter(pl.col("pulls") > pl.col("capacity") * (1 + TOLERANCE))
     beyond = over.sort("week", "item").select("item", "week", pl.col("pulls") - pl.col("capacity"))
     yield from _over(labels.MOULDS_OVER, labels.MOULDS_OVER_IN, beyond)

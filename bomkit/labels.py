@@ -118,7 +118,8 @@ SHEET_LOAD, SHEET_RECORD, SHEET_ORDERS, SHEET_LATE = "Load", "Record", "Orders",
 LOAD_TITLE = "Load by process, hours a week"
 LOAD_NOTE = (
     "Hours of the planned orders, spread evenly from start to due day; orders already in work are "
-    "not in it. ▲ more hours than the process has in that week."
+    "not in it. ▲ more hours than the process has in that week. Printers: the hours of each kind, "
+    "in the week in which a print starts."
 )
 NO_LOAD = "No hours: give items hours_each or hours_per_order, and a process, to see them here."
 LOAD_HOURS = "hours"
@@ -641,7 +642,8 @@ PLATE_COLUMNS = {
     "good": "Good / failed",
 }
 PLATES_NOTE = (
-    "Bold: one plate, below it what is on it. Start by: the first start day of any order on it. "
+    "Bold: one plate, below it what is on it. Plates stand in the order in which to run them: late "
+    "ones first (▲), then by the first start day of any order on it. "
     "A failed print takes its whole plate: the parts of one plate do not fail one by one. "
     "Framed: to be filled in."
 )
@@ -650,6 +652,9 @@ PLATES_CAUTION = (
     "caution for the engineer in charge, not an approval. Printed parts are never primary "
     "structure. This list releases no part to flight."
 )
+PLATE_LATE = "▲ {days} working days late"
+PLATES_PRINTERS = "Printers: {named}."
+PLATES_PRINTERS_OF_KIND = "{count} {kind}, {hours:,.6g} h this week"
 NO_PLATES = "No plates are printed in week {week}."
 SPOOLS_TITLE = "Spools to draw"
 SPOOL_COLUMNS = (
@@ -716,6 +721,7 @@ SHEET_BEFORE, SHEET_PULLED = "Load before levelling", "Pulled forward"
 BEFORE_TITLE = "Load by process before levelling, hours a week"
 BEFORE_NOTE = "The same plan as netting puts it, beside the sheet Load."
 LOAD_BEFORE = "before levelling"
+LOAD_PRINTERS = "printers: {kind}"
 PULLED_TITLE = "Orders pulled forward to level the load"
 PULLED_NOTE = (
     "Whole orders or whole pieces of them, never later than without levelling, and not beyond the "
@@ -777,6 +783,11 @@ WEEK_MOULDS_NOTE = (
 )
 PULLS_OVER = "▲ {pulls:,.1f} pulls too many"
 MOULD_WORN = "■ worn this week: {moulds}"
+MOULDS_UNSETTLED = (
+    "Moulds: planning again and again for those that wear out came to no rest; look at their days "
+    "with care."
+)
+MOULD_USED_UP = "■ none left after what is planned"
 MOULDS_OVER = "Moulds with more pulls than they give: {named}."
 MOULDS_OVER_IN = "{item} in {week} by {pulls:,.1f}"
 
@@ -806,6 +817,10 @@ GIVES_WAY = (
 )
 GIVES_WAY_AT_ONCE = "First to give way: {what}; it is asked for, but there is none of it."
 NOTHING_GIVES_WAY = "Nothing that is stated gives way up to {rate:g} airframes a month."
+COULD_BE_SLICED_ANEW = (
+    "{count} of the parts printed there are approved on no newer kind of printer: slicing them "
+    "anew, tried and approved, would free hours too (sheet Slice anew of the print workbooks)."
+)
 ONE_MORE = {
     "process": "40 hours a week more in {name} carry to {rate:.2f} a month.",
     "printer": "One more printer of kind {name} carries to {rate:.2f} a month.",

@@ -285,6 +285,20 @@ LOADS = Table(
     key=("process", "week"),
 )
 
+SHOP_LOADS = Table(
+    "shop_loads",
+    "Printer hours and mould pulls that the planned orders ask for in each week.",
+    (
+        Column("kind", "choice", "printer or mould.", True, choices=("printer", "mould")),
+        Column("name", "name", "The kind of printer; the item that has moulds.", True),
+        Column("week", "text", "ISO 8601 week, such as 2026-W49.", True),
+        Column("load_before", "number", "Hours or pulls before levelling.", True),
+        Column("load", "number", "Hours or pulls as planned.", True),
+        Column("capacity", "number", "Hours or pulls there are.", True),
+    ),
+    key=("kind", "name", "week"),
+)
+
 PLANNED_ITEMS = Table(
     "planned_items",
     "The items of the run, so that its other tables can be read by themselves.",
@@ -314,6 +328,6 @@ RESULTS: dict[str, Table] = {
     table.name: table
     for table in (
         *(ORDERS, PROJECTION, NEEDS, PEGS, FORECAST, PACING, READY),
-        *(INSPECTIONS, PROMISES, PACKING, PLATES, LOADS, PLANNED_ITEMS),
+        *(INSPECTIONS, PROMISES, PACKING, PLATES, LOADS, SHOP_LOADS, PLANNED_ITEMS),
     )
 }

@@ -8,6 +8,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+import polars as pl
+
 from bomkit import labels
 from bomkit.batch import Choices, checked_inputs, run_id
 from bomkit.inputs import Inputs
@@ -61,7 +63,7 @@ def rate_study(
     except TooMuch as beyond:
         message = f"asks for more of {beyond} than can be counted; plan a lower rate"
         raise ProblemsFound([Problem(str(location), "", "", "", message)]) from beyond
-    verdict = list(_verdict(limit))
+    verdict = [*_verdict(limit), *_slice_anew(limit, found.reslicing)]
     _write(out, _book(inputs, columns, verdict))
     return RateStudy(columns, verdict, out)
 
@@ -80,6 +82,18 @@ def _verdict(limit: RateLimit) -> Iterator[str]:
         )
         then = limit.one_more
         yield words if then.resource is None else f"{words} {labels.THEN.format(what=_named(then))}"
+
+
+def _slice_anew(limit: RateLimit, reslicing: pl.DataFrame) -> Iterator[str]:
+    """What else would help where printers give way: parts that are approved on nothing newer.
+
+    reslicing: as in PrintRoom, at the highest rate.
+    """
+    first = limit.first.resource
+    if first is not None and first.kind == "printer":
+        count = len(reslicing.filter(pl.col("kind").is_in(list(first.members))))
+        if count:
+            yield labels.COULD_BE_SLICED_ANEW.format(count=count)
 
 
 def _named(limit: Limit) -> str:

@@ -2,7 +2,10 @@
 
 from pathlib import Path
 
+import pytest
+
 from bomkit.batch import Choices, planned
+from bomkit.workbooks.moulds import moulds_sheet
 from tests.inputs.builders import load_files
 
 FILES = {
@@ -29,3 +32,15 @@ def test_a_process_with_more_hours_than_there_are_is_named_with_the_week(tmp_pat
 
 def test_a_process_that_has_the_hours_is_not_named(tmp_path: Path) -> None:
     assert asides(tmp_path, processes_csv="process,hours_per_week\nlay-up,21\n") == []
+
+
+@pytest.mark.parametrize(("left", "said"), [(3, "■ none left after what is planned"), (4, "")])
+def test_a_mould_that_the_plan_uses_up_to_the_last_pull_is_marked(
+    tmp_path: Path, left: int, said: str
+) -> None:
+    moulds = f"mould,item,pulls_per_week,pulls_left\nM1,skin,9,{left}\n"
+    report = planned(
+        load_files(tmp_path, FILES | {"moulds.csv": moulds}), Choices(), lambda words: None
+    )
+    (sheet,) = moulds_sheet(report)
+    assert sheet.lines[0].cells[-1][0] == said

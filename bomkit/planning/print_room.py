@@ -43,7 +43,8 @@ _RESLICING = {
 class PrintRoom:
     """What the printers do in the weeks of the plan.
 
-    plates: as the result table, and start_date and due_date (the first of any order on it).
+    plates: as the result table, and start_date, due_date (the first of any order on it) and
+    late_days (the most of any); numbered in the order in which to run them.
     loads: kind, week, hours, capacity, plates, fewest (a number of plates below which no packing
     can be). reslicing: parts approved only on an old kind: item, kind, newer_kind, hours (over the
     plan, that slicing it for the newer kind would free on the old), week (in which the most of
@@ -61,9 +62,11 @@ class PrintRoom:
 
 
 def plan_prints(network: Network, orders: pl.DataFrame, tables: Tables) -> PrintRoom:
-    """The plates of all planned orders whose items stand in prints; empty without printers."""
+    """The plates of all planned orders whose items stand in prints; empty without either table."""
     jobs = print_jobs(network, orders, tables)
     printers = {row["kind"]: row for row in tables["printers"].iter_rows(named=True)}
+    if tables["prints"].is_empty():
+        printers = {}  # nobody said what is printed on them
     days = dict(network.axis.weeks().value_counts().iter_rows())
     plates: list[dict[str, Any]] = []
     loads: list[dict[str, Any]] = []
@@ -86,7 +89,7 @@ def plan_prints(network: Network, orders: pl.DataFrame, tables: Tables) -> Print
                     "fewest": fewest,
                 }
             )
-    dates = {"start_date": pl.Date, "due_date": pl.Date}
+    dates = {"start_date": pl.Date, "due_date": pl.Date, "late_days": pl.Int64}
     return PrintRoom(
         _numbered(pl.DataFrame(plates, schema={**RESULTS["plates"].schema, **dates})),
         pl.DataFrame(loads, schema=_LOADS).sort("kind", "week"),
@@ -114,15 +117,17 @@ def _dealt(group: list[Job], given: Mapping[str, float]) -> Iterator[tuple[str, 
     room = dict(given)
     # the longest first, so that short ones fill what is left of a printer's hours
     for job in sorted(group, key=lambda each: (-each["hours"], each["due_date"], each["order"])):
-        left = job["pieces"]
+        dealt = dict.fromkeys(kinds, 0)
         for kind in kinds:
             fit = math.floor(room[kind] / job["hours"] * (1 + TOLERANCE) + TOLERANCE)
-            # what halves of pieces leave over goes to the last kind
-            pieces = left if kind == kinds[-1] else max(0, min(left, fit))
-            if pieces:
-                room[kind] -= pieces * job["hours"]
-                left -= pieces
-                yield kind, job, pieces
+            dealt[kind] = max(0, min(job["pieces"] - sum(dealt.values()), fit))
+            room[kind] -= dealt[kind] * job["hours"]
+        for _ in range(job["pieces"] - sum(dealt.values())):
+            # what halves of pieces leave over goes to where it is the least beyond the hours
+            kind = max(kinds, key=lambda each: room[each])
+            dealt[kind] += 1
+            room[kind] -= job["hours"]
+        yield from ((kind, job, pieces) for kind, pieces in dealt.items() if pieces)
 
 
 def _plates_of(
@@ -157,6 +162,7 @@ def _rows_of(
     """A row for each order on a plate; what an order takes once is on its first plate."""
     on_it = [jobs[order] for order in sorted(plate.parts)]
     first, due = min(j["start_date"] for j in on_it), min(j["due_date"] for j in on_it)
+    late = max(j["late_days"] for j in on_it)
     for job in on_it:
         pieces = plate.parts[job["order"]]
         once = 0.0 if job["order"] in purged else job["grams_once"] or 0.0
@@ -172,13 +178,15 @@ def _rows_of(
             "grams": round(pieces * (job["grams"] or 0.0) + once, _FIGURES),
             "start_date": first,
             "due_date": due,
+            "late_days": late,
         }
 
 
 def _numbered(plates: pl.DataFrame) -> pl.DataFrame:
-    """The plates with names that number them in each week: by kind, material and day due."""
-    order = ("week", "kind", "material", "due_date", "start_date", "plate")
-    names = plates.select(order).unique("plate").sort(order)
+    """The plates with names that number them in each week: the latest first, then by start."""
+    about = ("week", "late_days", "start_date", "due_date", "kind", "material", "plate")
+    names = plates.select(about).unique("plate")
+    names = names.sort(about, descending=[name == "late_days" for name in about])
     number = pl.int_range(1, pl.len() + 1).over("week").cast(pl.String).str.zfill(2)
     named = names.select("plate", name=pl.format("{}-{}", "week", number))
     return (
@@ -189,17 +197,28 @@ def _numbered(plates: pl.DataFrame) -> pl.DataFrame:
     )
 
 
+def _newest(kind: str, printers: Mapping[str, Mapping[str, Any]]) -> str:
+    """The end of the chain of newer kinds; one that runs in a circle ends before it closes."""
+    seen = {kind}
+    while (newer := printers.get(kind, {}).get("newer_kind")) and newer not in seen:
+        seen.add(newer)
+        kind = newer
+    return kind
+
+
 def _reslicing(
     jobs: Mapping[str, list[Job]], printers: Mapping[str, Mapping[str, Any]]
 ) -> pl.DataFrame:
-    """Parts approved on old kinds only, and the hours that a newer kind would take from them."""
+    """Parts approved on old kinds only, and the hours that the newest kind would take from them.
+
+    Old is what has a newer kind.
+    """
     hours: dict[tuple[str, str, str], dict[str, float]] = {}
     for week, of_week in jobs.items():
         for job in of_week:
-            newer = {kind: printers[kind]["newer_kind"] for kind in job["kinds"]}
-            if newer and all(kind and kind not in newer for kind in newer.values()):
+            if job["kinds"] and all(printers[kind]["newer_kind"] for kind in job["kinds"]):
                 old = job["kinds"][0]
-                by_week = hours.setdefault((job["item"], old, newer[old]), {})
+                by_week = hours.setdefault((job["item"], old, _newest(old, printers)), {})
                 by_week[week] = by_week.get(week, 0.0) + job["pieces"] * job["hours"]
     rows = []
     for (item, old, new), by_week in hours.items():

@@ -59,7 +59,8 @@ class RatePoint:
 
     loads: kind (process, printer, mould), name, average, peak and capacity (a week), weeks_over.
     money: average value in the stores; spools, area: filament spools and m2 of bought material that
-    parts are laid up in, a month; airframes: how many are ready in the weeks looked at.
+    parts are laid up in, a month; airframes: how many are ready in the weeks looked at; reslicing:
+    as in PrintRoom.
     """
 
     per_month: float
@@ -68,6 +69,7 @@ class RatePoint:
     spools: float
     area: float
     airframes: int
+    reslicing: pl.DataFrame
 
 
 def study_window(tables: Tables) -> Window:
@@ -140,6 +142,7 @@ def rate_point(tables: Tables, per_month: float, window: Window, tell: Tell) -> 
         _spools(plan, at_rate, weeks) / months,
         _area(network, plan, weeks) / months,
         int(ready.is_in(weeks.implode()).sum()),
+        plan.prints.reslicing,
     )
 
 

@@ -1,7 +1,7 @@
 """The plan as the shops carry it out: levelled if asked for, with loads, plates and its cost."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import polars as pl
 
@@ -25,7 +25,8 @@ _MOST_ROUNDS = 5  # worn moulds seldom take parts from other moulds that wear
 class ShopPlan:
     """One plan with what it asks of the shops.
 
-    network: with the demands of worn moulds; orders, projection: as the result tables; loads:
+    network: with the demands of worn moulds; orders, projection: as the result tables;
+    orders_before: as orders, before levelling; loads:
     process, week, hours_before (levelling), hours, capacity; moves: item, serial, quantity,
     start_before, start (dates), days (earlier); value: week, value (in the stores at its end),
     added (of it by levelling); worn: as moulds.wear; pulls: as moulds.mould_loads,
@@ -35,6 +36,7 @@ class ShopPlan:
     network: Network
     flows: Flows
     orders: pl.DataFrame
+    orders_before: pl.DataFrame
     projection: pl.DataFrame
     loads: pl.DataFrame
     moves: pl.DataFrame
@@ -43,6 +45,7 @@ class ShopPlan:
     worn: pl.DataFrame
     pulls: pl.DataFrame
     held: Limits
+    settled: bool = True  # whether the demands for worn moulds are those of the plan's own pulls
 
 
 def plan_shops(
@@ -55,14 +58,15 @@ def plan_shops(
     """
     gaps: dict[str, range] = {}
     plan = _planned_once(network, tables, pull_weeks, tell)
-    for _ in range(_MOST_ROUNDS):
+    for rounds in range(_MOST_ROUNDS + 1):
         demanded = with_mould_demands(network, plan.worn)
         found = _gaps_beside_others(network, plan.worn) if pull_weeks > 0 else {}
         if demanded.demands.equals(plan.network.demands) and found == gaps:
-            break
-        gaps = found
-        plan = _planned_once(demanded, tables, pull_weeks, tell, plan.held, gaps)
-    return plan
+            return plan
+        if rounds < _MOST_ROUNDS:
+            gaps = found
+            plan = _planned_once(demanded, tables, pull_weeks, tell, plan.held, gaps)
+    return replace(plan, settled=False)
 
 
 def _gaps_beside_others(network: Network, worn: pl.DataFrame) -> dict[str, range]:
@@ -100,6 +104,7 @@ def _planned_once(
         network,
         flows,
         orders,
+        orders_before,
         record,
         _loads(network, tables, orders_before, orders),
         _named_moves(network, moves),

@@ -51,6 +51,7 @@ def _load_sheet(report: Report, name: str, title: str, column: str) -> Sheet:
         before = dict(loads.group_by("week").agg(pl.col("hours_before").sum().round(6)).iter_rows())
         cells = ((before.get(week, 0.0), "pale_pieces") for week in weeks)
         lines.append(Line([(labels.LOAD_BEFORE, "faint"), *cells]))
+    lines += _printer_lines(report, column)
     limited = loads["capacity"].null_count() < len(loads)
     return Sheet(
         name=name,
@@ -76,6 +77,19 @@ def _load_sheet(report: Report, name: str, title: str, column: str) -> Sheet:
         if loads["hours"].sum() > 0
         else None,
     )
+
+
+def _printer_lines(report: Report, column: str) -> list[Line]:
+    """The hours of each kind of printer, which the row of their process can't tell apart."""
+    loads = report.shop_loads.filter(pl.col("kind") == "printer").with_columns(
+        hours="load" if column == "hours" else "load_before"
+    )
+    lines = []
+    for group in loads.partition_by("name", maintain_order=True):
+        by_week = {row["week"]: row for row in group.iter_rows(named=True)}
+        name = labels.LOAD_PRINTERS.format(kind=group["name"][0])
+        lines.append(Line([(name, "strong"), *(_load_cell(by_week.get(w)) for w in report.weeks)]))
+    return lines
 
 
 def _load_cell(load: Mapping[str, Any] | None) -> Cell:

@@ -35,8 +35,11 @@ def moulds_sheet(report: Report) -> list[Sheet]:
 def _wear_cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
     """The row of one mould."""
     runs_out, late = row["runs_out"], row["late_days"]
-    if not runs_out:
-        state: Cell = BLANK
+    left = row["pulls_left"]
+    if not runs_out and left is not None and row["pulls"] >= left * (1 - 1e-9):
+        state: Cell = (labels.MOULD_USED_UP, "to_do")
+    elif not runs_out:
+        state = BLANK
     elif not row["replacement"]:
         state = (labels.MOULD_WITHOUT, "late")
     elif late:

@@ -21,6 +21,7 @@ from bomkit.workbooks.sheet_names import sheet_names
 from bomkit.workbooks.style import WRITING_HEIGHT
 
 _GRAMS_IN_KG = 1000.0
+_HAIR = 1e-9  # relative; a spool that is over by that is not opened
 _PLATE_WIDTHS = (5.5, 7, 13, 13, 31, 7, 8, 8, 9.5, 12, 11, 9, 11, 15)
 _PLATE_RIGHT = (5, 6, 7, 8)
 _SPOOL_WIDTHS = (5.5, 13, 13, 30, 9, 10, 10, 11, 4.5, 28, 14, 14)
@@ -59,10 +60,22 @@ def _plates_sheet(report: Report, week: str, name: str) -> Sheet:
             labels.PLATE_COLUMNS.values(), _PLATE_WIDTHS, _PLATE_RIGHT, centre=[0]
         ),
         lines=lines or [Line([(labels.NO_PLATES.format(week=week), "plain")])],
-        notes=(labels.PLATES_NOTE, labels.PLATES_CAUTION),
+        notes=(labels.PLATES_NOTE, labels.PLATES_CAUTION, _printers_there(report, week)),
         filtered=bool(lines),
         frozen_columns=2,
     )
+
+
+def _printers_there(report: Report, week: str) -> str:
+    """How many printers of each kind there are, and the hours that they have in the week."""
+    hours = report.prints.loads.filter(pl.col("week") == week).select("kind", "capacity")
+    there = dict(hours.iter_rows())
+    kinds = report.tables["printers"].sort("kind").select("kind", "count").iter_rows()
+    named = "; ".join(
+        labels.PLATES_PRINTERS_OF_KIND.format(kind=kind, count=count, hours=there.get(kind, 0.0))
+        for kind, count in kinds
+    )
+    return labels.PLATES_PRINTERS.format(named=named)
 
 
 def _plate_cells(plate: pl.DataFrame) -> list[Cell]:
@@ -73,7 +86,9 @@ def _plate_cells(plate: pl.DataFrame) -> list[Cell]:
         (first["plate"].removeprefix(f"{first['week']}-"), "strong"),
         (first["kind"], "strong"),
         (first["material"], "strong"),
-        BLANK,
+        (labels.PLATE_LATE.format(days=first["late_days"]), "late")
+        if first["late_days"]
+        else BLANK,
         (int(plate["parts"].sum()), "strong_pieces"),
         (round(100 * plate["share"].sum()), "pieces"),
         (round(float(plate["hours"].sum()), 6), "strong_hours"),
@@ -171,7 +186,7 @@ def _spool_cells(
 def _spools_to_buy(order: str, amount: float, unit: str, kg: float, spool: float | None) -> str:
     """What is to be ordered, in whole spools where it is said what one holds."""
     words = labels.SPOOLS_TO_BUY if spool else labels.FILAMENT_TO_BUY
-    spools = math.ceil(round(kg / spool, 9)) if spool else 0
+    spools = math.ceil(kg / spool * (1 - _HAIR)) if spool else 0
     return words.format(order=order, quantity=amount, unit=unit, spools=spools)
 
 
@@ -192,7 +207,7 @@ def _hours_sheet(report: Report, week: str, name: str) -> Sheet:
 def _load_cells(row: Mapping[str, Any]) -> list[Cell]:
     """One printer kind in one week."""
     beyond = row["hours"] - row["capacity"]
-    over = beyond > row["capacity"] * 1e-9
+    over = beyond > row["capacity"] * _HAIR
     return [
         (row["kind"], "strong"),
         (row["week"], "text"),

@@ -97,9 +97,11 @@ def _load_cells(load: Mapping[str, Any] | None) -> list[Cell]:
         return [BLANK] * len(labels.RATE_COLUMNS)
     full = full_percent(load)
     over = full is not None and full > 100 * (1 + 1e-9)
+    there = load["capacity"]
+    beyond = there is not None and load["peak"] > there * (1 + 1e-9)
     return [
         (load["average"], "late_tenths" if over else "tenths"),
-        (load["peak"], "tenths"),
+        (load["peak"], "late_tenths" if beyond else "tenths"),
         BLANK if load["capacity"] is None else (load["capacity"], "faint_tenths"),
         BLANK if full is None else (full, "late_tenths" if over else "tenths"),
     ]

@@ -66,7 +66,7 @@ class Report:
     tables: the input tables; orders, projection, needs, pegs (and from_order), forecast, pacing,
     ready, promises, packing: as in tables.RESULTS; stand_ins: item, serial, kind, stand_in,
     quantity, locations, expires, note; loads: process, week, hours_before (levelling), hours,
-    capacity; weeks: every ISO week of the horizon.
+    capacity; shop_loads: as in tables.RESULTS; weeks: every ISO week of the horizon.
     """
 
     run_id: str
@@ -84,6 +84,7 @@ class Report:
     promises: pl.DataFrame
     packing: pl.DataFrame
     loads: pl.DataFrame
+    shop_loads: pl.DataFrame
     weeks: list[str]
     release_weeks: list[str]
     asides: tuple[str, ...]  # what the reader should know: overdue, past the horizon

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.plan import Flows
+from bomkit.planning.shop_loads import shop_loads
 from bomkit.planning.shop_plan import ShopPlan, plan_shops
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, item, line, lot, need, receipt
@@ -190,6 +191,10 @@ def test_printers_are_levelled_by_the_kinds_a_part_is_approved_for() -> None:
     assert plan.starts("old-clip") == [(14, 1), (15, 2)]
     assert plan.after.prints.overloads.is_empty()
     assert not plan.before.prints.overloads.is_empty()
+    last = shop_loads(plan.after, plan.tables).filter(pl.col("week") == "2026-W52")
+    assert last.select("name", "load_before", "load", "capacity").rows() == [
+        *(("new", 20, 20, 20), ("old", 15, 10, 10))
+    ]
 
 
 def test_what_levelling_adds_in_stock_is_valued_at_what_it_costs() -> None:

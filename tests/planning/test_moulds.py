@@ -185,3 +185,11 @@ def test_only_what_is_made_here_can_have_a_mould() -> None:
     assert said("make") == []
     for source in ("buy", "print", "phantom", "kit"):
         assert said(source) == [(2, "item", "skin", "error")]
+
+
+def test_a_plan_that_comes_to_no_rest_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    worn = [mould(replacement="tool", pulls_left=16)]
+    tables = {"spares_orders": WEEKLY, "structure": CHAIN}
+    assert Shop([SKIN, *TOOLS], worn, **tables).plan.settled
+    monkeypatch.setattr("bomkit.planning.shop_plan._MOST_ROUNDS", 0)
+    assert not Shop([SKIN, *TOOLS], worn, **tables).plan.settled

@@ -60,6 +60,19 @@ def load(room: PrintRoom, kind: str) -> list[tuple[float, float]]:
     return room.loads.filter(pl.col("kind") == kind).sort("week").select("hours", "capacity").rows()
 
 
+def test_plates_are_numbered_in_the_order_in_which_to_run_them() -> None:
+    items = [part("clip"), part("guide", "PA"), part("vent", lead_days=3)]
+    prints = [printed(name, 2, 0.9) for name in ("clip", "guide", "vent")]
+    needs = [need("clip", 1, 4), need("guide", 1, 2), need("vent", 1, 1)]
+    room = room_of(items, prints, needs)
+    # the vent is two days late, the guide starts before the clip
+    assert rows(room, "plate", "item", "late_days") == [
+        ("2026-W49-01", "vent", 2),
+        ("2026-W49-02", "guide", 0),
+        ("2026-W49-03", "clip", 0),
+    ]
+
+
 def test_orders_of_a_week_share_plates_by_material() -> None:
     items = [part("clip"), part("vent"), part("guide", "PA")]
     prints = [printed("clip", 1, 0.1), printed("vent", 3, 0.4), printed("guide", 2, 0.3)]
@@ -114,6 +127,19 @@ def test_work_goes_to_the_kinds_on_which_the_profile_is_approved() -> None:
     assert room.overloads.is_empty()
 
 
+def test_a_piece_that_fits_no_kind_whole_goes_where_it_is_least_beyond_the_hours() -> None:
+    printers: list[Row] = [
+        {"kind": "old", "count": 1, "hours_per_week": 5},
+        {"kind": "new", "count": 1, "hours_per_week": 4},
+    ]
+    room = room_of(
+        [part("clip")], [printed("clip", 3, 0.1)], [need("clip", 3, 2)], printers=printers
+    )
+    # nine hours there are, but three pieces of three do not fit into five and four
+    assert load(room, "old")[0] == (6, 5)
+    assert load(room, "new")[0] == (3, 4)
+
+
 def test_a_part_that_takes_too_long_for_a_plate_of_one_kind_goes_to_another() -> None:
     prints = [printed("spar-jig", 20, 0.9, "new old")]
     room = room_of([part("spar-jig")], prints, [need("spar-jig", 1, 1)])
@@ -155,3 +181,29 @@ def test_the_bound_stands_beside_the_plates() -> None:
 def test_without_printers_there_are_no_plates() -> None:
     room = room_of([part("clip")], [], [need("clip", 3, 1)], printers=[])
     assert room.plates.is_empty() and room.loads.is_empty() and room.reslicing.is_empty()
+
+
+def test_through_two_steps_the_newest_kind_is_what_to_slice_for() -> None:
+    printers: list[Row] = [
+        {"kind": "first", "count": 1, "hours_per_week": 30, "newer_kind": "second"},
+        {"kind": "second", "count": 1, "hours_per_week": 30, "newer_kind": "third"},
+        {"kind": "third", "count": 1, "hours_per_week": 30},
+    ]
+    items = [part(name) for name in ("clip", "vent", "cap", "cover")]
+    prints = [
+        printed("clip", 1, 0.1, "first"),
+        printed("vent", 2, 0.1, "first second"),
+        printed("cap", 3, 0.1, "second third"),
+        printed("cover", 4, 0.1, "second"),
+    ]
+    needs = [need(name, 1, 4) for name in ("clip", "vent", "cap", "cover")]
+    room = room_of(items, prints, needs, printers=printers)
+    assert room.reslicing.select("item", "kind", "newer_kind", "hours").rows() == [
+        ("cover", "second", "third", 4),
+        ("vent", "first", "third", 2),
+        ("clip", "first", "third", 1),
+    ]
+
+
+def test_without_prints_nothing_is_said_of_the_printers() -> None:
+    assert room_of([part("clip")], [], [need("clip", 3, 2)]).loads.is_empty()
