@@ -21,7 +21,7 @@ from bomkit.workbooks.sheet_names import sheet_names
 from bomkit.workbooks.style import WRITING_HEIGHT
 
 _GRAMS_IN_KG = 1000.0
-_HAIR = 1e-9  # relative; a spool that is over by that is not opened
+_HAIR = 1e-9  # relative; hours that are over by that are not over
 _PLATE_WIDTHS = (5.5, 7, 13, 13, 31, 7, 8, 8, 9.5, 12, 11, 9, 11, 15)
 _PLATE_RIGHT = (5, 6, 7, 8)
 _SPOOL_WIDTHS = (5.5, 13, 13, 30, 9, 10, 10, 11, 4.5, 28, 14, 14)
@@ -186,7 +186,7 @@ def _spool_cells(
 def _spools_to_buy(order: str, amount: float, unit: str, kg: float, spool: float | None) -> str:
     """What is to be ordered, in whole spools where it is said what one holds."""
     words = labels.SPOOLS_TO_BUY if spool else labels.FILAMENT_TO_BUY
-    spools = math.ceil(kg / spool * (1 - _HAIR)) if spool else 0
+    spools = math.ceil(round(kg / spool, 9)) if spool else 0
     return words.format(order=order, quantity=amount, unit=unit, spools=spools)
 
 

@@ -97,8 +97,8 @@ def _load_cells(load: Mapping[str, Any] | None) -> list[Cell]:
         return [BLANK] * len(labels.RATE_COLUMNS)
     full = full_percent(load)
     over = full is not None and full > 100 * (1 + 1e-9)
-    there = load["capacity"]
-    beyond = there is not None and load["peak"] > there * (1 + 1e-9)
+    # by week: what there is on average is less than what a week without closed days has
+    beyond = load["weeks_over"] > 0
     return [
         (load["average"], "late_tenths" if over else "tenths"),
         (load["peak"], "late_tenths" if beyond else "tenths"),
