@@ -353,7 +353,7 @@ PACK_BASE = "at {base}"
 PACK_CUSTOMER = "for {customer}"
 PACK_WANTED = "wanted {date}"
 PACK_LEAVES = "can leave {date}"
-PACK_LATE = "▲ {days} working days late"
+PACK_LATE = "▲ late {days} d"
 URGENCY = {"grounded": "▲ grounded", "routine": "routine"}
 PACK_COLUMNS = (
     "Packed",
@@ -641,18 +641,18 @@ PLATE_COLUMNS = {
     "started": "Begun",
     "good": "Good / failed",
 }
-PLATES_NOTE = (
-    "Bold: one plate, below it what is on it. Plates stand in the order in which to run them: late "
-    "ones first (▲), then by the first start day of any order on it. "
-    "A failed print takes its whole plate: the parts of one plate do not fail one by one. "
-    "Framed: to be filled in."
+PLATES_NOTES = (
+    "Bold: one plate, below it what is on it, in the order in which to run them: late ones first "
+    "(▲), then by the first start day of any order on it.",
+    "A failed print takes its whole plate: the parts of one plate do not fail one by one. Framed: "
+    "to be filled in.",
 )
 PLATES_CAUTION = (
     "Use the approved sliced profile of each part for this kind of printer only. Heat limits are a "
     "caution for the engineer in charge, not an approval. Printed parts are never primary "
     "structure. This list releases no part to flight."
 )
-PLATE_LATE = "▲ {days} working days late"
+PLATE_LATE = "▲ late {days} d"
 PLATES_PRINTERS = "Printers: {named}."
 PLATES_PRINTERS_OF_KIND = "{count} {kind}, {hours:,.6g} h this week"
 NO_PLATES = "No plates are printed in week {week}."

@@ -40,7 +40,7 @@ def add_stacked_columns(target: Any, sheet: Sheet, chart: Chart, heading_row: in
     bars.legend.position = "b"
     bars.layout = Layout(ManualLayout(x=0.05, y=0.03, w=0.93, h=0.72))
     across = chart.last_column - chart.first_column + 1
-    bars.width, bars.height = max(15.0, min(39.0, 4.0 + 1.08 * across)), 14.0  # cm, as the table
+    bars.width, bars.height = max(15.0, min(39.0, 4.0 + 1.08 * across)), 12.6  # cm, as the table
     target.add_chart(bars, f"A{first + len(sheet.lines) + 1}")
 
 

@@ -60,7 +60,7 @@ def _plates_sheet(report: Report, week: str, name: str) -> Sheet:
             labels.PLATE_COLUMNS.values(), _PLATE_WIDTHS, _PLATE_RIGHT, centre=[0]
         ),
         lines=lines or [Line([(labels.NO_PLATES.format(week=week), "plain")])],
-        notes=(labels.PLATES_NOTE, labels.PLATES_CAUTION, _printers_there(report, week)),
+        notes=(*labels.PLATES_NOTES, labels.PLATES_CAUTION, _printers_there(report, week)),
         filtered=bool(lines),
         frozen_columns=2,
     )

@@ -82,14 +82,14 @@ def test_each_plate_has_a_line_and_its_parts_below(run: Run) -> None:
 
 def test_late_plates_are_marked_and_the_printers_are_named(run: Run, tmp_path: Path) -> None:
     assert cells(run, "Plates")[0][4] is None
-    words = [row[0] for row in words_above_and_rows(run, "Plates")[:6]]
+    words = [row[0] for row in words_above_and_rows(run, "Plates")[:7]]
     assert "Printers: 1 new, 60 h this week; 1 old, 5 h this week." in words
     late = kite_run(tmp_path, "2026-12-01", clip_days=3)
-    assert cells(late, "Plates")[0][4] == "▲ 2 working days late"
+    assert cells(late, "Plates")[0][4] == "▲ late 2 d"
 
 
 def test_the_caution_stands_on_the_plates(run: Run) -> None:
-    words = " ".join(str(row[0]) for row in words_above_and_rows(run, "Plates")[:4])
+    words = " ".join(str(row[0]) for row in words_above_and_rows(run, "Plates")[:5])
     assert "takes its whole plate" in words
     assert "a caution for the engineer in charge, not an approval" in words
 
