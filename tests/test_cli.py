@@ -290,3 +290,11 @@ def test_spares_refuse_what_is_no_finite_number(tmp_path: Path, option: str, val
     result = bomkit("spares", FULL, "--out", tmp_path / "s.xlsx", option, value)
     assert result.exit_code == 2
     assert not (tmp_path / "s.xlsx").exists()
+
+
+def test_a_fresh_template_is_checked_without_a_warning_of_the_programs_own(tmp_path: Path) -> None:
+    assert bomkit("template", tmp_path / "new").exit_code == 0
+    command = [sys.executable, "-W", "error", "-m", "bomkit", "check", str(tmp_path / "new")]
+    told = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert (told.returncode, told.stderr) == (1, "")
+    assert "plan.toml, column start: must not be empty" in told.stdout

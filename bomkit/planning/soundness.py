@@ -200,6 +200,8 @@ def _unused_items(tables: Tables) -> list[Finding]:
 def _issues_to_come(tables: Tables) -> list[Finding]:
     """Issues that are said to have left the stores on the plan's first day or later."""
     start = tables["plan"]["start"].drop_nulls().min()
+    if start is None:
+        return []
     return _findings(
         "issues",
         tables["issues"].filter(pl.col("date") >= start),
