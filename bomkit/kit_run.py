@@ -25,7 +25,8 @@ def kit_run(
     inputs, problems = checked_inputs(location)
     known = inputs.tables["spares_orders"]["order"].to_list()
     if order not in known:
-        message = f"is no order of spares_orders; {nearest(order, known)}"
+        hint = nearest(order, known) or "look at the orders there"
+        message = f"is no order of spares_orders; {hint}"
         problems = [*problems, Problem(str(location), "", "", order, message)]
     if has_errors(problems):
         raise ProblemsFound(problems)
