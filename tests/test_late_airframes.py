@@ -30,7 +30,7 @@ def rows_of(name: str) -> list[dict[str, str]]:
 def planned(data: Path) -> Tables:
     """The result tables of a plan."""
     inputs, _ = checked_inputs(data)
-    report = batch.planned(inputs, Choices(), lambda words: None)
+    report = batch.planned(inputs, Choices(level=False), lambda words: None)
     return {name: getattr(report, name) for name in ("forecast", "pacing", "pegs")}
 
 
