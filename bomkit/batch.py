@@ -14,7 +14,7 @@ from bomkit.inputs import Inputs, load_inputs
 from bomkit.out_folder import finished_whole, refuse_to_overwrite
 from bomkit.planning.fitting import empty_order_findings
 from bomkit.planning.mass_limit import mass_findings
-from bomkit.planning.moulds import gaps_of, mould_findings, mould_loads, mould_report
+from bomkit.planning.moulds import MOULD, gaps_of, mould_findings, mould_loads, mould_report
 from bomkit.planning.net import TOLERANCE
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.peg import peg
@@ -113,7 +113,8 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         waiting = waiting_tables(network, tables, pegged, orders)
     else:
         waiting = no_forecast(network, pegged, orders)
-    worn = mould_report(network, plan.worn, pegs_table(network, pegged, orders, None), orders)
+    mould_pegs = pegs_table(network, pegged.of(MOULD), orders, None)
+    worn = mould_report(network, plan.worn, mould_pegs, orders)
     gaps = gaps_of(network, plan.worn, dict(worn.select("mould", "late_days").iter_rows()))
     plan = replace(plan, pulls=mould_loads(network, orders, tables["moulds"], gaps))
     mondays = pl.Series(

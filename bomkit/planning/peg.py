@@ -5,7 +5,7 @@ they can come. Laid side by side along their running sums, each stretch where on
 supply is a peg. Orders, supplies and demands go by number here: there may be millions of pegs.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import polars as pl
 
@@ -40,6 +40,11 @@ class Pegged:
     supplies: pl.DataFrame
     needs: pl.DataFrame
     pegs: pl.DataFrame
+
+    def of(self, kind: str) -> "Pegged":
+        """The same with the pegs of one kind of demand alone."""
+        own = self.demands.filter(pl.col("kind") == kind)["demand_id"]
+        return replace(self, pegs=self.pegs.filter(pl.col("demand_id").is_in(own.implode())))
 
     def told(self, *columns: str) -> pl.DataFrame:
         """The pegs with these columns of their supplies; kind is NOTHING where there is none."""

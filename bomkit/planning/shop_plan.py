@@ -1,11 +1,11 @@
 """The plan as the shops carry it out: levelled if asked for, with loads, plates and its cost."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import polars as pl
 
-from bomkit.planning.levelled_plan import MOVES, level_plan
+from bomkit.planning.levelled_plan import MOVES, LevelledPlan, level_plan
 from bomkit.planning.load import process_loads
 from bomkit.planning.moulds import gaps_of, mould_loads, soonest_late, wear, with_mould_demands
 from bomkit.planning.network import Network
@@ -57,16 +57,16 @@ def plan_shops(
     are those of the plan's own pulls.
     """
     gaps: dict[str, range] = {}
-    plan = _planned_once(network, tables, pull_weeks, tell)
+    turn = _planned_once(network, tables, pull_weeks, tell)
     for rounds in range(_MOST_ROUNDS + 1):
-        demanded = with_mould_demands(network, plan.worn)
-        found = _gaps_beside_others(network, plan.worn) if pull_weeks > 0 else {}
-        if demanded.demands.equals(plan.network.demands) and found == gaps:
-            return plan
+        demanded = with_mould_demands(network, turn.worn)
+        found = _gaps_beside_others(network, turn.worn) if pull_weeks > 0 else {}
+        if demanded.demands.equals(turn.network.demands) and found == gaps:
+            return _told(turn, tables, settled=True)
         if rounds < _MOST_ROUNDS:
             gaps = found
-            plan = _planned_once(demanded, tables, pull_weeks, tell, plan.held, gaps)
-    return replace(plan, settled=False)
+            turn = _planned_once(demanded, tables, pull_weeks, tell, turn.held, gaps)
+    return _told(turn, tables, settled=False)
 
 
 def _gaps_beside_others(network: Network, worn: pl.DataFrame) -> dict[str, range]:
@@ -79,6 +79,22 @@ def _gaps_beside_others(network: Network, worn: pl.DataFrame) -> dict[str, range
     }
 
 
+@dataclass(frozen=True)
+class _Turn:
+    """One turn of planning: the flows before levelling and after, and the moulds worn by them."""
+
+    network: Network
+    before: Flows
+    levelled: LevelledPlan | None
+    orders: pl.DataFrame
+    worn: pl.DataFrame
+
+    @property
+    def held(self) -> Limits:
+        """What levelling had to hold."""
+        return self.levelled.held if self.levelled else NO_LIMITS
+
+
 def _planned_once(
     network: Network,
     tables: Tables,
@@ -86,33 +102,44 @@ def _planned_once(
     tell: Callable[[str], None],
     held: Limits = NO_LIMITS,
     gaps: Mapping[str, range] = NO_GAPS,
-) -> ShopPlan:
+) -> _Turn:
     """The plan of a network with just the demands that it has."""
     before = flows = plan_flows(network, tell)
-    orders_before = orders = planned_orders(network, before)
-    record_before = record = projection(network, before)
-    moves = pl.DataFrame(schema=MOVES)
+    levelled = None
     if pull_weeks > 0:
         tell("levelling")
         resources = shop_resources(network, tables, gaps)
         levelled = level_plan(network, before, resources, tables["items"], pull_weeks, tell, held)
-        flows, moves, held = levelled.flows, levelled.moves, levelled.held
-        orders, record = planned_orders(network, flows), projection(network, flows)
-    worn = wear(network, orders, tables["moulds"])
-    late = soonest_late(network, worn)
+        flows = levelled.flows
+    orders = planned_orders(network, flows)
+    return _Turn(network, before, levelled, orders, wear(network, orders, tables["moulds"]))
+
+
+def _told(turn: _Turn, tables: Tables, settled: bool) -> ShopPlan:
+    """The last turn with all that is told of it."""
+    network, levelled = turn.network, turn.levelled
+    flows, orders_before, value = turn.before, turn.orders, _NO_VALUE
+    moves = pl.DataFrame(schema=MOVES)
+    record = projection(network, levelled.flows if levelled else turn.before)
+    if levelled:
+        flows, moves = levelled.flows, levelled.moves
+        orders_before = planned_orders(network, turn.before)
+        value = _value(tables, projection(network, turn.before), record)
+    gaps = gaps_of(network, turn.worn, soonest_late(network, turn.worn))
     return ShopPlan(
         network,
         flows,
-        orders,
+        turn.orders,
         orders_before,
         record,
-        _loads(network, tables, orders_before, orders),
+        _loads(network, tables, orders_before, turn.orders),
         _named_moves(network, moves),
-        _value(tables, record_before, record) if pull_weeks > 0 else _NO_VALUE,
-        plan_prints(network, orders, tables),
-        worn,
-        mould_loads(network, orders, tables["moulds"], gaps_of(network, worn, late)),
-        held,
+        value,
+        plan_prints(network, turn.orders, tables),
+        turn.worn,
+        mould_loads(network, turn.orders, tables["moulds"], gaps),
+        turn.held,
+        settled,
     )
 
 

@@ -16,6 +16,7 @@ from bomkit.workbooks.sheet import (
     Cell,
     Line,
     Sheet,
+    in_a_sentence,
     list_columns,
     quantity,
     text,
@@ -119,8 +120,7 @@ def _consignee(
     """What it is, to whom it goes, and when it is wanted and can leave."""
     fleet = {row["serial"]: row for row in report.tables["fleet"].iter_rows(named=True)}
     item = report.items[promise["item"]]
-    amount = f"{promise['quantity']:,.3f}".rstrip("0").rstrip(".")
-    yield f"{amount} {item['unit']} {item['description']}".strip()
+    yield f"{in_a_sentence(promise['quantity'])} {item['unit']} {item['description']}".strip()
     if promise["serial"]:
         yield labels.PACK_TO.format(serial=promise["serial"])
         base = fleet.get(promise["serial"], {}).get("base", "")
@@ -209,19 +209,16 @@ def _stock_and_line(row: Mapping[str, Any]) -> tuple[str, str]:
         return labels.PACK_NOT_THERE, "faint_wrapped"
     if row["waiting"]:
         spoken = labels.PACK_SPOKEN.format(
-            free=_short(row["free"]),
-            stock=_short(row["in_stock"]),
+            free=in_a_sentence(row["free"]),
+            stock=in_a_sentence(row["in_stock"]),
             who=row["who"],
             days=row["waiting_days"],
         )
         return spoken, "to_do_words"
-    words = labels.PACK_PARTLY.format(free=_short(row["free"]), stock=_short(row["in_stock"]))
+    words = labels.PACK_PARTLY.format(
+        free=in_a_sentence(row["free"]), stock=in_a_sentence(row["in_stock"])
+    )
     return words, "to_do_words"
-
-
-def _short(value: float) -> str:
-    """A quantity as it stands in a sentence."""
-    return f"{value:,.3f}".rstrip("0").rstrip(".")
 
 
 def _totals(rows: pl.DataFrame) -> Iterator[Line]:

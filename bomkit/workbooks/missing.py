@@ -9,7 +9,7 @@ import polars as pl
 from bomkit import labels
 from bomkit.units import WHOLE_UNITS
 from bomkit.workbooks.report import FIGURES, Report, iso_week
-from bomkit.workbooks.sheet import Cell, quantity
+from bomkit.workbooks.sheet import Cell, in_a_sentence, quantity
 
 _TO_COME = ["open order", "planned order", "none"]
 
@@ -45,7 +45,7 @@ def missing_lines(report: Report) -> pl.DataFrame:
     return (
         grouped.with_columns(who=in_words(), listed=in_release | (pl.col("late_days") > 0))
         .join(_about(report), on="item", how="left")
-        .join(_overdue(report), on=["item", "supply", "supply_kind"], how="left")
+        .join(report.overdue, on=["item", "supply", "supply_kind"], how="left")
         .sort("who", "need_date", "item", "serial", "supply", "comes")
     )
 
@@ -64,17 +64,6 @@ def _about(report: Report) -> pl.DataFrame:
     """What the items table says about each item."""
     return report.tables["items"].select(
         "item", "description", "unit", "source", "process", "supplier"
-    )
-
-
-def _overdue(report: Report) -> pl.DataFrame:
-    """Open orders that were due before the plan's first day: item, supply, supply_kind, overdue."""
-    return (
-        report.tables["open_orders"]
-        .filter(pl.col("due_date") < report.start)
-        .group_by("item", supply="order")
-        .agg(overdue=pl.col("due_date").min())
-        .with_columns(supply_kind=pl.lit("open order"))
     )
 
 
@@ -114,7 +103,7 @@ def _stand_in(report: Report, row: Mapping[str, Any]) -> str:
     place = labels.STAND_IN_PLACE.format(locations=row["locations"]) if row["locations"] else ""
     return labels.STAND_IN[row["kind"]].format(
         stand_in=row["stand_in"],
-        quantity=f"{row['quantity']:,.3f}".rstrip("0").rstrip("."),
+        quantity=in_a_sentence(row["quantity"]),
         unit=report.items[of_item]["unit"],
         place=place,
     )

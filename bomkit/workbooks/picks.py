@@ -9,7 +9,17 @@ import polars as pl
 from bomkit import labels
 from bomkit.units import WHOLE_UNITS
 from bomkit.workbooks.report import FIGURES, Report, iso_week
-from bomkit.workbooks.sheet import BLANK, Book, Cell, Line, Sheet, list_columns, quantity, text
+from bomkit.workbooks.sheet import (
+    BLANK,
+    Book,
+    Cell,
+    Line,
+    Sheet,
+    in_a_sentence,
+    list_columns,
+    quantity,
+    text,
+)
 from bomkit.workbooks.sheet_names import sheet_names
 from bomkit.workbooks.shortages import start_line, state_words
 
@@ -32,9 +42,9 @@ def picks_book(report: Report, week: str) -> Book:
 
 
 def _orders(report: Report, starting: pl.DataFrame) -> pl.DataFrame:
-    """The orders themselves: order, quantity, unit, due_date."""
+    """The orders themselves: order, quantity, unit."""
     return report.orders.join(starting.select("order"), on="order", how="semi").select(
-        "order", "quantity", "unit", "due_date"
+        "order", "quantity", "unit"
     )
 
 
@@ -61,6 +71,7 @@ def _parts(report: Report, starting: pl.DataFrame) -> dict[str, list[dict[str, A
         )
         .join(expires, on=["item", "location", "supply"], how="left")
         .join(_replacing(report), on=["from_order", "item"], how="left")
+        .join(report.overdue, on=["item", "supply", "supply_kind"], how="left")
         .with_columns(pl.col("replaces").fill_null(""))
         .sort(
             "from_order",
@@ -160,9 +171,8 @@ def _pick_sheet(
 
 def _heading(report: Report, order: Mapping[str, Any], whom: str) -> Iterator[str]:
     """What the order makes, from when to when, for whom, and whether all is there."""
-    amount = f"{order['quantity']:,.3f}".rstrip("0").rstrip(".")
     yield labels.PICK_HEAD.format(
-        quantity=amount,
+        quantity=in_a_sentence(order["quantity"]),
         unit=order["unit"],
         description=report.items[order["item"]]["description"] or order["item"],
     )
@@ -198,12 +208,9 @@ def _part_cells(report: Report, part: Mapping[str, Any], order: Mapping[str, Any
     late = part["late_days"] > 0
     mark = labels.LATE_MARK if late else labels.IN_TIME_MARK
     comes = labels.PICK_COMES.format(mark=mark, date=f"{part['comes']:%a %d %b}")
-    due = report.overdue.get((part["supply"], part["item"]))
-    if due is not None and part["supply_kind"] == "open order":
-        late, comes = (
-            True,
-            f"{labels.OVERDUE_STATE}, {labels.OVERDUE_SINCE.format(date=f'{due:%d %b}')}",
-        )
+    if part["overdue"] is not None:
+        since = labels.OVERDUE_SINCE.format(date=f"{part['overdue']:%d %b}")
+        late, comes = True, f"{labels.OVERDUE_STATE}, {since}"
     source = labels.PICK_FROM.format(supply=part["supply"]) if part["supply"] else ""
     note = "; ".join(filter(None, (comes, instead)))
     return [

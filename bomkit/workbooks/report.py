@@ -59,6 +59,17 @@ class Moulds:
     pulls: pl.DataFrame
 
 
+def shop() -> pl.Expr:
+    """Where something is made, in words: its process, packing, or that it has none."""
+    return (
+        pl.when(pl.col("process") != "")
+        .then("process")
+        .when(pl.col("source") == "kit")
+        .then(pl.lit(labels.PACKING))
+        .otherwise(pl.lit(labels.NO_PROCESS))
+    )
+
+
 @dataclass(frozen=True)
 class Report:
     """A finished plan for people.
@@ -173,12 +184,15 @@ class Report:
         }
 
     @cached_property
-    def overdue(self) -> dict[tuple[str, str], dt.date]:
-        """By order and item since when open orders are overdue."""
+    def overdue(self) -> pl.DataFrame:
+        """Open orders that were due before the plan's first day, to be joined to pegs: item,
+        supply, supply_kind, overdue (since when)."""
         late = self.tables["open_orders"].filter(pl.col("due_date") < self.start)
-        columns = ("order", "item", "due_date")
-        rows = late.sort("due_date", descending=True).select(columns).iter_rows()
-        return {(order, item): due for order, item, due in rows}
+        return (
+            late.group_by("item", supply="order")
+            .agg(overdue=pl.col("due_date").min())
+            .with_columns(supply_kind=pl.lit("open order"))
+        )
 
     @cached_property
     def proposals(self) -> dict[tuple[str, str], list[dict[str, Any]]]:

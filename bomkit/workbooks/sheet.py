@@ -130,6 +130,11 @@ def expected(value: float, unit: str) -> Cell:
     return (value, "tenths") if UNITS[unit][0] == "pieces" else quantity(value, unit)
 
 
+def in_a_sentence(value: float) -> str:
+    """A quantity among words: with up to three decimals, and no more than it has."""
+    return f"{value:,.3f}".rstrip("0").rstrip(".")
+
+
 def text(value: str, style: str = "text") -> Cell:
     """Words; blank for none."""
     return (value, style) if value else BLANK

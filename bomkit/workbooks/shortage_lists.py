@@ -7,7 +7,7 @@ import polars as pl
 
 from bomkit import labels
 from bomkit.workbooks.missing import comes_cell, missing_quantity, state_cell, would_help
-from bomkit.workbooks.report import FIGURES, Report
+from bomkit.workbooks.report import FIGURES, Report, shop
 from bomkit.workbooks.sheet import BLANK, Cell, Line, Sheet, list_columns, quantity, text
 from bomkit.workbooks.style import height_for
 
@@ -61,22 +61,15 @@ def _by_party(report: Report, listed: pl.DataFrame) -> pl.DataFrame:
         .select("item", supply="order", supply_kind=pl.lit("open order"), by="supplier")
     )
     named = pl.when(pl.col("party_name") != "").then("party_name")
-    process = pl.when(pl.col("process") != "").then("process")
+    known = pl.when(pl.col("supplier") != "").then("supplier")
     merged = (
         listed.join(own_supplier, on=["item", "supply", "supply_kind"], how="left")
         .with_columns(supplier=pl.coalesce("by", "supplier"))
         .join(names, on="supplier", how="left")
         .with_columns(
             party=pl.when(pl.col("source") == "buy")
-            .then(pl.coalesce(named, pl.when(pl.col("supplier") != "").then("supplier")))
-            .otherwise(process)
-            .fill_null(
-                pl.when(pl.col("source") == "buy")
-                .then(pl.lit(labels.NO_SUPPLIER))
-                .when(pl.col("source") == "kit")
-                .then(pl.lit(labels.PACKING))
-                .otherwise(pl.lit(labels.NO_PROCESS))
-            )
+            .then(pl.coalesce(named, known, pl.lit(labels.NO_SUPPLIER)))
+            .otherwise(shop())
         )
         .sort("need_date", "who")
         .group_by(
@@ -278,17 +271,10 @@ def _missing_by_process(report: Report, lines: pl.DataFrame) -> Iterator[Line]:
             report, hurting.sort("late_days", "item", descending=[True, False])
         )
     lines = lines.filter(~late & pl.col("overdue").is_null())
-    process = (
-        pl.when(pl.col("source") == "buy")
-        .then(pl.lit(labels.BOUGHT))
-        .when(pl.col("process") != "")
-        .then("process")
-        .when(pl.col("source") == "kit")
-        .then(pl.lit(labels.PACKING))
-        .otherwise(pl.lit(labels.NO_PROCESS))
-    )
+    bought = pl.col("source") == "buy"
+    process = pl.when(bought).then(pl.lit(labels.BOUGHT)).otherwise(shop())
     grouped = lines.with_columns(group=process).sort(
-        pl.col("source") != "buy", "group", "need_date", "item", "supply", "comes"
+        ~bought, "group", "need_date", "item", "supply", "comes"
     )
     for group in grouped.partition_by("group", maintain_order=True):
         yield Line(_section(group["group"][0], len(_MISSING_WIDTHS)), height=24)

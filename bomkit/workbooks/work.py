@@ -8,7 +8,7 @@ import polars as pl
 from bomkit import labels
 from bomkit.workbooks.moulds import week_moulds_sheet
 from bomkit.workbooks.plates import plate_sheets
-from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.report import Report, iso_week, shop
 from bomkit.workbooks.sheet import (
     BLANK,
     Book,
@@ -18,6 +18,7 @@ from bomkit.workbooks.sheet import (
     Link,
     Sheet,
     expected,
+    in_a_sentence,
     list_columns,
     quantity,
     text,
@@ -32,14 +33,7 @@ _RIGHT = (5, 6, 7)  # start, good, allowance
 
 def make_book(report: Report, week: str) -> Book:
     """What to lay up, bond, paint, assemble and pack in a week, a sheet for each process."""
-    group = (
-        pl.when(pl.col("process") != "")
-        .then("process")
-        .when(pl.col("source") == "kit")
-        .then(pl.lit(labels.PACKING))
-        .otherwise(pl.lit(labels.NO_PROCESS))
-    )
-    orders = _starting(report, week, ["make", "kit"]).with_columns(group=group)
+    orders = _starting(report, week, ["make", "kit"]).with_columns(group=shop())
     contents, *lists = _work_book(report, week, orders, "make").sheets
     taken = [sheet.name for sheet in [contents, *lists]]
     name = sheet_names([labels.SHEET_MOULDS], taken)[labels.SHEET_MOULDS]
@@ -225,8 +219,7 @@ def _whereabouts(component: Mapping[str, Any], unit: str) -> Cell:
     )
     if component["here"] <= 0:
         return (labels.NOT_THERE.format(mark=mark, date=date), look)
-    missing = f"{lacking:,.3f}".rstrip("0").rstrip(".")
     words = labels.PARTLY_THERE.format(
-        places=places, mark=mark, quantity=missing, unit=unit, date=date
+        places=places, mark=mark, quantity=in_a_sentence(lacking), unit=unit, date=date
     )
     return (words, look)

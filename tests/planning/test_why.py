@@ -36,6 +36,18 @@ def tiny(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return out
 
 
+def written(tmp_path: Path, top: str, source: str) -> Path:
+    """A folder with an item of a source that takes two bought caps, and no airframes."""
+    data = tmp_path / "data"
+    data.mkdir()
+    (data / "plan.toml").write_text("start = 2026-11-30\nhorizon_weeks = 3\n")
+    items = f"item,source,unit,lead_days\n{top},{source},pc,1\ncap,buy,pc,4\n"
+    (data / "items.csv").write_text(items)
+    (data / "structure.csv").write_text(f"parent,child,quantity\n{top},cap,2\n")
+    (data / "build_plan.csv").write_text("serial,item,ready_date\n")
+    return data
+
+
 def branches(top: Node) -> Iterator[Node]:
     """Every node below the top."""
     yield from (node for node in PreOrderIter(top) if node is not top)
@@ -123,12 +135,7 @@ def test_an_item_that_nobody_needs_says_so(full: Path) -> None:
 
 
 def test_a_spares_order_with_the_name_of_a_planned_one_is_not_taken_for_it(tmp_path: Path) -> None:
-    data = tmp_path / "data"
-    data.mkdir()
-    (data / "plan.toml").write_text("start = 2026-11-30\nhorizon_weeks = 3\n")
-    (data / "items.csv").write_text("item,source,unit,lead_days\nkit,kit,pc,1\ncap,buy,pc,4\n")
-    (data / "structure.csv").write_text("parent,child,quantity\nkit,cap,2\n")
-    (data / "build_plan.csv").write_text("serial,item,ready_date\n")
+    data = written(tmp_path, "kit", "kit")
     (data / "spares_orders.csv").write_text(
         "order,item,quantity,need_date\nbuy-0001,kit,1,2026-12-01\n"
     )
@@ -140,12 +147,7 @@ def test_a_spares_order_with_the_name_of_a_planned_one_is_not_taken_for_it(tmp_p
 
 
 def test_two_aircraft_of_one_order_are_told_apart(tmp_path: Path) -> None:
-    data = tmp_path / "data"
-    data.mkdir()
-    (data / "plan.toml").write_text("start = 2026-11-30\nhorizon_weeks = 3\n")
-    (data / "items.csv").write_text("item,source,unit,lead_days\nboat,make,pc,1\ncap,buy,pc,4\n")
-    (data / "structure.csv").write_text("parent,child,quantity\nboat,cap,2\n")
-    (data / "build_plan.csv").write_text("serial,item,ready_date\n")
+    data = written(tmp_path, "boat", "make")
     (data / "fleet.csv").write_text("serial,item\nA-1,boat\nA-2,boat\n")
     (data / "spares_orders.csv").write_text(
         "order,item,quantity,need_date,serial\nS,cap,1,2026-12-01,A-1\nS,cap,1,2026-12-10,A-2\n"
