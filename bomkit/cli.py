@@ -14,8 +14,8 @@ import click
 from bomkit import __version__
 
 if TYPE_CHECKING:
-    from bomkit.batch import Run
     from bomkit.problems import Problem
+    from bomkit.runs.plan import Run
 
 DATA = click.argument("data", type=click.Path(exists=True, path_type=Path))
 
@@ -34,8 +34,8 @@ def main() -> None:
 @DATA
 def check(data: Path) -> None:
     """Look for every problem in the tables of DATA."""
-    from bomkit.batch import checked_inputs
     from bomkit.problems import has_errors
+    from bomkit.runs.plan import checked_inputs
 
     _, problems = checked_inputs(data)
     _tell_problems(problems, to_stderr=False)
@@ -60,8 +60,8 @@ def plan(
     data: Path, out: Path, replace: bool, no_level: bool, no_stores: bool, with_upkeep: bool
 ) -> None:
     """Plan DATA and write the workbooks and result tables to OUT."""
-    from bomkit.batch import Choices, weekly_run
     from bomkit.problems import ProblemsFound
+    from bomkit.runs.plan import Choices, weekly_run
 
     try:
         choices = Choices(stores=not no_stores, upkeep=with_upkeep, level=not no_level)
@@ -126,8 +126,8 @@ def spares(
     if out.suffix.lower() != ".xlsx":
         raise click.UsageError("--out names a workbook; let its name end in .xlsx")
     from bomkit.problems import ProblemsFound
-    from bomkit.spares_run import spares_run
-    from bomkit.spares_screen import spares_lines
+    from bomkit.runs.spares import spares_run
+    from bomkit.screens.spares import spares_lines
 
     wish = {
         "target": assure,
@@ -172,8 +172,8 @@ def tree(
 ) -> None:
     """Show the indented structure of ITEM with quantities."""
     from bomkit.problems import ProblemsFound
-    from bomkit.questions import item_outline, rolled_outline
-    from bomkit.screens import rolled_lines, tree_lines
+    from bomkit.runs.questions import item_outline, rolled_outline
+    from bomkit.screens.plan import rolled_lines, tree_lines
 
     if roll and up:
         raise click.UsageError("--roll adds up what is in ITEM: leave out --up")
@@ -204,9 +204,9 @@ def kit(data: Path, order: str, out: Path, replace: bool) -> None:
     """Write the packing list of a spares ORDER: what to take, from where, and what to wait for."""
     if out.suffix.lower() != ".xlsx":
         raise click.UsageError("--out names a workbook; let its name end in .xlsx")
-    from bomkit.kit_run import kit_run
-    from bomkit.kit_screen import kit_lines
     from bomkit.problems import ProblemsFound
+    from bomkit.runs.kit import kit_run
+    from bomkit.screens.kit import kit_lines
 
     try:
         report, warnings = kit_run(data, order, out, replace, _progress())
@@ -241,8 +241,8 @@ def kit(data: Path, order: str, out: Path, replace: bool) -> None:
 def rate(data: Path, rates: tuple[float, ...], out: Path, replace: bool) -> None:
     """Show what other rates ask of the shops, and what gives way first."""
     from bomkit.problems import ProblemsFound
-    from bomkit.screens import rate_lines
-    from bomkit.studies import rate_study
+    from bomkit.runs.rate import rate_study
+    from bomkit.screens.plan import rate_lines
 
     try:
         study = rate_study(data, rates, out, replace, _progress())
@@ -266,8 +266,8 @@ def why(run: Path, item: str, serial: str, everything: bool) -> None:
     goes, up to airframes and spares orders, and what comes too late for it.
     """
     from bomkit.problems import ProblemsFound
-    from bomkit.questions import item_reason
-    from bomkit.why_screen import ALL_BRANCHES, FEW_BRANCHES, reason_lines
+    from bomkit.runs.questions import item_reason
+    from bomkit.screens.why import ALL_BRANCHES, FEW_BRANCHES, reason_lines
 
     try:
         name, found = item_reason(run, item, serial, ALL_BRANCHES if everything else FEW_BRANCHES)
@@ -282,7 +282,7 @@ def why(run: Path, item: str, serial: str, everything: bool) -> None:
 @click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
 def template(folder: Path) -> None:
     """Write empty tables with headings, and a guide to every column, to DIR."""
-    from bomkit.inputs import write_template
+    from bomkit.inputs.template import write_template
     from bomkit.problems import ProblemsFound
 
     try:
@@ -324,7 +324,7 @@ class _progress:  # noqa: N801 - used like a function
 
 def _tell_summary(run: Run) -> None:
     """Orders by week and kind, the late ones, and where everything is."""
-    from bomkit.screens import summary_lines
+    from bomkit.screens.plan import summary_lines
 
     for line in summary_lines(run.report):
         click.echo(line)

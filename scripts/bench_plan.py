@@ -21,12 +21,12 @@ import polars as pl
 from scipy.sparse import coo_array, eye_array  # type: ignore[import-untyped] # no types
 from scipy.sparse.linalg import spsolve_triangular  # type: ignore[import-untyped] # no types
 
-from bomkit.planning.forecast import forecast
+from bomkit.planning.forecast.forecast import forecast
+from bomkit.planning.forecast.graph import peg_graph
+from bomkit.planning.netting.flows import plan_flows
+from bomkit.planning.netting.orders import planned_orders, projection
 from bomkit.planning.network import Network
-from bomkit.planning.peg import peg
-from bomkit.planning.peg_graph import peg_graph
-from bomkit.planning.plan import plan_flows
-from bomkit.planning.results import planned_orders, projection
+from bomkit.planning.pegging.peg import peg
 from bomkit.planning.workdays import Workdays, working_days
 
 SEED = 20261130

@@ -4,8 +4,8 @@ from collections.abc import Mapping, Sequence
 
 import polars as pl
 
-from bomkit.schema import Table
-from bomkit.tables import INPUTS
+from bomkit.tables.inputs import INPUTS
+from bomkit.tables.schema import Table
 
 Rows = Sequence[Mapping[str, object]]
 

@@ -14,10 +14,10 @@ from pathlib import Path
 import polars as pl
 import pytest
 
-from bomkit import batch
-from bomkit.batch import Choices, checked_inputs
+from bomkit.runs import plan as batch
+from bomkit.runs.plan import Choices, checked_inputs
+from tests.samples import FENLARK as SAMPLE
 
-SAMPLE = Path(__file__).parents[1] / "sample_boms" / "fenlark"
 Tables = dict[str, pl.DataFrame]
 
 

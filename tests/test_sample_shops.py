@@ -1,16 +1,14 @@
 """The full-size sample: three a month fit into the shops, four do not, for one reason."""
 
-from pathlib import Path
-
 import polars as pl
 import pytest
 
-from bomkit.batch import checked_inputs
-from bomkit.planning.rate_limit import Loads, capacities, with_one_more
-from bomkit.planning.rates import Window, study_window
-from bomkit.planning.resources import Resource
+from bomkit.planning.levelling.resources import Resource
+from bomkit.planning.rates.rate_limit import Loads, capacities, with_one_more
+from bomkit.planning.rates.rates import Window, study_window
+from bomkit.runs.plan import checked_inputs
+from tests.samples import FENLARK as FULL
 
-FULL = Path(__file__).parents[1] / "sample_boms" / "fenlark"
 BENCH = Resource("printer", "bench", ("bench",))
 
 

@@ -7,10 +7,10 @@ from pathlib import Path
 import polars as pl
 import pytest
 
-from bomkit.inputs import load_inputs
+from bomkit.checks.everything import load_inputs
+from bomkit.planning.netting.flows import plan_flows
+from bomkit.planning.netting.orders import planned_orders
 from bomkit.planning.network import build_network
-from bomkit.planning.plan import plan_flows
-from bomkit.planning.results import planned_orders
 from bomkit.problems import has_errors
 
 TESTS = Path(__file__).parent

@@ -9,7 +9,7 @@ import polars as pl
 from bomkit.inputs.numerals import Decimals, cast_numbers, number_advice
 from bomkit.inputs.text_table import NAME_KINDS
 from bomkit.problems import nearest
-from bomkit.schema import Column
+from bomkit.tables.schema import Column
 
 LONGEST_CELL = 32_767  # characters; no spreadsheet holds more in a cell
 LARGEST_WHOLE = 2**53  # above it a number in a spreadsheet has lost digits

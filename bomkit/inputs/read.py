@@ -10,7 +10,7 @@ from bomkit.inputs.settings_file import read_settings
 from bomkit.inputs.text_files import read_text_file
 from bomkit.inputs.text_table import TextTable, absent_table
 from bomkit.problems import Finding, Problem, Source, nearest
-from bomkit.tables import INPUTS, PLAN
+from bomkit.tables.inputs import INPUTS, PLAN
 
 SETTINGS_FILE = "plan.toml"
 TABLE_OF_FILE = {

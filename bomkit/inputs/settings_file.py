@@ -10,7 +10,7 @@ import polars as pl
 from bomkit.inputs.text_files import decode
 from bomkit.inputs.text_table import TextTable, Unreadable, absent_table
 from bomkit.problems import Finding, Source, nearest
-from bomkit.schema import Column, Kind, Table
+from bomkit.tables.schema import Column, Kind, Table
 
 _LARGEST_SHOWN = 10**18  # longer ones take too long to write out in decimal digits
 _EXPECTED: dict[Kind, str] = {

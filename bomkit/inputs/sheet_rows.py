@@ -20,7 +20,7 @@ from bomkit.inputs.text_table import (
     text_frame,
 )
 from bomkit.problems import Finding, Source
-from bomkit.schema import Table
+from bomkit.tables.schema import Table
 
 Cells = Sequence[ReadOnlyCell]
 

@@ -3,8 +3,8 @@
 from pathlib import Path
 
 from bomkit.problems import Problem, ProblemsFound
-from bomkit.schema import Column, Kind, Table
-from bomkit.tables import INPUTS, PLAN
+from bomkit.tables.inputs import INPUTS, PLAN
+from bomkit.tables.schema import Column, Kind, Table
 
 GUIDE_FILE = "GUIDE.md"
 _EXAMPLES: dict[Kind, str] = {"date": "2026-11-30", "whole": "26", "number": "1.5", "rate": "0.08"}

@@ -17,7 +17,7 @@ from bomkit.inputs.text_table import (
     text_frame,
 )
 from bomkit.problems import Finding, Source
-from bomkit.schema import Table
+from bomkit.tables.schema import Table
 
 MOST_COLUMNS = 1_000
 SEPARATORS = (",", ";", "\t")

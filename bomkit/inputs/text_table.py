@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 import polars as pl
 
 from bomkit.problems import Finding, Source, nearest
-from bomkit.schema import Column, Table
+from bomkit.tables.schema import Column, Table
 
 WHOLE_ROW = ""  # stands for the column where a problem spoils the whole row
 BLANKS = " \t\r\n\u00a0"  # what is taken off both ends of every cell

@@ -13,7 +13,7 @@ from bomkit.inputs.look import SheetLook, look_into
 from bomkit.inputs.sheet_rows import Cells, read_sheet
 from bomkit.inputs.text_table import BLANKS, TextTable, Unreadable
 from bomkit.problems import Problem, Source, nearest
-from bomkit.tables import INPUTS
+from bomkit.tables.inputs import INPUTS
 
 
 @dataclass

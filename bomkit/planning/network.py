@@ -10,9 +10,9 @@ from dataclasses import dataclass
 import polars as pl
 
 from bomkit import units
-from bomkit.planning import configure
-from bomkit.planning.levels import low_level_codes
-from bomkit.planning.lines import structure_lines
+from bomkit.planning.structure import conditions as configure
+from bomkit.planning.structure.levels import low_level_codes
+from bomkit.planning.structure.lines import structure_lines
 from bomkit.planning.workdays import OVERDUE, PAST, Workdays, working_days
 
 Tables = Mapping[str, pl.DataFrame]

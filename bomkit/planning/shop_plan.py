@@ -5,16 +5,22 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from bomkit.planning.levelled_plan import MOVES, LevelledPlan, level_plan
-from bomkit.planning.load import process_loads
-from bomkit.planning.moulds import gaps_of, mould_loads, soonest_late, wear, with_mould_demands
+from bomkit.planning.levelling.levelled_plan import MOVES, LevelledPlan, level_plan
+from bomkit.planning.levelling.pull_limits import NO_LIMITS, Limits
+from bomkit.planning.levelling.resources import NO_GAPS, shop_resources
+from bomkit.planning.netting.flows import Flows, plan_flows
+from bomkit.planning.netting.orders import planned_orders, projection
 from bomkit.planning.network import Network
-from bomkit.planning.plan import Flows, plan_flows
-from bomkit.planning.print_room import PrintRoom, plan_prints
-from bomkit.planning.pull_limits import NO_LIMITS, Limits
-from bomkit.planning.resources import NO_GAPS, shop_resources
-from bomkit.planning.results import planned_orders, projection
-from bomkit.planning.stock_value import unit_costs, weekly_value
+from bomkit.planning.shops.moulds import (
+    gaps_of,
+    mould_loads,
+    soonest_late,
+    wear,
+    with_mould_demands,
+)
+from bomkit.planning.shops.print_room import PrintRoom, plan_prints
+from bomkit.planning.shops.process_hours import process_loads
+from bomkit.planning.shops.stock_value import unit_costs, weekly_value
 
 Tables = Mapping[str, pl.DataFrame]
 

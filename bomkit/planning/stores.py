@@ -2,17 +2,17 @@
 
 import polars as pl
 
-from bomkit.planning.forecast import forecast
-from bomkit.planning.from_house import finishable
+from bomkit.planning.forecast.forecast import forecast
+from bomkit.planning.forecast.from_house import finishable
+from bomkit.planning.forecast.graph import peg_graph
+from bomkit.planning.forecast.ready import ready_table
+from bomkit.planning.forecast.stand_ins import no_stand_ins, stand_ins
+from bomkit.planning.forecast.tables import arriving, forecast_table, pacing_table, pegs_table
 from bomkit.planning.network import Network, Tables
-from bomkit.planning.peg import Pegged
-from bomkit.planning.peg_graph import peg_graph
-from bomkit.planning.promise_tables import packing_table, promises_table
-from bomkit.planning.promises import pack_orders
-from bomkit.planning.ready import ready_table
-from bomkit.planning.stand_ins import no_stand_ins, stand_ins
-from bomkit.planning.waiting import arriving, forecast_table, pacing_table, pegs_table
-from bomkit.result_tables import FORECAST, PACING, PACKING, PROMISES, READY
+from bomkit.planning.pegging.peg import Pegged
+from bomkit.planning.promises.promise_tables import packing_table, promises_table
+from bomkit.planning.promises.promises import pack_orders
+from bomkit.tables.results import FORECAST, PACING, PACKING, PROMISES, READY
 
 
 def waiting_tables(

@@ -6,8 +6,8 @@ from typing import Any
 
 import polars as pl
 
-from bomkit import labels
-from bomkit.workbooks.sheet import BLANK, Cell, Chart, Column, Line, Sheet
+from bomkit.words import rates as said
+from bomkit.workbooks.writing.sheet import BLANK, Cell, Chart, Column, Line, Sheet
 
 MOST_MOULDS = 12  # the fullest are shown
 
@@ -64,7 +64,7 @@ def _loads_sheet(
     lines = []
     for resource in shown_resources(rates):
         kind, name = resource
-        cells: list[Cell] = [(name, "strong"), (labels.RATE_KINDS[kind], "faint")]
+        cells: list[Cell] = [(name, "strong"), (said.RATE_KINDS[kind], "faint")]
         for loads in by_name:
             cells += _load_cells(loads.get(resource))
         lines.append(Line(cells))
@@ -74,17 +74,17 @@ def _loads_sheet(
             cells += [(figure, "tenths"), BLANK, BLANK, BLANK]
         lines.append(Line(cells))
     heads = [
-        Column(f"{labels.PER_MONTH.format(rate=rate.per_month)}: {head}", 12, "head_right")
+        Column(f"{said.PER_MONTH.format(rate=rate.per_month)}: {head}", 12, "head_right")
         for rate in rates
-        for head in labels.RATE_COLUMNS
+        for head in said.RATE_COLUMNS
     ]
     return Sheet(
-        name=labels.SHEET_RATES,
-        title=labels.RATES_TITLE.format(title=title),
+        name=said.SHEET_RATES,
+        title=said.RATES_TITLE.format(title=title),
         subtitle=subtitle,
-        columns=(Column(labels.RATE_RESOURCE, 26), Column(labels.RATE_KIND, 16), *heads),
+        columns=(Column(said.RATE_RESOURCE, 26), Column(said.RATE_KIND, 16), *heads),
         lines=lines,
-        notes=(*verdict, labels.RATES_NOTE),
+        notes=(*verdict, said.RATES_NOTE),
         filtered=False,
         frozen_columns=2,
         heading_height=40,
@@ -94,7 +94,7 @@ def _loads_sheet(
 def _load_cells(load: Mapping[str, Any] | None) -> list[Cell]:
     """Average, peak, what there is, and how full that is."""
     if load is None:
-        return [BLANK] * len(labels.RATE_COLUMNS)
+        return [BLANK] * len(said.RATE_COLUMNS)
     full = full_percent(load)
     over = full is not None and full > 100 * (1 + 1e-9)
     # by week: what there is on average is less than what a week without closed days has
@@ -110,10 +110,10 @@ def _load_cells(load: Mapping[str, Any] | None) -> list[Cell]:
 def monthly_figures(rates: Sequence[RateColumn]) -> list[tuple[str, list[float]]]:
     """What the rates take a month, in words and figures, one a rate."""
     return [
-        (labels.RATE_SPOOLS, [round(rate.spools, 6) for rate in rates]),
-        (labels.RATE_AREA, [round(rate.area, 6) for rate in rates]),
-        (labels.RATE_MONEY, [round(rate.money, 2) for rate in rates]),
-        (labels.RATE_AIRFRAMES, [float(rate.airframes) for rate in rates]),
+        (said.RATE_SPOOLS, [round(rate.spools, 6) for rate in rates]),
+        (said.RATE_AREA, [round(rate.area, 6) for rate in rates]),
+        (said.RATE_MONEY, [round(rate.money, 2) for rate in rates]),
+        (said.RATE_AIRFRAMES, [float(rate.airframes) for rate in rates]),
     ]
 
 
@@ -126,15 +126,18 @@ def _chart_sheet(
     for rate in rates:
         loads = _by_name(rate)
         shares = [full_percent(loads[each]) if each in loads else None for each in shown]
-        cells: list[Cell] = [(labels.PER_MONTH.format(rate=rate.per_month), "strong")]
+        cells: list[Cell] = [(said.PER_MONTH.format(rate=rate.per_month), "strong")]
         cells += [(share or 0.0, "end_pieces") for share in shares]
         lines.append(Line(cells))
-    lines.append(Line([(labels.RATE_ALL, "faint"), *((100.0, "pale_pieces") for _ in shown)]))
+    lines.append(Line([(said.RATE_ALL, "faint"), *((100.0, "pale_pieces") for _ in shown)]))
     return Sheet(
-        name=labels.SHEET_FULL,
-        title=labels.FULL_TITLE,
+        name=said.SHEET_FULL,
+        title=said.FULL_TITLE,
         subtitle=subtitle,
-        columns=(Column(labels.RATE, 17), *(Column(name, 9, "head_right") for _, name in shown)),
+        columns=(
+            Column(said.RATE, 17),
+            *(Column(name, 9, "head_right") for _, name in shown),
+        ),
         lines=lines,
         notes=tuple(verdict),
         filtered=False,
@@ -145,7 +148,7 @@ def _chart_sheet(
             len(rates) - 1,
             1,
             len(shown),
-            labels.FULL_PERCENT,
+            said.FULL_PERCENT,
             limit_line=len(rates),
             stacked=False,
         ),

@@ -8,9 +8,10 @@ from typing import Any
 
 import polars as pl
 
-from bomkit import labels
 from bomkit.units import WHOLE_UNITS
-from bomkit.workbooks.sheet import Book, Sheet
+from bomkit.words import common as common_words
+from bomkit.words import weekly
+from bomkit.workbooks.writing.sheet import Book, Sheet
 
 FIGURES = 9  # sums over pegs are cleared of what only arithmetic added
 _MOST_NAMED = 3  # as many as fit into two lines of a list
@@ -65,8 +66,8 @@ def shop() -> pl.Expr:
         pl.when(pl.col("process") != "")
         .then("process")
         .when(pl.col("source") == "kit")
-        .then(pl.lit(labels.PACKING))
-        .otherwise(pl.lit(labels.NO_PROCESS))
+        .then(pl.lit(common_words.PACKING))
+        .otherwise(pl.lit(common_words.NO_PROCESS))
     )
 
 
@@ -121,8 +122,8 @@ class Report:
 
     def subtitle(self, *more: str) -> str:
         """What stands below every title."""
-        made = labels.PLAN_FROM.format(date=self.start.strftime("%d %b %Y"))
-        return labels.BETWEEN.join([*more, made, labels.RUN.format(run_id=self.run_id)])
+        made = common_words.PLAN_FROM.format(date=self.start.strftime("%d %b %Y"))
+        return common_words.BETWEEN.join([*more, made, common_words.RUN.format(run_id=self.run_id)])
 
     @cached_property
     def items(self) -> dict[str, dict[str, Any]]:
@@ -179,7 +180,7 @@ class Report:
             .unique("order", keep="first", maintain_order=True)
         )
         return {
-            order: labels.PRESS.format(order=open_order, date=f"{comes:%d %b}")
+            order: weekly.PRESS.format(order=open_order, date=f"{comes:%d %b}")
             for order, open_order, comes in sooner.select("order", "open_order", "comes").rows()
         }
 
@@ -225,7 +226,7 @@ class Report:
         coming (date of what is still to come), late_days (by which that comes after its need).
         """
         from_stock = pl.col("supply_kind") == "stock"
-        lot = labels.LOT.replace("{place}", "{}").replace("{lot}", "{}")
+        lot = weekly.LOT.replace("{place}", "{}").replace("{lot}", "{}")
         place = (
             pl.when(pl.col("supply") != "")
             .then(pl.format(lot, "location", "supply"))
@@ -254,7 +255,7 @@ class Report:
 
 def _who(demand: str, kind: str, quantity: float, whole: bool) -> str:
     """One demand in words, with how much in round figures if it is more than one."""
-    name = labels.DEMAND_KINDS[kind].format(demand=demand)
+    name = common_words.DEMAND_KINDS[kind].format(demand=demand)
     amount = f"{quantity:,.0f}" if whole or quantity >= 100 else f"{quantity:.2g}"
     return name if quantity < 1 or amount == "1" else f"{name} × {amount}"
 
@@ -263,5 +264,5 @@ def _listed(parts: list[str]) -> str:
     """The first few of a list, and how many more there are."""
     if len(parts) <= _MOST_NAMED + 1:
         return ", ".join(parts)
-    more = labels.AND_MORE.format(count=len(parts) - _MOST_NAMED)
+    more = common_words.AND_MORE.format(count=len(parts) - _MOST_NAMED)
     return f"{', '.join(parts[:_MOST_NAMED])} {more}"

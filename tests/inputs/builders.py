@@ -7,7 +7,7 @@ from pathlib import Path
 
 from openpyxl import Workbook
 
-from bomkit.inputs import Inputs, load_inputs
+from bomkit.checks.everything import Inputs, load_inputs
 
 GOOD_FILES: dict[str, str] = {
     "plan.toml": "start = 2026-11-30\nhorizon_weeks = 12\n",

@@ -3,11 +3,11 @@ from pathlib import Path
 
 import pytest
 
-from bomkit.inputs import load_inputs, write_template
+from bomkit.checks.everything import load_inputs
+from bomkit.inputs.template import write_template
 from bomkit.problems import ProblemsFound
-from bomkit.tables import INPUTS
-
-from .builders import load_files, sentences
+from bomkit.tables.inputs import INPUTS
+from tests.inputs.builders import load_files, sentences
 
 
 def test_the_template_has_a_file_for_every_table_and_a_guide(tmp_path: Path) -> None:

@@ -9,10 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bomkit.inputs import load_inputs
-from bomkit.tables import INPUTS
-
-from .builders import GOOD_FILES, load_files, only_sentence, sentences
+from bomkit.checks.everything import load_inputs
+from bomkit.tables.inputs import INPUTS
+from tests.inputs.builders import GOOD_FILES, load_files, only_sentence, sentences
 
 ITEMS = GOOD_FILES["items.csv"]
 STOCK = "item,quantity,location\n"

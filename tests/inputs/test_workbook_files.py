@@ -10,11 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from openpyxl import Workbook
 
-from bomkit.inputs import load_inputs
+from bomkit.checks.everything import load_inputs
 from bomkit.inputs.look import column_number
-from bomkit.tables import INPUTS
-
-from .builders import (
+from bomkit.tables.inputs import INPUTS
+from tests.inputs.builders import (
     GOOD_FILES,
     GOOD_SHEETS,
     Rows,

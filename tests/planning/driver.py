@@ -10,18 +10,18 @@ from functools import cached_property
 
 import polars as pl
 
-from bomkit.planning.forecast import Forecast, forecast
-from bomkit.planning.from_house import finishable
+from bomkit.planning.forecast.forecast import Forecast, forecast
+from bomkit.planning.forecast.from_house import finishable
+from bomkit.planning.forecast.graph import peg_graph
+from bomkit.planning.forecast.ready import ready_table
+from bomkit.planning.forecast.stand_ins import stand_ins
+from bomkit.planning.forecast.tables import arriving, forecast_table, pacing_table, pegs_table
+from bomkit.planning.netting.flows import plan_flows
+from bomkit.planning.netting.orders import asking_order, planned_orders, projection
 from bomkit.planning.network import build_network
-from bomkit.planning.peg import Pegged, peg
-from bomkit.planning.peg_graph import peg_graph
-from bomkit.planning.plan import plan_flows
-from bomkit.planning.promise_tables import packing_table, promises_table
-from bomkit.planning.promises import Packed, pack_orders
-from bomkit.planning.ready import ready_table
-from bomkit.planning.results import asking_order, planned_orders, projection
-from bomkit.planning.stand_ins import stand_ins
-from bomkit.planning.waiting import arriving, forecast_table, pacing_table, pegs_table
+from bomkit.planning.pegging.peg import Pegged, peg
+from bomkit.planning.promises.promise_tables import packing_table, promises_table
+from bomkit.planning.promises.promises import Packed, pack_orders
 from tests.builders import typed_tables
 from tests.random_tables import Row, Tables
 

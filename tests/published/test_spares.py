@@ -3,8 +3,8 @@
 import polars as pl
 import pytest
 
-from bomkit.planning.poisson import at_stock, smallest_stocks, stock_levels
-from bomkit.planning.purchases import best_purchases, purchases_in_order
+from bomkit.planning.fleet.poisson import at_stock, smallest_stocks, stock_levels
+from bomkit.planning.fleet.purchases import best_purchases, purchases_in_order
 
 
 def levels_of(*means: float) -> pl.DataFrame:

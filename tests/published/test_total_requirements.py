@@ -12,7 +12,7 @@ import polars as pl
 import pytest
 from scipy.linalg import inv  # type: ignore[import-untyped]  # ships no types
 
-from bomkit.planning.levels import low_level_codes
+from bomkit.planning.structure.levels import low_level_codes
 from tests.planning.driver import item, need, plan_of
 from tests.published.test_requirements_planning import BRACKET_LINES, SEVEN_LINES
 from tests.random_tables import Row, random_tables

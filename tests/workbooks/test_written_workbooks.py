@@ -14,18 +14,18 @@ import openpyxl
 import polars as pl
 import pytest
 
-from bomkit import labels
-from bomkit.batch import Choices, Run, weekly_run
-from bomkit.tables import RESULTS
-from bomkit.workbooks.picks import by_number
+from bomkit.runs.plan import Choices, Run, weekly_run
+from bomkit.tables.inputs import RESULTS
+from bomkit.words import shortages
 from bomkit.workbooks.report import iso_week
-from bomkit.workbooks.sheet import Book, Chart, Column, Line, Link, Sheet
-from bomkit.workbooks.sheet_names import sheet_names
-from bomkit.workbooks.write import workbook_bytes
+from bomkit.workbooks.weekly.picks import by_number
+from bomkit.workbooks.writing.sheet import Book, Chart, Column, Line, Link, Sheet
+from bomkit.workbooks.writing.sheet_names import sheet_names
+from bomkit.workbooks.writing.write import workbook_bytes
+from tests.samples import FENLARK as FULL
+from tests.samples import TINY
 
-SAMPLES = Path(__file__).parents[2] / "sample_boms"
 WEEKLY = ("make", "buy", "print", "picks")
-TINY, FULL = SAMPLES / "tiny_glider_tail", SAMPLES / "fenlark"
 
 
 def sheet(*cells: Any, **more: Any) -> Sheet:
@@ -88,7 +88,7 @@ def test_numbers_and_dates_are_real_values_with_a_format() -> None:
 def test_a_sheet_with_too_many_rows_says_how_many_are_left_out(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr("bomkit.workbooks.write._MOST_ROWS", 10)
+    monkeypatch.setattr("bomkit.workbooks.writing.write._MOST_ROWS", 10)
     lines = [Line([(number, "pieces")]) for number in range(20)]
     page = opened(Sheet("list", "T", "s", [Column("a", 5)], lines)).worksheets[0]
     # four rows stand above the list, so 24 in all: nine stay, and the tenth tells of fifteen
@@ -391,7 +391,7 @@ def test_the_ready_sheet_names_what_orders_wait_for_and_what_would_help(full_run
     for row in released.iter_rows(named=True):
         shown = states[row["order"]]
         in_time = row["state"] == "complete" and row["coming"]
-        assert shown[4] == (labels.COMES_IN_TIME if in_time else labels.STATES[row["state"]])
+        assert shown[4] == (shortages.COMES_IN_TIME if in_time else shortages.STATES[row["state"]])
         assert bool(shown[7]) == (row["missing"] > 0)
     assert any("alternate HW197" in str(row[9]) for row in states.values())
 

@@ -1,0 +1,1 @@
+"""What the tables must hold beyond one row at a time."""

@@ -1,0 +1,58 @@
+"""The one way in: everything in a folder or workbook, read and checked."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import polars as pl
+
+from bomkit.checks.tables import check_tables
+from bomkit.inputs.read import read_location
+from bomkit.inputs.text_table import TextTable
+from bomkit.problems import Finding, Problem, Source
+from bomkit.tables.inputs import INPUTS
+
+
+@dataclass(frozen=True)
+class Inputs:
+    """All input tables with their values, and everything that is wrong with them.
+
+    Every table is there, with its declared columns and "row", the true line or sheet row (0 for
+    plan.toml); one that was not sent is empty. Plan with them only if no problem is an error.
+    """
+
+    tables: dict[str, pl.DataFrame]
+    sources: dict[str, Source]
+    digests: dict[str, str]  # file name -> SHA-256 of its bytes
+    problems: list[Problem]
+
+
+def load_inputs(location: Path) -> Inputs:
+    """The tables in a folder of CSV files or in a workbook; bad data become problems."""
+    reading = read_location(location)
+    frames, findings = check_tables(reading.texts)
+    problems = list(reading.problems)
+    order = {
+        (name, column): (place, column_place)
+        for place, (name, table) in enumerate(INPUTS.items())
+        for column_place, column in enumerate(("", *table.column_names))
+    }
+    placed = [_with_line_of_setting(reading.texts[found.table], found) for found in findings]
+    placed.sort(key=lambda found: _rank(found, order))
+    problems += [reading.texts[found.table].source.problem(found) for found in placed]
+    sources = {name: text.source for name, text in reading.texts.items()}
+    return Inputs(frames, sources, reading.digests, problems)
+
+
+def _with_line_of_setting(text: TextTable, found: Finding) -> Finding:
+    """The finding with the line of its setting, if the table was read from plan.toml."""
+    line = text.lines.get(found.column, 0)
+    if found.row or not line:
+        return found
+    return Finding(found.table, line, found.column, found.value, found.message, found.severity)
+
+
+def _rank(
+    found: Finding, order: dict[tuple[str, str], tuple[int, int]]
+) -> tuple[int, int, int, str, str]:
+    place, column_place = order[found.table, found.column]
+    return place, found.row, column_place, found.value, found.message

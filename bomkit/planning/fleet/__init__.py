@@ -1,0 +1,1 @@
+"""What the fleet uses, falls due for and should hold."""

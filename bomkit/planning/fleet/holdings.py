@@ -1,0 +1,206 @@
+"""How many of each part to hold for the fleet, and what a limited budget or mass buys best."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+import polars as pl
+
+from bomkit.planning.fleet.poisson import at_stock, smallest_stocks, stock_levels
+from bomkit.planning.fleet.purchases import assurance_path, best_purchases, purchases_in_order
+from bomkit.planning.fleet.usage import DAYS_IN_YEAR, newest_items, yearly_use
+from bomkit.planning.structure.levels import longest_chains, low_level_codes
+
+Tables = Mapping[str, pl.DataFrame]
+Measure = Literal["no-backorder", "fill-rate"]
+WORKING_DAYS_IN_YEAR = 5 * 52.18
+MOST_PIECES = 10_000  # over the resupply time; beyond it single pieces mean nothing
+_MOST_STOCK = 1e12
+# more reasons for which a part is left out
+UNPRICED, UNWEIGHED, TOO_MANY = "unpriced", "unweighed", "too many"
+
+
+@dataclass(frozen=True)
+class Question:
+    """What is asked: the target, the measure, and what limits the choice.
+
+    days: calendar days of a tour, in the place of the resupply times. Without a limit every part
+    gets what reaches the target by itself; a budget (cost) is spent on top of the stock there is, a
+    mass is packed from nothing.
+    """
+
+    target: float
+    measure: Measure = "no-backorder"
+    limit: float | None = None
+    limited_by: Literal["cost", "mass"] = "cost"
+    serials: tuple[str, ...] = ()
+    days: int | None = None
+
+    @property
+    def fill_rate(self) -> bool:
+        """Whether the measure is the fill rate."""
+        return self.measure == "fill-rate"
+
+
+@dataclass(frozen=True)
+class Holdings:
+    """parts: item, aircraft, yearly, source, resupply_days, mean, hold, chance, fill_rate,
+    backorders (with that stock), stock (there now), gap, cost, value (of hold), to_buy (value of
+    gap), mass_kg (of hold). left_out: item, reason. curve: spent, assurance; empty without prices.
+
+    before, assurance: of the stock the choice starts from, and of what there is in the end, over
+    all the parts. spent: cost or kg of the choice. needed: what the whole would take to reach the
+    target, None where some part has no price.
+    """
+
+    question: Question
+    parts: pl.DataFrame
+    left_out: pl.DataFrame
+    assumed: list[str]
+    curve: pl.DataFrame
+    before: float
+    assurance: float
+    spent: float
+    needed: float | None
+
+
+def holdings(tables: Tables, question: Question) -> Holdings:
+    """The answer for checked tables with a fleet; see Holdings."""
+    use = yearly_use(tables, question.serials)
+    about, left_out = _told_apart(_about(tables, use.parts, question), question)
+    levels = stock_levels(about.select("item", "mean"))
+    priced = about.filter(pl.col("price").is_not_null())
+    queue = purchases_in_order(levels, priced.select("item", "price", "base"))
+    held = (
+        smallest_stocks(levels, question.target, question.fill_rate)
+        if question.limit is None
+        else best_purchases(queue, priced, question.limit)
+    )
+    parts = _valued(about.join(held, on="item", maintain_order="left"), levels)
+    path = assurance_path(queue, levels, priced, question.fill_rate)
+    reached = path.filter(pl.col("assurance") >= question.target)["spent"]
+    unit = "to_buy" if question.limited_by == "cost" else "mass_kg"
+    return Holdings(
+        question,
+        parts.drop("price", "base"),
+        pl.concat([use.left_out, left_out]).sort("item"),
+        use.assumed,
+        path,
+        _assurance(at_stock(levels, about.select("item", held="base")), question),
+        _assurance(at_stock(levels, _together(parts, question)), question),
+        float(parts[unit].sum()),
+        float(reached[0]) if len(reached) and len(priced) == len(about) > 0 else None,
+    )
+
+
+def _told_apart(about: pl.DataFrame, question: Question) -> tuple[pl.DataFrame, pl.DataFrame]:
+    """The parts that can be answered for, and those that can't: item, reason."""
+    unknown = pl.col("price").is_null() & (question.limit is not None)
+    reason = (
+        pl.when(pl.col("mean") > MOST_PIECES)
+        .then(pl.lit(TOO_MANY))
+        .when(unknown)
+        .then(pl.lit(UNPRICED if question.limited_by == "cost" else UNWEIGHED))
+    )
+    told = about.with_columns(reason=reason)
+    kept = told.filter(pl.col("reason").is_null()).drop("reason")
+    return kept, told.select("item", "reason").drop_nulls()
+
+
+def _about(tables: Tables, used: pl.DataFrame, question: Question) -> pl.DataFrame:
+    """The parts with resupply_days, mean, stock, cost, mass, price (what limits) and base."""
+    told = tables["items"].select("item", "cost", mass=pl.col("mass_g") / 1000)
+    years = (
+        pl.col("resupply_days") / WORKING_DAYS_IN_YEAR
+        if question.days is None
+        else pl.lit(question.days / DAYS_IN_YEAR)
+    )
+    bought = question.limit is None or question.limited_by == "cost"
+    return (
+        used.join(_resupply_days(tables), on="item", maintain_order="left")
+        .join(_present_stock(tables), on="item", how="left", maintain_order="left")
+        .join(told, on="item", maintain_order="left")
+        .with_columns(
+            mean=pl.col("yearly") * years,
+            stock=pl.col("stock").fill_null(0),
+            price=pl.col(question.limited_by),
+        )
+        .with_columns(base=pl.col("stock") if bought else pl.lit(0, pl.Int64))
+    )
+
+
+def _resupply_days(tables: Tables) -> pl.DataFrame:
+    """Working days until a piece is replaced: item, resupply_days.
+
+    Lead and safety days of a bought item; of any other those of the longest chain from it down.
+    """
+    links = pl.concat(
+        [
+            tables["structure"].select("parent", "child"),
+            tables["replacements"].select(parent="old", child="new"),
+        ]
+    )
+    items = tables["items"]
+    passing = (pl.col("source") == "phantom") | pl.col("item").is_in(
+        tables["replacements"]["old"].implode()
+    )
+    own = pl.when(~passing).then(pl.col("lead_days") + pl.col("safety_days")).otherwise(0)
+    timed = items.select("item", "source", days=own)
+    chains = longest_chains(
+        timed.join(low_level_codes(items["item"], links).codes, on="item"), links
+    )
+    return timed.join(chains, on="item").select(
+        "item",
+        resupply_days=pl.when(pl.col("source") == "buy").then("days").otherwise("total"),
+    )
+
+
+def _present_stock(tables: Tables) -> pl.DataFrame:
+    """Whole pieces that are usable, not expired and kept for nobody in particular: item, stock.
+
+    Stock of a replaced item counts for the one in its place, as it is used up first.
+    """
+    start = tables["plan"]["start"][0]
+    kept = tables["stock"].filter(
+        (pl.col("status") == "usable")
+        & (pl.col("serial") == "")
+        & (pl.col("expires").is_null() | (pl.col("expires") >= start))
+    )
+    return (
+        kept.join(newest_items(tables), on="item")
+        .group_by(item="newest")
+        .agg(stock=pl.col("quantity").sort().sum().clip(0, _MOST_STOCK).floor().cast(pl.Int64))
+    )
+
+
+def _valued(parts: pl.DataFrame, levels: pl.DataFrame) -> pl.DataFrame:
+    """The parts with what their holding is good for, what is lacking, and what all of it costs."""
+    stocks = at_stock(levels, parts.select("item", held="hold"))
+    gap = (pl.col("hold") - pl.col("stock")).clip(0)
+    return parts.with_columns(
+        stocks.select("chance", "fill_rate", "backorders"),
+        gap=gap,
+        value=pl.col("hold") * pl.col("cost"),
+        to_buy=gap * pl.col("cost"),
+        mass_kg=pl.col("hold") * pl.col("mass"),
+    ).select(
+        *("item", "aircraft", "yearly", "source", "resupply_days", "mean", "hold", "chance"),
+        *("fill_rate", "backorders", "stock", "gap", "cost", "value", "to_buy", "mass_kg"),
+        *("price", "base"),
+    )
+
+
+def _together(parts: pl.DataFrame, question: Question) -> pl.DataFrame:
+    """What there is of each part in the end: item, held. Stock beyond the holding stays."""
+    packed = question.limit is not None and question.limited_by == "mass"
+    kept = pl.col("hold") if packed else pl.max_horizontal("hold", "stock")
+    return parts.select("item", held=kept)
+
+
+def _assurance(stocks: pl.DataFrame, question: Question) -> float:
+    """Of all parts together: the chance that none is out, or the fill rate by demand."""
+    if not question.fill_rate:
+        return float(stocks["chance"].product()) if len(stocks) else 1.0
+    asked = float(stocks["mean"].sum())
+    served = float((stocks["fill_rate"] * stocks["mean"]).sum())
+    return served / asked if asked else 1.0

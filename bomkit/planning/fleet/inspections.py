@@ -1,0 +1,154 @@
+"""Coming inspections: which aircraft of the fleet falls due for what, and when.
+
+The hours of an aircraft are those on the plan's start and grow evenly with its hours_per_year. When
+something was last done is not known, so it falls due at fixed points: at first_hours and every
+every_hours from there, and first_months after delivery and every every_months from there. A point
+that is reached on the very first day is due on that day.
+
+With both limits, whichever comes first: the next point by hours or the next by months, the earlier
+of the two. From what is then done both count anew, every_hours and every_months from that day.
+"""
+
+import calendar
+import datetime as dt
+import math
+from collections.abc import Iterator, Mapping
+from itertools import takewhile
+from typing import Any
+
+import polars as pl
+
+from bomkit.planning.fleet.usage import DAYS_IN_YEAR
+from bomkit.planning.structure.conditions import CONDITIONS, fits, option_names
+from bomkit.words import findings
+
+Tables = Mapping[str, pl.DataFrame]
+UPKEEP = "upkeep"  # the kind of the demand
+HOURS, MONTHS = "hours", "months"
+_MOST_HOURS = 24 * DAYS_IN_YEAR
+_SAME = 1e-9  # of an interval: a point that near is reached
+_SCHEMA = {
+    "serial": pl.String,
+    "item": pl.String,
+    "due_date": pl.Date,
+    "cause": pl.String,
+    "quantity": pl.Float64,
+    "note": pl.String,
+}
+
+
+def inspections_due(tables: Tables) -> pl.DataFrame:
+    """Everything that falls due within the horizon: serial, item, due_date, cause (hours or
+    months), quantity, note; by date, serial and item.
+
+    An aircraft without hours or hours_per_year falls due by months alone; one that does not state
+    when it was delivered by hours alone, and with both limits at first by hours.
+    """
+    settings = tables["plan"].row(0, named=True)
+    start = settings["start"]
+    end = start + dt.timedelta(weeks=settings["horizon_weeks"])
+    rows = [
+        (aircraft["serial"], work["item"], day, cause, work["quantity"], work["note"])
+        for aircraft in tables["fleet"].iter_rows(named=True)
+        for work in tables["upkeep"].iter_rows(named=True)
+        if _applies(work, aircraft)
+        for day, cause in _due_dates(work, aircraft, start, end)
+    ]
+    return pl.DataFrame(rows, schema=_SCHEMA, orient="row").sort(
+        "due_date", "serial", "item", "note", "cause", "quantity"
+    )
+
+
+def forecast_demands(due: pl.DataFrame) -> pl.DataFrame:
+    """Inspections as demands for planning: item, serial, quantity, date, demand, kind."""
+    return due.select(
+        "item",
+        "serial",
+        "quantity",
+        date="due_date",
+        demand=pl.format(findings.UPKEEP_DEMAND, "serial", "due_date"),
+        kind=pl.lit(UPKEEP),
+    )
+
+
+def _applies(work: Mapping[str, Any], aircraft: Mapping[str, Any]) -> bool:
+    """Whether a row of upkeep counts for an aircraft."""
+    with_option, without_option, first, last = (work[name] for name in CONDITIONS)
+    options = option_names(aircraft["options"])
+    return fits((with_option, without_option, first, last), aircraft["serial"], options)
+
+
+def _due_dates(
+    work: Mapping[str, Any], aircraft: Mapping[str, Any], start: dt.date, end: dt.date
+) -> Iterator[tuple[dt.date, str]]:
+    """The days before `end` on which one work falls due on one aircraft, with the cause."""
+    if work["every_hours"] and work["every_months"]:
+        yield from _whichever_first(work, aircraft, start, end)
+        return
+    for days in takewhile(
+        lambda days: days + _SAME < (end - start).days, _hours_days(work, aircraft)
+    ):
+        yield start + dt.timedelta(days=math.floor(days + _SAME)), HOURS
+    for day in takewhile(lambda day: day < end, _month_dates(work, aircraft, start)):
+        yield day, MONTHS
+
+
+def _whichever_first(
+    work: Mapping[str, Any], aircraft: Mapping[str, Any], start: dt.date, end: dt.date
+) -> Iterator[tuple[dt.date, str]]:
+    """The same where both limits are set: the earlier one each time, and both count anew."""
+    longest = float((end - start).days)
+    interval = _days_for(work["every_hours"], aircraft)
+    days = next(_hours_days(work, aircraft), math.inf)
+    month = next(_month_dates(work, aircraft, start), end)
+    while True:
+        by_hours = start + dt.timedelta(days=math.floor(min(days, longest) + _SAME))
+        day = min(by_hours, month)
+        if day >= end:
+            return
+        yield day, HOURS if by_hours <= month else MONTHS
+        done = days if by_hours <= month else float((month - start).days)
+        days, month = done + interval, months_later(day, work["every_months"])
+
+
+def _days_for(hours: float, aircraft: Mapping[str, Any]) -> float:
+    """How many days an aircraft takes to fly some hours; infinite if it does not say or fly."""
+    if aircraft["hours"] is None or not aircraft["hours_per_year"]:
+        return math.inf
+    return hours / min(float(aircraft["hours_per_year"]), _MOST_HOURS) * DAYS_IN_YEAR
+
+
+def _hours_days(work: Mapping[str, Any], aircraft: Mapping[str, Any]) -> Iterator[float]:
+    """Days from the start to each point by hours, one after the other; none where none is known."""
+    every = work["every_hours"]
+    if not every or math.isinf(_days_for(every, aircraft)):
+        return
+    first = every if work["first_hours"] is None else work["first_hours"]
+    number = max(0, math.ceil((aircraft["hours"] - first) / every - _SAME))
+    while True:
+        left = first + number * every - aircraft["hours"]
+        yield _days_for(max(0.0, left), aircraft)
+        number += 1
+
+
+def _month_dates(
+    work: Mapping[str, Any], aircraft: Mapping[str, Any], start: dt.date
+) -> Iterator[dt.date]:
+    """Each point by months from the start on, counted from the day of delivery."""
+    every, delivered = work["every_months"], aircraft["delivered"]
+    if not every or delivered is None:
+        return
+    months = every if work["first_months"] is None else work["first_months"]
+    while True:
+        day = months_later(delivered, months)
+        if day >= start:
+            yield day
+        months += every
+
+
+def months_later(day: dt.date, months: int) -> dt.date:
+    """The same day of the month some months later, or the month's last day if it is shorter."""
+    years, month = divmod(day.month - 1 + months, 12)
+    year = min(day.year + years, dt.MAXYEAR)
+    last = calendar.monthrange(year, month + 1)[1]
+    return dt.date(year, month + 1, min(day.day, last))

@@ -1,0 +1,1 @@
+"""When each order can be there, and what holds it up."""

@@ -1,0 +1,133 @@
+"""The late forecast: a forward pass over the pegged plan.
+
+Every order begins on the earliest day on which all it was pegged to is there when it is needed, at
+the soonest on day 0: begin = max(0, max over its needs of (end of the supply - lag)), where lag is
+how many days after the order's start the plan needs the component; end = begin + lead time. Stock
+ends on day 0, an open order on its receipt day, later by as much as what it lacks is late.
+This is the forward pass of the critical-path method (Kelley & Walker, Proc. Eastern Joint Computer
+Conference, 1959; from memory), with pegs for precedences.
+"""
+
+from dataclasses import dataclass
+
+import polars as pl
+
+from bomkit.planning.forecast.graph import DEMAND, NEVER, PegGraph
+
+_MOST_GAINS = 20  # each takes a forward pass of its own,
+_MOST_PASSED = 2_000_000  # and all of them together go over at most so many edges
+
+
+@dataclass(frozen=True)
+class Forecast:
+    """nodes: those of the graph with begin, end (days) and pacing_node (the supply that sets the
+    begin; null where nothing has to be waited for).
+
+    demands: demand_id, end (day on which all of it is there), late_days, gain_days (how much sooner
+    that were if the first link of its chain were there today; of the latest ones only). chains:
+    demand_id, step (1 comes first in time), node, needed_after (lag to the next step).
+    """
+
+    nodes: pl.DataFrame
+    demands: pl.DataFrame
+    chains: pl.DataFrame
+
+
+def forecast(graph: PegGraph) -> Forecast:
+    """The forward pass, the latest supply of everything, and the chain that paces each demand."""
+    nodes = _passed(graph)
+    timed = graph.edges.with_columns(
+        arrives=nodes["end"].gather(graph.edges["supply_node"]),
+    )
+    pacing = _pacing(timed)
+    nodes = nodes.join(pacing, on="node", how="left", maintain_order="left")
+    chains, demands = _chains(nodes), _demands(nodes, timed)
+    return Forecast(
+        nodes, demands.join(_gains(graph, demands, chains), "demand_id", "left"), chains
+    )
+
+
+def _gains(graph: PegGraph, demands: pl.DataFrame, chains: pl.DataFrame) -> pl.DataFrame:
+    """demand_id, gain_days of the latest demands: a pass each without the first link."""
+    late = demands.filter((pl.col("late_days") > 0) & (pl.col("end") < NEVER))
+    first = chains.filter(pl.col("step") == 1).select("demand_id", link="node")
+    most = min(_MOST_GAINS, _MOST_PASSED // max(1, len(graph.edges)))
+    latest = late.sort("late_days", "demand_id", descending=[True, False]).head(most)
+    asking = graph.nodes.filter(pl.col("kind") == DEMAND).select("demand_id", "node")
+    gains = []
+    for demand, end, link, node in (
+        latest.join(first, on="demand_id")
+        .join(asking, on="demand_id")
+        .select("demand_id", "end", "link", "node")
+        .iter_rows()
+    ):
+        eased = graph.nodes.with_columns(days=graph.nodes["days"].clone().scatter(link, 0))
+        edges = graph.edges.filter(pl.col("need_node") != link)
+        gains.append((demand, end - _passed(PegGraph(eased, edges))["end"][node]))
+    schema = {"demand_id": pl.Int64, "gain_days": pl.Int64}
+    return pl.DataFrame(gains, schema=schema, orient="row")
+
+
+def _passed(graph: PegGraph) -> pl.DataFrame:
+    """The nodes with begin and end, level by level from the bottom."""
+    nodes, edges = graph.nodes, graph.edges
+    begin, end, days = nodes["days"] * 0, nodes["days"].clone(), nodes["days"]
+    level = edges.with_columns(level=nodes["level"].gather(edges["need_node"]))
+    for part in level.sort("level", descending=True).partition_by("level", maintain_order=True):
+        begins = (
+            part.select("need_node", day=end.gather(part["supply_node"]) - part["lag"])
+            .group_by("need_node")
+            .agg(pl.col("day").max().clip(0))
+        )
+        of_level = begins["need_node"]
+        begin = begin.scatter(of_level, begins["day"])
+        end = end.scatter(of_level, begins["day"] + days.gather(of_level))
+    return nodes.with_columns(begin=begin, end=end)
+
+
+def _pacing(timed: pl.DataFrame) -> pl.DataFrame:
+    """node, pacing_node and its lag: the supply that sets each begin, the first of equal ones."""
+    day = pl.col("arrives") - pl.col("lag")
+    return (
+        timed.filter((day == day.max().over("need_node")) & (day > 0))
+        .unique("need_node", keep="first", maintain_order=True)
+        .select(node="need_node", pacing_node="supply_node", pacing_lag="lag")
+    )
+
+
+def _demands(nodes: pl.DataFrame, timed: pl.DataFrame) -> pl.DataFrame:
+    """For each demand the day on which all of it is there, and how late its latest part is."""
+    asking = nodes.filter(pl.col("kind") == DEMAND).select("demand_id", need_node="node")
+    late = (pl.col("arrives") - pl.col("need_day")).clip(0)
+    return (
+        timed.join(asking, on="need_node")
+        .group_by("demand_id")
+        .agg(end=pl.col("arrives").max(), late_days=late.max())
+        .sort("demand_id")
+    )
+
+
+def _chains(nodes: pl.DataFrame) -> pl.DataFrame:
+    """From each demand along pacing supplies to what waits for nothing, numbered from there."""
+    link = nodes.select("node", "pacing_node", "pacing_lag")
+    at = nodes.filter(pl.col("kind") == DEMAND).select("demand_id", node="node")
+    found = [at.clear().with_columns(depth=pl.lit(0), needed_after=pl.lit(0, pl.Int64))]
+    depth = 0
+    while len(at):
+        depth += 1
+        at = (
+            at.join(link, on="node")
+            .filter(pl.col("pacing_node").is_not_null())
+            .select("demand_id", node="pacing_node", needed_after="pacing_lag")
+        )
+        found.append(
+            at.select("demand_id", "node", depth=pl.lit(depth), needed_after="needed_after")
+        )
+        at = at.select("demand_id", "node")
+    step = pl.col("depth").max().over("demand_id") - pl.col("depth") + 1
+    return (
+        pl.concat(found)
+        .with_columns(step=step.cast(pl.Int64))
+        .sort("demand_id", "step")
+        .select("demand_id", "step", "node", "needed_after")
+    )

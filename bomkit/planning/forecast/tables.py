@@ -1,0 +1,171 @@
+"""The result tables of pegging and of the late forecast: who waits for what, and until when."""
+
+import polars as pl
+
+from bomkit.planning.forecast.forecast import Forecast
+from bomkit.planning.forecast.graph import NEVER
+from bomkit.planning.netting.orders import FIGURES, asking_order
+from bomkit.planning.network import Network
+from bomkit.planning.pegging.peg import NOTHING, Pegged
+from bomkit.planning.pegging.supplies import OPEN_ORDER, PLANNED_ORDER
+
+
+def pegs_table(
+    network: Network, pegged: Pegged, orders: pl.DataFrame, ends: pl.DataFrame | None
+) -> pl.DataFrame:
+    """Which supply serves which need, and when it can be there.
+
+    The columns of PEGS and from_order. supply_date: the day of the plan; comes: the day that the
+    forecast allows (ends: its nodes), if that is later than by the order's own lead time;
+    late_days: working days by which it comes after the need.
+    """
+    supplies = arriving(pegged.supplies, orders, ends)
+    place, whose = pegged.pegs["supply_id"], pegged.pegs["demand_id"]
+    columns = ("kind", "supply", "location", "arrival", "due")
+    supplied = network.named(pegged.pegs).with_columns(
+        **{name: supplies[name].gather(place) for name in columns},
+        demand=pegged.demands["demand"].gather(whose),
+        demand_kind=pegged.demands["kind"].gather(whose),
+        whose=pegged.demands["whose"].gather(whose),
+        from_order=asking_order(orders, pegged.pegs["from_id"]),
+    )
+    from_outside = pl.col("from_order") == ""
+    return (
+        supplied.with_columns(
+            pl.col("kind").fill_null(NOTHING),
+            pl.col("supply", "location").fill_null(""),
+            need_date=network.axis.on(supplied["day"]),
+            supply_date=network.axis.on(supplied["due"]),
+            comes=network.axis.on(supplied["arrival"]),
+            late_days=(pl.col("arrival") - pl.col("day")).clip(0).fill_null(NEVER),
+            need=pl.when(from_outside).then("demand").otherwise("from_order"),
+        )
+        .select(
+            *("item", "serial", "need", "need_date"),
+            supply_kind="kind",
+            supply="supply",
+            supply_date="supply_date",
+            quantity=pl.col("quantity").round_sig_figs(FIGURES),
+            location="location",
+            demand="demand",
+            demand_kind="demand_kind",
+            demand_serial="whose",
+            comes="comes",
+            late_days="late_days",
+            from_order="from_order",
+        )
+        .sort(pl.all())
+    )
+
+
+def arriving(
+    supplies: pl.DataFrame, orders: pl.DataFrame, ends: pl.DataFrame | None
+) -> pl.DataFrame:
+    """The supplies with due (day of the plan) and arrival (day on which they can be there)."""
+    own = supplies["order_id"]
+    timed = supplies.with_columns(
+        due=orders["due"].gather(own).fill_null(supplies["usable"]),
+        arrival=orders["arrival"].gather(own).fill_null(supplies["usable"]),
+    )
+    if ends is None:
+        return timed
+    by_supply = ends.filter(pl.col("supply_id").is_not_null()).select("supply_id", "end")
+    return timed.join(by_supply, on="supply_id", how="left", maintain_order="left").with_columns(
+        arrival=pl.max_horizontal("arrival", "end")
+    )
+
+
+def pacing_table(network: Network, pegged: Pegged, forecast: Forecast) -> pl.DataFrame:
+    """The chain that paces each demand, what comes first at the top: the columns of PACING."""
+    receipts = network.receipts.filter("overdue").select(
+        "key", usable="day", name="order", kind=pl.lit(OPEN_ORDER), overdue_since="date"
+    )
+    steps = network.named(
+        forecast.chains.join(forecast.nodes.drop("demand_id"), on="node", maintain_order="left")
+        .join(
+            receipts.unique(["key", "usable", "name"], keep="first", maintain_order=True),
+            on=["kind", "key", "usable", "name"],
+            how="left",
+            maintain_order="left",
+        )
+        .join(
+            pegged.demands.select("demand_id", "demand", demand_kind="kind", demand_serial="whose"),
+            on="demand_id",
+            maintain_order="left",
+        )
+    )
+    planned = pl.col("kind") == PLANNED_ORDER
+    return (
+        steps.with_columns(
+            start_date=network.axis.on(steps["begin"]), finish_date=network.axis.on(steps["end"])
+        )
+        .sort("demand_kind", "demand", "demand_serial", "step")
+        .select(
+            *("demand", "demand_kind", "demand_serial", "step", "item", "serial"),
+            supply_kind="kind",
+            supply="name",
+            start_date=pl.when(planned).then("start_date"),
+            days=pl.when(planned).then("days").otherwise("begin"),
+            finish_date=pl.when(pl.col("end") < NEVER).then("finish_date"),
+            needed_after="needed_after",
+            overdue_since="overdue_since",
+        )
+    )
+
+
+def forecast_table(
+    network: Network,
+    pegged: Pegged,
+    forecast: Forecast,
+    pacing: pl.DataFrame,
+    from_house: pl.DataFrame,
+) -> pl.DataFrame:
+    """When each airframe and spares order can be ready at the earliest: the columns of FORECAST.
+
+    pacing: as pacing_table gives it; from_house: serial and place, as finishable gives it.
+    """
+    whose = ["demand", "demand_kind", "demand_serial"]
+    demands = pegged.demands.rename({"kind": "demand_kind", "whose": "demand_serial"})
+    ready = (
+        network.demands.filter(~pl.col("past"))
+        .rename({"kind": "demand_kind", "serial": "demand_serial"})
+        .group_by(whose)
+        .agg(ready_date=pl.col("date").max(), need_day=pl.col("day").max())
+    )
+    first = network.axis.dates[0]
+    # the calendar need not go back: before the first day every Monday to Friday counts
+    overdue_days = pl.business_day_count(
+        pl.min_horizontal("ready_date", pl.lit(first)), pl.lit(first)
+    ).cast(pl.Int64)
+    found = (
+        forecast.demands.join(demands, on="demand_id")
+        .join(ready, on=whose)
+        .join(_in_words(pacing), on=whose, how="left")
+        .join(from_house.select(demand="serial", from_house="place"), on="demand", how="left")
+        .sort("rank", "date", "demand", "demand_serial")
+    )
+    return found.with_columns(earliest_date=network.axis.on(found["end"])).select(
+        *("demand", "demand_kind"),
+        serial="demand_serial",
+        ready_date="ready_date",
+        earliest_date=pl.when(pl.col("end") < NEVER).then("earliest_date"),
+        late_days=pl.col("late_days") + overdue_days,
+        spare_days=(pl.col("need_day") - pl.col("end")).clip(0),
+        gain_days="gain_days",
+        pacing_item=pl.col("pacing_item").fill_null(""),
+        pacing=pl.col("pacing").fill_null(""),
+        from_house=pl.when(pl.col("demand_kind") == "airframe").then("from_house"),
+    )
+
+
+def _in_words(pacing: pl.DataFrame) -> pl.DataFrame:
+    """Each chain as one line, and its first item: the demand's columns, pacing_item, pacing."""
+    there = pl.format("{} ({}, {})", "item", "supply", "finish_date")
+    link = (
+        pl.when(pl.col("supply_kind") == PLANNED_ORDER)
+        .then(pl.format("{} ({}, {} d)", "item", "supply", "days"))
+        .otherwise(pl.coalesce(there, "item"))
+    )
+    return pacing.group_by("demand", "demand_kind", "demand_serial", maintain_order=True).agg(
+        pacing_item=pl.col("item").first(), pacing=link.str.join(" > ")
+    )

@@ -1,0 +1,1 @@
+"""Work pulled forward to where there is room."""

@@ -1,0 +1,204 @@
+"""The levelled plan: work pulled forward where a week holds more than there is room for.
+
+Each level is levelled after it is netted and before it is exploded, so that what an order needs is
+asked for as much earlier as the order itself starts. The levels share the resources: what stands
+higher up takes its room first, as it has the least choice of weeks.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import polars as pl
+
+from bomkit.planning.levelling.pull_limits import NO_LIMITS, Limits, new_limits
+from bomkit.planning.levelling.resources import Resources
+from bomkit.planning.levelling.room import Placed, Room, Task, levelled
+from bomkit.planning.netting.flows import Flows, plan_flows
+from bomkit.planning.network import Network
+
+_NEVER = 10**9
+
+MOVES = {
+    "key": pl.Int64,
+    "quantity": pl.Float64,
+    "usable_before": pl.Int64,
+    "usable": pl.Int64,
+}
+
+
+@dataclass(frozen=True)
+class LevelledPlan:
+    """flows: of the levelled plan; moves: key, quantity, usable_before and usable (days); held:
+    by item_id the day before which it was not pulled to start, for the sake of what it needs."""
+
+    flows: Flows
+    moves: pl.DataFrame
+    held: Limits
+
+
+def level_plan(
+    network: Network,
+    before: Flows,
+    resources: Resources,
+    items: pl.DataFrame,
+    weeks: int,
+    tell: Callable[[str], None] = lambda words: None,
+    held: Limits = NO_LIMITS,
+) -> LevelledPlan:
+    """The plan with work pulled forward by at most some weeks.
+
+    before: the plan as it is; items: the input table; held: limits from the start.
+    Pulling an order forward must not make any component late that was not, nor start more of one
+    than before. Where it would, what is above it gets a limit, and all is planned again.
+    """
+    while True:
+        leveller = Leveller(network, resources, items, weeks, held, before.starts)
+        flows = plan_flows(network, tell, leveller.pulled)
+        limits = new_limits(network, before, flows, leveller.moved, held)
+        if not limits:
+            moves = pl.DataFrame(leveller.moves, schema=MOVES, orient="row")
+            return LevelledPlan(flows, moves, held)
+        held = {**held, **limits}
+
+
+class Leveller:
+    """Pulls the orders of one level after the other forward; remembers the room and the moves."""
+
+    def __init__(
+        self,
+        network: Network,
+        resources: Resources,
+        items: pl.DataFrame,
+        weeks: int,
+        held: Limits,
+        before: pl.DataFrame,
+    ) -> None:
+        """held: by item_id the day before which its orders are not to be pulled to start.
+
+        before: starts of the plan as it is. What of it can't move keeps its room from the start,
+        so that nothing from higher up is pulled into a week that is above capacity anyway.
+        """
+        self.network, self.resources = network, resources
+        self.room = Room(resources.week_of, resources.capacity)
+        self.first_of_window = _window_starts(network, weeks)
+        self.no_sooner = held
+        self.items = _rules(network, resources, items)
+        self.moves: list[tuple[int, float, int, int]] = []
+        self.moved: set[int] = set()
+        self.waiting: dict[int, list[Task]] = {}
+        for task in self._tasks(before):
+            if resources.week_of[task.earliest] == resources.week_of[task.start]:
+                self.room.take(task, task.quantity, task.start)
+                self.waiting.setdefault(task.key, []).append(task)
+
+    def pulled(self, starts: pl.DataFrame) -> pl.DataFrame:
+        """The starts of a level, wide by usable day, with what did not fit on earlier days."""
+        for key in starts["key"]:
+            for task in self.waiting.pop(key, ()):
+                self.room.take(task, -task.quantity, task.start)
+        placed = levelled(self._tasks(starts), self.room)
+        moved = [part for part in placed if part.start < part.task.start]
+        self._remember(moved)
+        days = [name for name in starts.columns if name != "key"]
+        return _with_moves(starts, moved, self._usable_after_start, days)
+
+    def _tasks(self, starts: pl.DataFrame) -> list[Task]:
+        """The orders among some starts that use a resource."""
+        users = pl.Series(list(self.resources.uses), dtype=pl.Int64)
+        item = pl.col("key").floordiv(self.network.serial_count)
+        found = (
+            starts.filter(item.is_in(users.implode()))
+            .unpivot(index="key", variable_name="usable", value_name="quantity")
+            .filter(pl.col("quantity") > 0)
+            .select("key", pl.col("usable").cast(pl.Int64), "quantity")
+            .sort("key", "usable")
+        )
+        return [self._task(*row) for row in found.iter_rows()]
+
+    def _task(self, key: int, usable: int, quantity: float) -> Task:
+        """An order as a task: how far it may move, and into what it may be split."""
+        item = key // self.network.serial_count
+        rule = self.items[item]
+        start = max(0, usable - rule.ahead)
+        earliest = max(self.first_of_window[start], start - rule.keeps)
+        if item in self.no_sooner:
+            earliest = max(earliest, self.no_sooner[item])
+        if usable < rule.ahead:
+            earliest = start  # late already, and due as it is
+        length = max(1, max(0, usable - rule.safety) - start)
+        uses = self.resources.uses[item]
+        earliest = min(start, earliest)
+        return Task(key, start, length, quantity, earliest, uses, rule.step, rule.minimum)
+
+    def _usable_after_start(self, key: int) -> int:
+        return self.items[key // self.network.serial_count].ahead
+
+    def _remember(self, moved: list[Placed]) -> None:
+        for placed in moved:
+            key, ahead = placed.task.key, self._usable_after_start(placed.task.key)
+            was = placed.task.start + ahead
+            self.moves.append((key, placed.quantity, was, placed.start + ahead))
+            self.moved.add(key // self.network.serial_count)
+
+
+@dataclass(frozen=True)
+class _Rule:
+    """What levelling knows of an item: working days from start to use, and what may be done."""
+
+    ahead: int  # lead and safety days
+    safety: int
+    keeps: int  # working days that it may wait longer than planned
+    step: float  # what its orders can be split in; 0: not at all
+    minimum: float
+
+
+def _rules(network: Network, resources: Resources, items: pl.DataFrame) -> dict[int, _Rule]:
+    """The rules of the items that use a resource. Pieces split into whole ones or multiples."""
+    shelf = items.select("item", "shelf_life_days")
+    rows = network.items.join(shelf, on="item").filter(
+        pl.col("item_id").is_in(pl.Series(list(resources.uses), dtype=pl.Int64).implode())
+    )
+    return {
+        row["item_id"]: _Rule(
+            ahead=row["lead"] + row["safety"],
+            safety=row["safety"],
+            keeps=_NEVER
+            if row["shelf_life_days"] is None
+            else max(0, row["shelf_life_days"] - row["cover"]),
+            step=(row["multiple"] or 1.0) if row["whole"] and row["multiple"] % 1 == 0 else 0.0,
+            minimum=row["minimum"],
+        )
+        for row in rows.iter_rows(named=True)
+    }
+
+
+def _window_starts(network: Network, weeks: int) -> list[int]:
+    """For each day the first working day of the week that many calendar weeks before its own."""
+    dates = network.axis.dates.head(network.axis.count)
+    mondays = dates.dt.truncate("1w").dt.offset_by(f"-{7 * weeks}d")
+    return network.axis.working_days_before(mondays).to_list()
+
+
+def _with_moves(
+    starts: pl.DataFrame, moved: list[Placed], ahead: Callable[[int], int], days: list[str]
+) -> pl.DataFrame:
+    """Wide starts with quantities moved from one usable day to another."""
+    line_of = {key: line for line, key in enumerate(starts["key"])}
+    changes: dict[int, dict[int, float]] = {}
+    for placed in moved:
+        key, line = placed.task.key, line_of[placed.task.key]
+        for start, sign in ((placed.task.start, -1), (placed.start, 1)):
+            on_day = changes.setdefault(start + ahead(key), {})
+            on_day[line] = on_day.get(line, 0.0) + sign * placed.quantity
+    columns = []
+    for day, by_line in sorted(changes.items()):
+        lines = sorted(by_line)
+        column = starts[str(day)]
+        now = [_clean(column[line] + by_line[line], by_line[line]) for line in lines]
+        columns.append(column.scatter(lines, now))
+    return starts.with_columns(columns) if columns else starts
+
+
+def _clean(left: float, change: float) -> float:
+    """What is left of a quantity; 0 where only arithmetic left something."""
+    return left if abs(left) > abs(change) * 1e-12 else 0.0

@@ -1,0 +1,151 @@
+"""What the shops have in each week, and what one order of an item takes of it."""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import polars as pl
+
+from bomkit.planning.levelling.room import Use
+from bomkit.planning.network import Network
+from bomkit.planning.shops.moulds import pulls_there
+from bomkit.planning.shops.process_hours import PRINT_PROCESS
+
+Tables = Mapping[str, pl.DataFrame]
+
+NO_GAPS: Mapping[str, range] = {}
+_MOST_SETS = 64  # of printer kinds that are looked at together
+
+
+@dataclass(frozen=True)
+class Resource:
+    """One thing of which there is only so much: a process, printers of some kinds, an item's
+    moulds.
+
+    members: the kinds of printer.
+    """
+
+    kind: Literal["process", "printer", "mould"]
+    name: str
+    members: tuple[str, ...] = ()
+
+    @property
+    def key(self) -> str:
+        """What tells it from all others."""
+        return f"{self.kind} {self.name}"
+
+
+@dataclass(frozen=True)
+class Resources:
+    """all: every resource, by number; capacity: by resource and week of the axis; week_of: number
+    of the week of each day; uses: by item_id what its orders take."""
+
+    all: Sequence[Resource]
+    capacity: Sequence[Sequence[float]]
+    week_of: Sequence[int]
+    uses: Mapping[int, tuple[Use, ...]]
+
+
+class _Gathered:
+    """Resources while they are being gathered."""
+
+    def __init__(self, network: Network) -> None:
+        weeks = network.axis.weeks().to_list()
+        numbers = {week: number for number, week in enumerate(dict.fromkeys(weeks))}
+        self.week_of = [numbers[week] for week in weeks]
+        self.shares = [self.week_of.count(number) / 5 for number in numbers.values()]
+        self.ids = dict(network.items.select("item", "item_id").iter_rows())
+        self.all: list[Resource] = []
+        self.capacity: list[list[float]] = []
+        self.uses: dict[int, list[Use]] = {}
+
+    def add(self, resource: Resource, per_week: float) -> int:
+        """A resource with so much of it in a normal week; its number."""
+        self.all.append(resource)
+        self.capacity.append([per_week * share for share in self.shares])
+        return len(self.all) - 1
+
+    def use(self, item: str, use: Use) -> None:
+        self.uses.setdefault(self.ids[item], []).append(use)
+
+
+def shop_resources(
+    network: Network, tables: Tables, gaps: Mapping[str, range] = NO_GAPS
+) -> Resources:
+    """Hours of processes and printers, and pulls of moulds, as far as they are stated.
+
+    gaps: by mould the days without it.
+    """
+    found = _Gathered(network)
+    _add_processes(found, tables)
+    _add_printers(found, tables)
+    _add_moulds(found, network, tables, gaps)
+    passing = set(network.items.filter("passes")["item_id"])
+    uses = {item: tuple(own) for item, own in found.uses.items() if item not in passing}
+    return Resources(found.all, found.capacity, found.week_of, uses)
+
+
+def _add_processes(found: _Gathered, tables: Tables) -> None:
+    """hours_per_week of each process, and the working hours of its items."""
+    limited = tables["processes"].filter(pl.col("hours_per_week").is_not_null()).sort("process")
+    numbers = {
+        process: found.add(Resource("process", process), hours)
+        for process, hours in limited.select("process", "hours_per_week").iter_rows()
+    }
+    columns = ("item", "source", "process", "hours_each", "hours_per_order")
+    for item, source, process, each, once in tables["items"].select(columns).iter_rows():
+        name = PRINT_PROCESS if source == "print" and not process else process
+        if name in numbers and each + once > 0:
+            found.use(item, Use(numbers[name], each, once, spread=True))
+
+
+def _add_printers(found: _Gathered, tables: Tables) -> None:
+    """Printer hours, for every set of kinds that some part can't get out of.
+
+    Parts fit onto the printers if for each such set the hours of the parts approved for nothing
+    outside it fit into its hours (Hall's condition), so each set is a resource of its own.
+    """
+    printers = {row["kind"]: row for row in tables["printers"].iter_rows(named=True)}
+    approved: dict[str, tuple[frozenset[str], float]] = {}
+    for row in tables["prints"].iter_rows(named=True):
+        known = [kind for kind in row["printers"].split(" ") if kind in printers]
+        longest = {kind: printers[kind]["plate_hours"] or math.inf for kind in known}
+        fit = frozenset(kind for kind, hours in longest.items() if row["hours"] <= hours)
+        if fit:
+            approved[row["item"]] = fit, row["hours"]
+    for kinds in _unions({kinds for kinds, _ in approved.values()}):
+        hours = sum(printers[kind]["count"] * printers[kind]["hours_per_week"] for kind in kinds)
+        members = tuple(sorted(kinds))
+        number = found.add(Resource("printer", " + ".join(members), members), hours)
+        for item, (own, each) in approved.items():
+            if own <= kinds:
+                found.use(item, Use(number, each))
+
+
+def _add_moulds(
+    found: _Gathered, network: Network, tables: Tables, gaps: Mapping[str, range]
+) -> None:
+    """Pulls a week of all moulds of an item; each unit started is one.
+
+    A week in which all moulds of an item are worn counts as if none was: nothing can be won by
+    pulling forward then, as that wears the last of them the sooner.
+    """
+    whole = pulls_there(network, tables["moulds"], {})
+    for item, by_week in pulls_there(network, tables["moulds"], gaps).items():
+        number = found.add(Resource("mould", item), 0.0)
+        found.capacity[number] = [
+            left if left > 0 else each for left, each in zip(by_week, whole[item], strict=True)
+        ]
+        found.use(item, Use(number, 1.0))
+
+
+def _unions(sets: set[frozenset[str]]) -> list[frozenset[str]]:
+    """All unions of the sets, smallest first; of very many, the sets themselves and the whole."""
+    unions: set[frozenset[str]] = set()
+    for one in sorted(sets, key=sorted):
+        unions |= {one, *(one | other for other in unions)}
+        if len(unions) > _MOST_SETS:
+            unions = {*sets, frozenset().union(*sets)}
+            break
+    return sorted(unions, key=lambda kinds: (len(kinds), sorted(kinds)))

@@ -1,0 +1,1 @@
+"""Requirements to orders, level by level."""

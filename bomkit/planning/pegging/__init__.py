@@ -1,0 +1,1 @@
+"""Which supply serves which need."""

@@ -1,0 +1,1 @@
+"""What spares orders may take, and when they can leave."""

@@ -1,0 +1,1 @@
+"""The build plan at other rates."""

@@ -1,0 +1,203 @@
+"""The build plan stretched to a rate, and what that asks of the shops once it runs steadily."""
+
+import datetime as dt
+import math
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+import polars as pl
+
+from bomkit import units
+from bomkit.planning.levelling.pull_limits import longest_chains
+from bomkit.planning.network import Network, build_network
+from bomkit.planning.shop_plan import ShopPlan, plan_shops
+from bomkit.planning.shops.stock_value import unit_costs, weekly_value
+from bomkit.planning.structure.conditions import serial_number
+
+Tables = Mapping[str, pl.DataFrame]
+Tell = Callable[[str], None]
+
+DAYS_IN_MONTH = 365.25 / 12
+WEEKS_IN_MONTH = DAYS_IN_MONTH / 7
+STEADY_WEEKS = 32  # over which averages are taken
+_EASED_WEEKS = 10  # of these at either end, which count for less and less
+_PAST = dt.timedelta(days=366)
+_ONCE = ("stock", "open_orders", "allocations", "spares_orders")
+
+
+@dataclass(frozen=True)
+class Window:
+    """The weeks that are looked at: late enough for all chains of lead times to have begun, early
+    enough for everything that airframes ready later need to be in the plan."""
+
+    first_week: int
+    horizon_weeks: int
+
+    @property
+    def weeks(self) -> slice:
+        """The numbers of these weeks among those of the horizon."""
+        return slice(self.first_week, self.first_week + STEADY_WEEKS)
+
+    @property
+    def weights(self) -> list[float]:
+        """By week of the horizon what it counts for in an average; they add up to 1.
+
+        Orders come in lots: whether one more falls just inside a window with sharp ends would
+        decide about a few percent.
+        """
+        inside = range(1, STEADY_WEEKS + 1)
+        eased = [min(n, STEADY_WEEKS + 1 - n, _EASED_WEEKS) for n in inside]
+        # a plan that does not start on a Monday touches one more ISO week
+        after = self.horizon_weeks + 1 - self.first_week - STEADY_WEEKS
+        whole = [0.0] * self.first_week + [float(each) for each in eased] + [0.0] * after
+        return [each / sum(eased) for each in whole]
+
+
+@dataclass(frozen=True)
+class RatePoint:
+    """What one rate asks of the shops.
+
+    loads: kind (process, printer, mould), name, average, peak and capacity (a week), weeks_over.
+    money: average value in the stores; spools, area: filament spools and m2 of bought material that
+    parts are laid up in, a month; airframes: how many are ready in the weeks looked at; reslicing:
+    as in PrintRoom.
+    """
+
+    per_month: float
+    loads: pl.DataFrame
+    money: float
+    spools: float
+    area: float
+    airframes: int
+    reslicing: pl.DataFrame
+
+
+def study_window(tables: Tables) -> Window:
+    """The window of weeks, by the longest chain of lead times below any airframe."""
+    network = build_network(tables)
+    chains = longest_chains(network)
+    rows = network.items.select("item_id", "item", "lead", "safety").iter_rows()
+    ahead = {item: chains[number] + lead + safety for number, item, lead, safety in rows}
+    longest = max((ahead[item] for item in tables["build_plan"]["item"]), default=0)
+    weeks = math.ceil(longest / 5) + 1
+    return Window(weeks, weeks + STEADY_WEEKS + weeks)
+
+
+def stretched(tables: Tables, per_month: float, window: Window) -> dict[str, pl.DataFrame]:
+    """The tables with airframes ready at a steady rate, from the first one's ready date on.
+
+    The window does not know how far ahead that is, so the first is ready at its beginning at the
+    latest. Items and options repeat in the build plan's order, serial numbers go on from its last
+    one. Serials of the build plan that are not reached are ready past the horizon, and so left out.
+    What is there once and does not come again every month is left out: stock, open orders,
+    allocations, spares orders, and how far today's moulds are worn.
+    """
+    plan = tables["plan"].with_columns(horizon_weeks=pl.lit(window.horizon_weeks, pl.Int64))
+    own = tables["build_plan"].sort("ready_date", "serial")
+    end = plan["start"][0] + dt.timedelta(weeks=window.horizon_weeks)
+    first = min(own["ready_date"][0], plan["start"][0] + dt.timedelta(weeks=window.first_week))
+    count = max(0, math.ceil((end - first).days / DAYS_IN_MONTH * per_month))
+    days = [math.floor(number * DAYS_IN_MONTH / per_month) for number in range(count)]
+    ready = [first + dt.timedelta(days=each) for each in days]
+    ready += [end + _PAST] * (len(own) - count)
+    serials = [*own["serial"], *_further_serials(tables, len(ready) - len(own))]
+    repeated = own.select("item", "options", "row")[[n % len(own) for n in range(len(ready))]]
+    built = repeated.with_columns(
+        serial=pl.Series(serials, dtype=pl.String), ready_date=pl.Series(ready, dtype=pl.Date)
+    )
+    once = {name: tables[name].clear() for name in _ONCE}
+    moulds = tables["moulds"].with_columns(pulls_left=pl.lit(None, pl.Float64))
+    built = built.select(tables["build_plan"].columns)
+    return {**tables, **once, "plan": plan, "build_plan": built, "moulds": moulds}
+
+
+def _further_serials(tables: Tables, count: int) -> Iterator[str]:
+    """Serial numbers that go on from the last one of the build plan."""
+    last = tables["build_plan"].sort("ready_date", "serial")["serial"][-1]
+    prefix, number = serial_number(last)
+    width = len(last) - len(prefix)
+    known = {*tables["build_plan"]["serial"], *tables["fleet"]["serial"]}
+    found, number = 0, number or 0
+    while found < count:
+        number += 1
+        serial = f"{prefix}{number:0{width}d}"
+        if serial not in known:
+            found += 1
+            yield serial
+
+
+def rate_point(tables: Tables, per_month: float, window: Window, tell: Tell) -> RatePoint:
+    """The plan at a rate, levelled as the settings say, looked at over the window's weeks."""
+    at_rate = stretched(tables, per_month, window)
+    network = build_network(at_rate)
+    plan = plan_shops(network, at_rate, at_rate["plan"]["pull_ahead_weeks"][0], tell)
+    weeks = network.axis.weeks().unique(maintain_order=True)[window.weeks]
+    value = weekly_value(plan.projection, unit_costs(at_rate))
+    months = len(weeks) / WEEKS_IN_MONTH
+    ready = at_rate["build_plan"]["ready_date"].dt.strftime("%G-W%V")
+    return RatePoint(
+        per_month,
+        _loads(plan, network, window),
+        float(value.filter(pl.col("week").is_in(weeks.implode()))["value"].mean() or 0.0),  # type: ignore[arg-type]
+        _spools(plan, at_rate, weeks) / months,
+        _area(network, plan, weeks) / months,
+        int(ready.is_in(weeks.implode()).sum()),
+        plan.prints.reslicing,
+    )
+
+
+def _loads(plan: ShopPlan, network: Network, window: Window) -> pl.DataFrame:
+    """Average, peak and capacity of each process, kind of printer and item with moulds."""
+    names = network.axis.weeks().unique(maintain_order=True)
+    weights = pl.DataFrame({"week": names, "weight": window.weights[: len(names)]})
+    columns = ("kind", "name", "week", "load", "capacity")
+    parts = [
+        plan.loads.select("week", "capacity", kind=pl.lit("process"), name="process", load="hours"),
+        plan.prints.loads.select(
+            "week", "capacity", kind=pl.lit("printer"), name="kind", load="hours"
+        ),
+        plan.pulls.select("week", "capacity", kind=pl.lit("mould"), name="item", load="pulls"),
+    ]
+    over = pl.col("load") > pl.col("capacity") * (1 + 1e-9)
+    return (
+        pl.concat([part.select(columns) for part in parts])
+        .join(weights.filter(pl.col("weight") > 0), on="week", maintain_order="left")
+        .group_by("kind", "name", maintain_order=True)
+        .agg(
+            average=(pl.col("load") * pl.col("weight")).sum().round(6),
+            peak=pl.col("load").max(),
+            capacity=pl.when(pl.col("capacity").is_not_null().all())
+            .then((pl.col("capacity") * pl.col("weight")).sum())
+            .round(6),
+            weeks_over=over.fill_null(False).sum(),
+        )
+    )
+
+
+def _needed(plan: ShopPlan, weeks: pl.Series) -> pl.DataFrame:
+    """The gross requirement of each item in the weeks: item, gross."""
+    inside = plan.projection.filter(pl.col("week").is_in(weeks.implode()))
+    return inside.group_by("item").agg(gross=pl.col("gross").sort().sum())
+
+
+def _spools(plan: ShopPlan, tables: Tables, weeks: pl.Series) -> float:
+    """Spools of filament that are used in the weeks, of materials that say what a spool holds."""
+    kg = pl.col("gross") * units.size(pl.col("unit"))
+    spools = (
+        tables["materials"]
+        .join(_needed(plan, weeks), on="item")
+        .join(tables["items"].select("item", "unit"), on="item")
+        .select(kg / pl.col("spool_kg"))
+    )
+    return float(spools.to_series().sort().sum())
+
+
+def _area(network: Network, plan: ShopPlan, weeks: pl.Series) -> float:
+    """Square metres of bought material that are used in the weeks."""
+    bought = network.items.filter(
+        (pl.col("source") == "buy") & (units.dimension(pl.col("unit")) == "area")
+    )
+    used = bought.join(_needed(plan, weeks), on="item").select(
+        pl.col("gross") * units.size(pl.col("unit"))
+    )
+    return float(used.to_series().sort().sum())

@@ -1,0 +1,1 @@
+"""Hours, moulds, plates and printers."""

@@ -1,0 +1,34 @@
+"""What is asked of printers and moulds in each week, before and after levelling."""
+
+from collections.abc import Mapping
+
+import polars as pl
+
+from bomkit.planning.shop_plan import ShopPlan
+from bomkit.planning.shops.moulds import mould_loads
+from bomkit.planning.shops.print_room import plan_prints
+
+_BOTH = ("name", "week")
+
+
+def shop_loads(plan: ShopPlan, tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
+    """Printer hours by kind of printer and pulls by item with moulds: kind (printer, mould), name,
+    week, load_before (levelling), load, capacity."""
+    printers = plan.prints.loads.rename({"kind": "name", "hours": "load"})
+    before = plan_prints(plan.network, plan.orders_before, tables).loads
+    moulds = plan.pulls.rename({"item": "name", "pulls": "load"})
+    pulled = mould_loads(plan.network, plan.orders_before, tables["moulds"], {})
+    return pl.concat(
+        [
+            _beside(printers, before.rename({"kind": "name", "hours": "load"}), "printer"),
+            _beside(moulds, pulled.rename({"item": "name", "pulls": "load"}), "mould"),
+        ]
+    )
+
+
+def _beside(after: pl.DataFrame, before: pl.DataFrame, kind: str) -> pl.DataFrame:
+    """Loads with those of the plan before levelling beside them."""
+    earlier = before.select(*_BOTH, load_before="load")
+    return after.join(earlier, on=_BOTH, maintain_order="left").select(
+        pl.lit(kind).alias("kind"), *_BOTH, "load_before", "load", "capacity"
+    )

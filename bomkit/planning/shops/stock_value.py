@@ -1,0 +1,38 @@
+"""What lies in the stores, in money, week by week."""
+
+from collections.abc import Mapping
+
+import polars as pl
+
+from bomkit.planning.structure.rollup import roll_up
+
+Tables = Mapping[str, pl.DataFrame]
+
+
+def unit_costs(tables: Tables) -> pl.DataFrame:
+    """The rolled-up cost of one unit: item, serial ("" for what is no serial's own), cost.
+
+    What has no cost, and nothing in it that has one, counts as nothing.
+    """
+    serials = ["", *pl.concat([tables[name]["serial"] for name in ("build_plan", "fleet")])]
+    rolled = roll_up(tables, "cost", serials)
+    serial_of = {column: serial for serial, column in rolled.columns.items()}
+    return (
+        rolled.items.select("item", *serial_of)
+        .unpivot(index="item", variable_name="serial", value_name="cost")
+        .with_columns(pl.col("serial").replace_strict(serial_of))
+    )
+
+
+def weekly_value(projection: pl.DataFrame, costs: pl.DataFrame) -> pl.DataFrame:
+    """The value on hand at the end of each week: week, value.
+
+    projection: the planning record; costs: of one unit of each item and serial.
+    """
+    on_hand = pl.col("projected").clip(0.0) * pl.col("cost")
+    return (
+        projection.join(costs, on=["item", "serial"], maintain_order="left")
+        .group_by("week")
+        .agg(value=on_hand.sum().round(2))
+        .sort("week")
+    )

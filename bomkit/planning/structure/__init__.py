@@ -1,0 +1,1 @@
+"""What goes into what: conditions, levels, lines, and what follows from them."""

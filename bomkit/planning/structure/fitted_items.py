@@ -1,0 +1,103 @@
+"""Which items the configured structure of each aircraft contains.
+
+Dates on lines do not count: an aircraft in the field may have been built before a change or after
+it. A replacement is followed like a line, so that an aircraft with the old item has the new one.
+"""
+
+from collections.abc import Mapping
+
+import polars as pl
+
+from bomkit.planning.structure import conditions as configure
+
+Tables = Mapping[str, pl.DataFrame]
+_NO_CONDITION = {name: pl.lit("") for name in configure.CONDITIONS}
+
+
+def all_links(tables: Tables) -> pl.DataFrame:
+    """Structure lines and replacements with what they hang on.
+
+    Columns parent, child, the condition columns, row (in structure, or in replacements) and
+    condition: 0 for a line that always counts, else the number of its condition.
+    """
+    lines = tables["structure"].select("parent", "child", *configure.CONDITIONS, "row")
+    replacing = tables["replacements"].select("row", parent="old", child="new", **_NO_CONDITION)
+    links = pl.concat([lines, replacing.select(lines.columns)])
+    conditional = links.filter(configure.CONDITIONAL)
+    numbered = (
+        conditional.select(configure.CONDITIONS)
+        .unique(maintain_order=True)
+        .with_row_index("condition", offset=1)
+        .with_columns(pl.col("condition").cast(pl.Int64))
+    )
+    return pl.concat(
+        [
+            links.filter(~configure.CONDITIONAL).with_columns(condition=pl.lit(0, pl.Int64)),
+            conditional.join(numbered, on=configure.CONDITIONS, maintain_order="left"),
+        ]
+    )
+
+
+def contained_items(links: pl.DataFrame, aircraft: pl.DataFrame) -> pl.DataFrame:
+    """What each aircraft contains: serial, item; the item that is the aircraft itself included.
+
+    links: as from all_links; aircraft: serial, item, options. Aircraft of one kind whose lines are
+    the same are gone through once.
+    """
+    fitted = _fitted(links, aircraft)
+    of_serial = (
+        fitted.sort("serial", "condition")
+        .group_by("serial", maintain_order=True)
+        .agg(conditions=pl.col("condition").cast(pl.String).str.join(" "))
+    )
+    named = aircraft.join(of_serial, on="serial", how="left", maintain_order="left")
+    kinds = (
+        named.select("item", pl.col("conditions").fill_null(""), "serial")
+        .group_by("item", "conditions", maintain_order=True)
+        .agg("serial", first=pl.col("serial").first())
+        .with_row_index("kind")
+    )
+    active = fitted.join(kinds.select("kind", serial="first"), on="serial").select(
+        "kind", "condition"
+    )
+    found = _below(links, kinds.select("kind", "item"), active)
+    return kinds.select("kind", "serial").explode("serial").join(found, on="kind").drop("kind")
+
+
+def mentioned_items(links: pl.DataFrame, tops: pl.Series) -> pl.Series:
+    """The items that some line leads to from one of the tops, whatever its conditions."""
+    start = tops.unique().to_frame("item").select(pl.lit(0).alias("kind"), "item")
+    always = links.with_columns(condition=pl.lit(0, pl.Int64))
+    none = pl.DataFrame(schema={"kind": pl.Int32, "condition": pl.Int64})
+    return _below(always, start, none)["item"]
+
+
+def _fitted(links: pl.DataFrame, aircraft: pl.DataFrame) -> pl.DataFrame:
+    """Which conditions hold for which aircraft: condition, serial."""
+    conditions = links.filter(pl.col("condition") > 0).unique("condition").sort("condition")
+    numbered = aircraft.select("serial", "options").with_row_index("serial_id")
+    held = configure.active_conditions(conditions, numbered.iter_rows())
+    serials = numbered.select(pl.col("serial_id").cast(pl.Int64), "serial")
+    return held.join(serials, on="serial_id").select("condition", "serial")
+
+
+def _below(links: pl.DataFrame, tops: pl.DataFrame, active: pl.DataFrame) -> pl.DataFrame:
+    """Everything reached from the tops over lines that count: kind, item.
+
+    tops: kind, item; active: kind, condition.
+    """
+    lines = links.select("parent", "child", "condition").unique()
+    found = fresh = tops.unique()
+    while not fresh.is_empty():
+        beside = fresh.join(lines, left_on="item", right_on="parent")
+        held = beside.filter(pl.col("condition") > 0).join(
+            active, on=["kind", "condition"], how="semi"
+        )
+        reached = pl.concat([beside.filter(pl.col("condition") == 0), held])
+        fresh = (
+            reached.select("kind", item="child")
+            .unique()
+            .join(found, on=["kind", "item"], how="anti")
+        )
+        found = pl.concat([found, fresh])
+    return found

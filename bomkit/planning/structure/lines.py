@@ -1,0 +1,100 @@
+"""Structure lines and replacements as numbers, with what makes each of them count."""
+
+from collections.abc import Mapping
+
+import polars as pl
+
+from bomkit import units
+from bomkit.planning.structure import conditions as configure
+from bomkit.planning.workdays import Workdays
+
+
+def structure_lines(
+    tables: Mapping[str, pl.DataFrame], items: pl.DataFrame, axis: Workdays
+) -> pl.DataFrame:
+    """Structure lines of items that are planned by them, and replacements as lines.
+
+    Columns parent_id, child_id, the condition columns and their number condition (0: none), factor,
+    per_order, offset, first_start, last_start; in an order of their own.
+    """
+    found = _between_items(tables, items)
+    sizes = units.size(pl.col("line_unit")) / units.size(pl.col("child_unit"))
+    passing = pl.col("replacing") | (pl.col("parent_source") == "phantom")
+    return (
+        _with_start_window(found, axis)
+        .join(_numbered_conditions(found), on=configure.CONDITIONS)
+        .select(
+            "parent_id",
+            "child_id",
+            *configure.CONDITIONS,
+            factor=pl.col("quantity") / (1 - pl.col("waste")) * sizes,
+            per_order=pl.col("per") == "order",
+            offset=pl.when(passing).then(0).otherwise(pl.col("offset_days")),
+            first_start="first_start",
+            last_start="last_start",
+            condition="condition",
+        )
+        .sort(pl.all())
+    )
+
+
+def _between_items(tables: Mapping[str, pl.DataFrame], items: pl.DataFrame) -> pl.DataFrame:
+    """The lines that count beside what their parent and child say; a replaced item has only one."""
+    lines = [_own_lines(tables["structure"]), _replacement_lines(tables["replacements"])]
+    parents = items.select(
+        parent="item",
+        parent_id="item_id",
+        parent_unit="unit",
+        parent_replaced="replaced",
+        parent_source="source",
+    )
+    children = items.select(child="item", child_id="item_id", child_unit="unit")
+    own_unit = pl.coalesce("unit", "child_unit")
+    return (
+        pl.concat(lines, how="diagonal")
+        .join(parents, on="parent")
+        .join(children, on="child")
+        .filter(pl.col("replacing") == pl.col("parent_replaced"))
+        .with_columns(line_unit=pl.when("replacing").then("parent_unit").otherwise(own_unit))
+    )
+
+
+def _numbered_conditions(lines: pl.DataFrame) -> pl.DataFrame:
+    """Each different condition with a number; 0 for the one that always holds."""
+    always = pl.all_horizontal(pl.col(name) == "" for name in configure.CONDITIONS)
+    return (
+        lines.select(configure.CONDITIONS)
+        .unique()
+        .sort(configure.CONDITIONS)
+        .with_row_index("condition", offset=1)
+        .with_columns(
+            condition=pl.when(always).then(0).otherwise(pl.col("condition").cast(pl.Int64))
+        )
+    )
+
+
+def _own_lines(structure: pl.DataFrame) -> pl.DataFrame:
+    """The structure's own lines, marked as such."""
+    return structure.drop("row", "position", "note").with_columns(replacing=pl.lit(False))
+
+
+def _replacement_lines(replacements: pl.DataFrame) -> pl.DataFrame:
+    """A line old -> new, one for one, for each replacement."""
+    return replacements.select(
+        parent="old",
+        child="new",
+        quantity=pl.lit(1.0),
+        per=pl.lit("each"),
+        waste=pl.lit(0.0),
+        offset_days=pl.lit(0, pl.Int64),
+        replacing=pl.lit(True),
+        **{name: pl.lit("") for name in configure.CONDITIONS},
+    )
+
+
+def _with_start_window(lines: pl.DataFrame, axis: Workdays) -> pl.DataFrame:
+    """Adds the first and last day on which the parent's order may start for a line to count."""
+    return lines.with_columns(
+        first_start=axis.working_days_before(lines["from_date"]).fill_null(0),
+        last_start=axis.working_days_up_to(lines["to_date"]).fill_null(len(axis.dates)) - 1,
+    )

@@ -1,0 +1,87 @@
+"""The structure as a tree: what an item contains, or where it is used."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import polars as pl
+from anytree import Node, PreOrderIter
+
+from bomkit.planning.structure.conditions import CONDITIONS, fits, option_names
+from bomkit.planning.structure.rollup import RollUp
+
+MOST_NODES = 20_000
+
+
+def outline(
+    tables: Mapping[str, pl.DataFrame], item: str, serial: str, up: bool, depth: int
+) -> Node:
+    """The tree from an item down, or with `up` from an item to all that contain it.
+
+    Each node has name (the item), line (the structure or replacement row that leads to it, None at
+    the top), row (the item's own) and more (lines below it that are not shown: deeper than depth,
+    or beyond MOST_NODES). With a serial, only lines that its configuration has.
+    """
+    lines = _lines_by(tables, "child" if up else "parent", serial)
+    items = {row["item"]: row for row in tables["items"].iter_rows(named=True)}
+    end = "parent" if up else "child"
+    top = Node(item, line=None, row=items[item], more=0)
+    waiting, count = [top], 1
+    while waiting:
+        node = waiting.pop()
+        found = lines.get(node.name, [])
+        if node.depth >= depth or count + len(found) > MOST_NODES:
+            node.more = len(found)
+            continue
+        count += len(found)
+        below = [
+            Node(line[end], parent=node, line=line, row=items[line[end]], more=0) for line in found
+        ]
+        waiting += reversed(below)
+    return top
+
+
+def add_amounts(top: Node, rolled: RollUp, serial: str) -> None:
+    """Gives each node its amount: what it adds to one unit of the top (kg, cost or hours).
+
+    None below an item whose own stated value stands for all that is in it.
+    """
+    values, factors, ends = rolled.values(serial), rolled.factors(serial), rolled.ends()
+    top.units, top.amount = 1.0, values[top.name]
+    for node in PreOrderIter(top):
+        if node.parent is not None:
+            row = 0 if node.line["replaces"] else node.line["row"]
+            node.units = node.parent.units * factors.get((node.parent.name, row), 0.0)
+            counted = node.parent.amount is not None and node.parent.name not in ends
+            node.amount = node.units * values[node.name] if counted else None
+
+
+def _lines_by(
+    tables: Mapping[str, pl.DataFrame], end: str, serial: str
+) -> dict[str, list[dict[str, Any]]]:
+    """The structure lines and replacements of each item, by position and name."""
+    lines: dict[str, list[dict[str, Any]]] = {}
+    for line in _sorted_lines(tables):
+        condition = tuple(line[name] for name in CONDITIONS)
+        if not serial or line["replaces"] or fits(condition, serial, _options(tables, serial)):
+            lines.setdefault(line[end], []).append(line)
+    return lines
+
+
+def _sorted_lines(tables: Mapping[str, pl.DataFrame]) -> Iterator[dict[str, Any]]:
+    """Structure lines, then replacements as lines old -> new."""
+    ordered = tables["structure"].sort("parent", "position", "child", *CONDITIONS, "row")
+    for line in ordered.iter_rows(named=True):
+        yield {**line, "replaces": False}
+    for line in tables["replacements"].sort("old").iter_rows(named=True):
+        yield {"parent": line["old"], "child": line["new"], "replaces": True} | dict.fromkeys(
+            CONDITIONS, ""
+        )
+
+
+def _options(tables: Mapping[str, pl.DataFrame], serial: str) -> frozenset[str]:
+    """The options of a serial number, from the build plan or the fleet."""
+    for name in ("build_plan", "fleet"):
+        found = tables[name].filter(pl.col("serial") == serial)["options"].to_list()
+        if found:
+            return option_names(found[0])
+    return frozenset()

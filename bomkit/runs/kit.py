@@ -1,0 +1,38 @@
+"""What `bomkit kit` does: from the user's tables to one packing workbook; prints nothing."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import polars as pl
+
+from bomkit.problems import Problem, ProblemsFound, has_errors, nearest
+from bomkit.runs.out_folder import file_finished_whole, refuse_to_overwrite_file
+from bomkit.runs.plan import Choices, checked_inputs, planned
+from bomkit.workbooks.fleet.packing_list import packing_book
+from bomkit.workbooks.report import Report
+
+
+def kit_run(
+    location: Path, order: str, out: Path, replace: bool, tell: Callable[[str], None]
+) -> tuple[Report, list[Problem]]:
+    """Writes the packing workbook of a spares order, and gives the plan behind it and warnings.
+
+    Raises ProblemsFound where the data forbid it, the order is unknown or OUT must stay.
+    """
+    from bomkit.workbooks.writing.write import workbook_bytes
+
+    refuse_to_overwrite_file(out, replace)
+    inputs, problems = checked_inputs(location)
+    known = inputs.tables["spares_orders"]["order"].to_list()
+    if order not in known:
+        hint = nearest(order, known) or "look at the orders there"
+        message = f"is no order of spares_orders; {hint}"
+        problems = [*problems, Problem(str(location), "", "", order, message)]
+    if has_errors(problems):
+        raise ProblemsFound(problems)
+    report = planned(inputs, Choices(), tell)
+    if report.promises.filter(pl.col("order") == order).is_empty():
+        message = "is wanted past the horizon and so not planned; plan more weeks to pack it"
+        raise ProblemsFound([Problem(str(location), "", "", order, message)])
+    file_finished_whole(out, workbook_bytes(packing_book(report, order)))
+    return report, problems

@@ -1,0 +1,110 @@
+"""What `bomkit spares` does: from the user's tables to one workbook; prints nothing."""
+
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import asdict
+from pathlib import Path
+
+import polars as pl
+
+from bomkit import __version__
+from bomkit.checks.everything import Inputs
+from bomkit.planning.fleet.holdings import Question, holdings
+from bomkit.planning.workdays import iso_weeks
+from bomkit.problems import Problem, ProblemsFound, has_errors, nearest
+from bomkit.runs.out_folder import file_finished_whole, refuse_to_overwrite_file
+from bomkit.runs.plan import checked_inputs
+from bomkit.words import common
+from bomkit.workbooks.fleet.spares import SparesReport, spares_book
+
+
+def spares_run(
+    location: Path, out: Path, replace: bool, wish: Mapping[str, object]
+) -> tuple[SparesReport, list[Problem]]:
+    """Writes the workbook of spares to hold, and gives what is in it and the warnings.
+
+    wish: the fields of planning.spares.Question. Raises ProblemsFound where the data forbid it or
+    OUT must stay.
+    """
+    from bomkit.workbooks.writing.write import workbook_bytes
+
+    refuse_to_overwrite_file(out, replace)
+    inputs, problems = checked_inputs(location)
+    if has_errors(problems):
+        raise ProblemsFound(problems)
+    question = Question(**wish)  # type: ignore[arg-type]
+    refused = _refused(location, inputs.tables, question)
+    if refused:
+        raise ProblemsFound(refused)
+    report = _report(inputs, question)
+    file_finished_whole(out, workbook_bytes(spares_book(report)))
+    return report, problems
+
+
+def _refused(
+    location: Path, tables: Mapping[str, pl.DataFrame], question: Question
+) -> list[Problem]:
+    """What makes the question one that these tables can't answer."""
+    fleet = tables["fleet"]
+    known = fleet["serial"].to_list()
+    if not known:
+        return [
+            _problem(location, "", "has no fleet; list the aircraft delivered in a table fleet")
+        ]
+    found = [
+        _problem(location, serial, f"is no serial number of fleet; {nearest(serial, known)}")
+        for serial in question.serials
+        if serial not in known
+    ]
+    if not len(tables["usage"]) and not len(tables["issues"]):
+        message = (
+            "says of no part how often it is used; give rates in a table usage, "
+            "or what was handed out in a table issues"
+        )
+        found.append(_problem(location, "", message))
+    by_hours = (tables["usage"]["per_1000_hours"] > 0).any()
+    if by_hours and fleet["hours_per_year"].null_count() == len(fleet):
+        message = (
+            "gives rates per_1000_hours, but no aircraft of fleet has hours_per_year; fill them in"
+        )
+        found.append(_problem(location, "", message))
+    return found
+
+
+def _problem(location: Path, value: str, message: str) -> Problem:
+    return Problem(str(location), "", "", value, message)
+
+
+def _report(inputs: Inputs, question: Question) -> SparesReport:
+    """The answer, with what stands on every page."""
+    tables = inputs.tables
+    held = holdings(tables, question)
+    settings = tables["plan"].row(0, named=True)
+    return SparesReport(
+        run_id=_run_id(inputs, question),
+        start=settings["start"],
+        title=settings["title"] or common.DEFAULT_TITLE,
+        items={row["item"]: row for row in tables["items"].iter_rows(named=True)},
+        parts=held.parts,
+        left_out=held.left_out,
+        assumed=held.assumed,
+        curve=held.curve,
+        target=question.target,
+        measure=question.measure,
+        limited_by=question.limited_by,
+        limit=question.limit,
+        serials=question.serials,
+        days=question.days,
+        before=held.before,
+        assurance=held.assurance,
+        spent=held.spent,
+        needed=held.needed,
+    )
+
+
+def _run_id(inputs: Inputs, question: Question) -> str:
+    """The name of the run: its first ISO week and a digest over inputs, version and question."""
+    told = json.dumps([__version__, sorted(inputs.digests.items()), asdict(question)])
+    start = inputs.tables["plan"]["start"]
+    return f"{iso_weeks(start)[0]}-{hashlib.sha256(told.encode()).hexdigest()[:8]}"

@@ -1,0 +1,1 @@
+"""Every table, declared once."""

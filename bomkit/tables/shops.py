@@ -1,0 +1,131 @@
+"""The input tables of the shops, declared once; `tables.py` puts them beside the others."""
+
+import polars as pl
+
+from bomkit.tables.schema import Column, Rule, Table
+
+ITEM = ("items.item",)
+
+
+def _item(help_text: str) -> Column:
+    return Column("item", "name", help_text, required=True, refers_to=ITEM)
+
+
+MATERIALS = Table(
+    "materials",
+    "What parts are printed in.",
+    (
+        Column("material", "name", "The material, as in items.", required=True),
+        Column("item", "name", "The item that is its filament.", required=True, refers_to=ITEM),
+        Column("spool_kg", "number", "What a full spool holds, in kg.", above=0),
+        Column(
+            "heat_limit_c",
+            "number",
+            "Temperature it stands, in degrees C; more than the heat_c of every part printed in "
+            "it. What it is, the engineer in charge says.",
+            at_least=-273.15,
+        ),
+        Column(
+            "installed",
+            "choice",
+            "Whether parts of it may be installed in an aircraft; no: tooling only.",
+            default="yes",
+            choices=("yes", "no"),
+        ),
+    ),
+    key=("material",),
+)
+
+PRINTS = Table(
+    "prints",
+    "How parts are printed; what one takes of its filament is its line in structure.",
+    (
+        _item("The printed part."),
+        Column("hours", "number", "Printing hours of one part.", required=True, above=0),
+        Column(
+            "plate_share", "number", "Share of a plate that one part takes.", above=0, at_most=1
+        ),
+        Column(
+            "per_plate",
+            "whole",
+            "How many parts fill a plate, instead of plate_share.",
+            at_least=1,
+        ),
+        Column(
+            "printers",
+            "names",
+            "Kinds of printer on which its sliced profile is approved.",
+            required=True,
+        ),
+    ),
+    key=("item",),
+    rules=(
+        Rule(
+            "plate_share",
+            pl.col("plate_share").is_null() != pl.col("per_plate").is_null(),
+            "write either plate_share or per_plate, to say how many parts fit on a plate",
+        ),
+    ),
+)
+
+PRINTERS = Table(
+    "printers",
+    "The printers, by kind.",
+    (
+        Column("kind", "name", "Kind of printer, such as 'large'.", required=True),
+        Column("count", "whole", "How many there are.", required=True, at_least=0),
+        Column(
+            "hours_per_week", "number", "Hours one of them prints in a normal week.", True, above=0
+        ),
+        Column("plate_parts", "whole", "Most parts on one plate; empty: any.", at_least=1),
+        Column("plate_hours", "number", "Longest print of one plate; empty: any.", above=0),
+        Column(
+            "newer_kind",
+            "name",
+            "If this kind is old: the kind that its parts are to be sliced for instead.",
+            refers_to=("printers.kind",),
+        ),
+    ),
+    key=("kind",),
+    rules=(
+        Rule(
+            "newer_kind",
+            pl.col("kind") != pl.col("newer_kind"),
+            "a kind of printer can't be newer than itself",
+        ),
+    ),
+)
+
+MOULDS = Table(
+    "moulds",
+    "What parts are laid up in; each unit started is a pull.",
+    (
+        Column("mould", "name", "Number of the mould.", required=True),
+        _item("What is laid up in it."),
+        Column("count", "whole", "How many of it there are.", default=1, at_least=1),
+        Column(
+            "pulls_per_week",
+            "number",
+            "Pulls that one of them gives in a normal week.",
+            required=True,
+            above=0,
+        ),
+        Column(
+            "pulls_left",
+            "number",
+            "Pulls left in all of them together on the plan's first day, orders in work counted; "
+            "empty: it lasts.",
+            at_least=0,
+        ),
+        Column(
+            "replacement",
+            "name",
+            "The item that takes its place once it is worn: built when needed.",
+            refers_to=ITEM,
+        ),
+        Column("note", "text", "For people."),
+    ),
+    key=("mould",),
+)
+
+SHOP_TABLES = (MATERIALS, PRINTS, PRINTERS, MOULDS)

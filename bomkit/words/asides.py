@@ -1,0 +1,26 @@
+"""What a run says beside its lists."""
+
+# overview
+OVERDUE = "Overdue, counted on the first day: needs {needs}, open orders {receipts}."
+PAST_HORIZON = "Past the horizon, left out of the plan: needs {needs}, open orders {receipts}."
+
+# inspections
+UPKEEP_ASIDE = "Coming inspections planned as forecast demand: {count}."
+
+# levelling
+LEVELLED = (
+    "Levelled: {count} orders or parts of them pulled forward by at most {weeks} weeks; "
+    "this adds {most:,.0f} to the stock's value at most, {mean:,.0f} on average."
+)
+PROCESSES_OVER = "Processes with more hours than there are: {named}."
+PROCESSES_OVER_IN = "{process} in {week} by {hours:,.1f} h"
+PRINTERS_OVER = "Printers with more hours than there are: {named}."
+PRINTERS_OVER_IN = "{kind} in {week} by {hours:,.1f} h"
+
+# moulds
+MOULDS_UNSETTLED = (
+    "Moulds: planning again and again for those that wear out came to no rest; look at their days "
+    "with care."
+)
+MOULDS_OVER = "Moulds with more pulls than they give: {named}."
+MOULDS_OVER_IN = "{item} in {week} by {pulls:,.1f}"

@@ -1,0 +1,47 @@
+"""Words that stand in more than one book."""
+
+# pages and sheets
+PAGE, OF = "page", "of"
+BETWEEN = "   |   "
+PLAN_FROM = "plan from {date}"
+RUN = "run {run_id}"
+DEFAULT_TITLE = "Weekly plan"
+WEEK = "week {week}"
+CONTENTS = "contents"
+SOURCES = {
+    "make": "make",
+    "print": "print",
+    "buy": "buy",
+    "phantom": "passed through",
+    "kit": "pack",
+}
+DEMAND_KINDS = {
+    "airframe": "{demand}",
+    "in work": "{demand} in work",
+    "mould": "worn mould {demand}",
+    "grounded": "spares {demand} (grounded)",
+    "routine": "spares {demand}",
+    "upkeep": "{demand} (forecast)",
+    "stock": "stock",
+    "several": "several",
+}
+
+# states: a symbol, a word and a colour, so that a grey print says the same
+LATE = "▲ late {days} d"
+TO_START = {"make": "■ to make", "print": "■ to print", "buy": "■ to order", "kit": "■ to pack"}
+COMING = "● on order"
+STATES_LEGEND = (
+    "▲ comes after the day it is needed     ■ planned, not yet started or ordered     "
+    "● on order or in work, in time"
+)
+BOX = "☐"
+
+# make and print
+NO_PROCESS = "no process"
+PACKING = "packing"
+PRIMARY = "primary structure"
+TOOLING = "tooling"
+
+# overview
+CUT = "▲ {count} more rows do not fit on a sheet; see the result tables"
+AND_MORE = "and {count} more"

@@ -1,0 +1,28 @@
+"""Words of what is wrong or doubtful in the tables."""
+
+# inspections
+UPKEEP_DEMAND = "upkeep {} {}"  # aircraft and due date
+
+# orders that do not fit the aircraft
+MISFIT_HAS = (
+    "does not fit {serial} (options: {options}): it goes in only by {lines}; look at the item and "
+    "the serial ordered, or correct the aircraft's options"
+)
+MISFIT_PACKS = (
+    "does not fit {serial} (options: {options}): nothing would be packed, as its lines are "
+    "{lines}; look at the kit and the serial ordered, or correct the aircraft's options"
+)
+MISFIT_NOWHERE = (
+    "does not fit {serial}: no line of {item} leads to it; look at the item and the serial ordered"
+)
+MISFIT_EMPTY = (
+    "nothing would be packed for this aircraft: no line of the kit, nor of what is in it, counts "
+    "for it on that day; look at the kit, the serial and the dates"
+)
+MISFIT_LINE = "{parent} -> {child} {conditions}"
+NO_OPTIONS = "none"
+
+# rolled-up mass, cost and hours
+MASS_WITHIN = "Limit of the empty mass {limit:,.1f} kg: {spare:,.1f} kg to spare"
+MASS_OVER = "▲ Limit of the empty mass {limit:,.1f} kg: {spare:,.1f} kg over"
+MASS_CAUTION = "A sum of stated masses; the weighing of the aircraft and its documents rule."

@@ -1,0 +1,172 @@
+"""Words of packing lists and of spares to hold."""
+
+# kits and parts to pack for the fleet
+PACK_TITLE = "Pack {order} · {item}"
+PACK_TO = "to {serial}"
+PACK_BASE = "at {base}"
+PACK_CUSTOMER = "for {customer}"
+PACK_WANTED = "wanted {date}"
+PACK_LEAVES = "can leave {date}"
+PACK_LATE = "▲ late {days} d"
+URGENCY = {"grounded": "▲ grounded", "routine": "routine"}
+PACK_COLUMNS = (
+    "Packed",
+    "Pos.",
+    "Item",
+    "Description",
+    "Quantity",
+    "Unit",
+    "Location",
+    "Lot",
+    "Use by",
+    "Batch packed",
+    "Mass each, g",
+    "Mass, kg",
+    "Value",
+    "Stock and line",
+)
+PACK_NOTE = (
+    "The lots named expire first of those that last {days} days from the day it leaves. Lines to "
+    "wait for stand last. Framed: to be filled in."
+)
+PACK_CAUTION = (
+    "This list releases nothing: parts are released for flight only under the maker's and the "
+    "authority's rules, by licensed staff."
+)
+PACK_NOW, PACK_WAIT = "To pack", "To wait for"
+PACK_HAZARD = "Dangerous goods: pack apart"
+HAZARD_CAUTION = (
+    "Dangerous goods are packed and declared by trained staff under the carrier's rules; "
+    "this list is no declaration."
+)
+PACK_TOTAL = "Mass and value, to pack now"
+PACK_UNWEIGHED = "without a stated mass: {items}"
+PACK_FREE = "free"
+PACK_TAKEN = "▲ taken from {who}: waits {days} d; nobody would from {date}"
+PACK_SPOKEN = "▲ in stock {stock}, free {free}; now, {who} would wait {days} d"
+PACK_NOT_THERE = "not in stock, or no lot lasts long enough"
+PACK_PARTLY = "in stock {stock}, free {free}"
+PACK_WHOLE = "Of the whole order"
+PACK_NOTHING_YET = "Nothing can be packed yet."
+PACK_DANGEROUS = "▲ Dangerous goods: {goods}."
+PACK_FROM = "● from {date}"
+PACK_SIGN = ("Packed by", "Checked by", "Date")
+PROMISES_TITLE, SHEET_PROMISES = "When spares orders can leave", "Promises"
+PROMISES_NOTES = (
+    "Routine orders take only stock that nobody in the line needs before it can be there again; "
+    "grounded aircraft may take what is spoken for, and the packing list says from whom.",
+    "Can leave: the working day on which the last line can be taken, and packed if it is a kit; "
+    "what the line needs first counts as if it were ordered anew today.",
+    "Promise: when it is wanted, if it can leave by then.",
+)
+PROMISE_COLUMNS = (
+    "Order",
+    "Urgency",
+    "Item",
+    "Description",
+    "Quantity",
+    "Unit",
+    "Aircraft",
+    "Customer",
+    "Wanted",
+    "Promise",
+    "Days late",
+    "Can leave from",
+    "Lines that wait",
+)
+NO_SPARES = "There are no spares orders within the horizon."
+KIT_TAKE, KIT_WAIT = "take", "from {date}"
+
+# spares to hold
+SPARES_TITLE, KIT_TITLE = "Spares to hold for the fleet", "Travelling kit · {serials} · {days} days"
+SHEET_HOLD, SHEET_CURVE, SHEET_LEFT_OUT = "Hold", "Assurance", "Left out"
+SPARES_MEASURES = {
+    "no-backorder": "Chance of none out: that no more pieces are asked for than are held, before "
+    "others come (target {target:.4g} %).",
+    "fill-rate": "Served at once: the share of what is asked for that is there when asked for "
+    "(target {target:.4g} %).",
+}
+SPARES_METHOD = (
+    "Demand over the resupply time is taken as Poisson, with mean use a year × resupply working "
+    "days ÷ (5 × 52.18). Resupply: lead and safety days; of made and printed parts those of the "
+    "longest chain."
+)
+KIT_METHOD = (
+    "Demand over the tour is taken as Poisson, with mean use a year of these aircraft × {days} ÷ "
+    "365.25. Nothing is replaced on tour."
+)
+SPARES_USE = (
+    "Use: rates where stated, else all issues ÷ years since the first issue of any part, at least "
+    "one; only aircraft that have the part count. In stock: usable, not expired, kept for nobody; "
+    "the build plan draws on it too."
+)
+SPARES_LIMIT = {
+    "cost": "Chosen for a budget of {limit:,.2f} on top of what is in stock: each time the piece "
+    "that lowers expected backorders most for its cost. Spent: {spent:,.2f}.",
+    "mass": "Chosen for {limit:,.1f} kg, packed from nothing: each time the piece that lowers "
+    "expected backorders most for its mass. Packed: {spent:,.3f} kg.",
+}
+SPARES_TOGETHER = {
+    "no-backorder": "Chance that no part at all is out: {shares}.",
+    "fill-rate": "Share of all demand served at once: {shares}.",
+}
+SPARES_SHARES = {
+    "cost": "{before:.1%} with what is in stock, {after:.1%} once what lacks is there",
+    "mass": "{after:.1%} with this set",
+}
+SPARES_NEEDED = {
+    "cost": "For {target:.4g} % over all parts together {needed:,.2f} would have to be spent.",
+    "mass": "For {target:.4g} % over all parts together {needed:,.3f} kg would have to be packed.",
+}
+SPARES_ASSUMED = (
+    "▲ hours_per_year is not stated for {serials}: taken to fly as much as the others on the "
+    "average."
+)
+SPARES_CAUTION = (
+    "A statistical proposal: life limits, service bulletins and the maker's and the authority's "
+    "documents rule. It releases no part to flight."
+)
+SPARES_COLUMNS = {
+    "state": "State",
+    "item": "Part",
+    "description": "Description",
+    "aircraft": "Aircraft that have it",
+    "yearly": "Use a year",
+    "source": "Known from",
+    "resupply": "Resupply days",
+    "mean": "Mean use till then",
+    "hold": "Hold",
+    "reached": "Chance of none out",
+    "stock": "In stock",
+    "gap": "Lacking",
+    "cost": "Cost each",
+    "to_buy": "Cost of what lacks",
+    "value": "Value held",
+    "mass": "Mass held, kg",
+}
+SPARES_SERVED = "Served at once"
+SPARES_LACKING, SPARES_THERE, SPARES_NOT_HELD = "■ lacking", "✓ there", "none to hold"
+SPARES_SOURCES = {"usage": "rate", "issues": "issues"}
+SPARES_NONE = "No part with a use a year is left to hold."
+CURVE_TITLE = "What more spares bring"
+CURVE_NOTE = (
+    "Pieces in the order of what they bring for their {unit}. Parts without a {unit} are not in it."
+)
+CURVE_UNITS = {"cost": "cost", "mass": "mass"}
+CURVE_SPENT = {"cost": "Spent on top of stock", "mass": "Packed, kg"}
+CURVE_REACHED = {"no-backorder": "Chance that no part is out", "fill-rate": "Served at once"}
+CURVE_TARGET = "Target"
+LEFT_OUT_TITLE = "Parts that are left out"
+LEFT_OUT_COLUMNS = ("Part", "Description", "Why")
+LEFT_OUT_REASONS = {
+    "measure": "is measured, not counted in pieces",
+    "phantom": "is never kept by itself; give the use of its parts",
+    "specific": "is configured for each aircraft and cannot be kept for all",
+    "nobody": "no aircraft asked about has it",
+    "too many": "is used by the ten thousand meanwhile; give it a safety_stock instead",
+    "unpriced": "has no cost in items",
+    "unweighed": "has no mass_g in items",
+}
+SPARES_HEADS = ("part", "mean", "hold", "stock", "lacking", "cost")
+SPARES_MORE = "... and {count} more that lack, all in the workbook"
+SPARES_LEFT_OUT = "left out: {items}: {reason}"

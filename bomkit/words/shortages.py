@@ -1,0 +1,126 @@
+"""Words of the shortages workbook."""
+
+# shortages
+SHORTAGES_TITLE = "Shortages by airframe"
+SHEET_AIRFRAMES, SHEET_STARTS, SHEET_BY_ITEM, SHEET_BY_SHOP, SHEET_SPARES = (
+    "Airframes",
+    "Ready to start",
+    "By item",
+    "By shop",
+    "Grounded and other",
+)
+STATES = {"complete": "✓ complete", "waiting": "● waiting", "short": "▲ short"}
+COMES_IN_TIME = "✓ comes in time"
+AIRFRAME_COLUMNS = (
+    "Airframe",
+    "Ready by",
+    "Forecast",
+    "Days late",
+    "Days to spare",
+    "Missing items",
+    "Of these late",
+    "Set by",
+    "Place from the house",
+)
+AIRFRAMES_NOTES = (
+    "Forecast: the earliest day that stock, orders and lead times allow, but not before it is "
+    "wanted. Set by: what comes first in the chain that sets it. Days are working days.",
+    "Missing: items needed within the coming {weeks} weeks, or late, that do not lie in stores. "
+    "Place from the house: in which order they could be finished if nothing more arrived.",
+)
+OVERDUE_ORDERS = "Overdue and taken as arriving today: {orders}."
+OVERDUE_ORDER = "{order} ({item}, due {date})"
+FROM_HOUSE = (
+    "If nothing more arrived, these could be finished with what is in the house, in this order: "
+    "{serials}."
+)
+NONE_FROM_HOUSE = "If nothing more arrived, no airframe could be finished."
+NEVER = "no date"
+STARTS_HELD_UP = "Wait for something: {count}"
+STARTS_COMPLETE = "Complete in stores: {count}"
+STARTS_IN_TIME = "What lacks comes in time: {count}"
+STARTS_TITLE = "Orders that start in the coming weeks"
+STATES_NOTES = (
+    "✓ complete: all components lie in stores   ✓ comes in time: the others will be there on the "
+    "day each is needed",
+    "● waiting: what is late is on order, in work or waiting itself   ▲ short: what is late is not "
+    "even ordered or begun, and too late for it",
+)
+STAND_IN_CAUTION = (
+    "What would help is a proposal: stand-ins only where the maker's documents approve them, held "
+    "stock only once it is released by those entitled to."
+)
+STARTS_COLUMNS = (
+    "Start day",
+    "Order",
+    "Item",
+    "Description",
+    "State",
+    "Can start",
+    "In stores",
+    "Waits for",
+    "For",
+    "Would help",
+)
+COUNT_OF = "{part} of {whole}"
+WAITS_FOR = "{item} from {supply}"
+WAITS_FOR_NOTHING = "{item}, nothing planned"
+STAND_IN = {
+    "alternate": "alternate {stand_in}: {quantity} {unit} free{place}",
+    "held": "{quantity} {unit} held ({stand_in}){place}",
+}
+STAND_IN_PLACE = " at {locations}"
+BY_ITEM_TITLE = "Bought items by supplier, for the telephone"
+BY_SHOP_TITLE = "Made and printed items by shop"
+ORDER_NOW, PRESS_IT, START_NOW = "▲ order now", "▲ press", "▲ hurry"
+BY_ITEM_NOTE = (
+    "What comes late, and open orders that the coming {weeks} weeks wait for; those with late "
+    "lines first. What is still to be ordered or started in time is on its week's lists."
+)
+BY_ITEM_COLUMNS = (
+    "State",
+    "Item",
+    "Description",
+    "Missing",
+    "Unit",
+    "Order",
+    "Needed on",
+    "Comes on",
+    "Days late",
+    "For",
+)
+OVERDUE_STATE = "▲ overdue"
+OVERDUE_SINCE = "was due {date}"
+NO_NEW_DATE = "no new date"
+MISSING_TITLE = "Missing for {who}"
+LACKING_TITLE = "Missing for grounded aircraft and other work"
+LACKING_SERIAL = "{who} for {serial}"
+LATE_SECTION = "Late"
+MISSING_NOTE = (
+    "Items that are late, or needed within the coming {weeks} weeks, and do not lie in stores, by "
+    "process and by the day they are needed."
+)
+MISSING_COLUMNS = (
+    "State",
+    "Item",
+    "Description",
+    "Quantity",
+    "Unit",
+    "Needed on",
+    "Comes on",
+    "Days late",
+    "Comes from",
+    "Would help",
+)
+CHAIN_TITLE = "What sets the date"
+CHAIN_PLANNED = "{supply}: {days} days from {start}, there on {finish}"
+CHAIN_OPEN = "{supply}: there on {finish}"
+CHAIN_OPEN_LATE = "{supply}: there on {finish}, {days} days later by what it lacks"
+CHAIN_AFTER = ", needed {days} days after the next one starts"
+CHAIN_STOCK = "in stores"
+GAIN = "If {item} were there today: {days} days sooner."
+NO_GAIN = "If {item} were there today nothing would be gained: something else is as late."
+CHAIN_OVERDUE = ", was due {date} and counts on the first day"
+BOUGHT = "bought"
+NOTHING_MISSING = "Nothing is missing: stock covers every need of the coming weeks."
+NOTHING_STARTS = "No orders start in the coming weeks."

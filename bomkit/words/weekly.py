@@ -1,0 +1,220 @@
+"""Words of the workbooks of a week: make, print, buy, picks."""
+
+# make and print
+MAKE_TITLE = "Make · {group}"
+PRINT_TITLE = "Print · {group}"
+MAKE_CONTENTS, PRINT_CONTENTS = "Make list", "Print list"
+MAKE_HEADING, PRINT_HEADING = "Process", "Material"
+WORK_COLUMNS = {
+    "done": "Done",
+    "order": "Order",
+    "item": "Item",
+    "description": "Description",
+    "serial": "Serial",
+    "start": "Start",
+    "good": "Good wanted",
+    "allowance": "Scrap allowance",
+    "unit": "Unit",
+    "start_date": "Start day",
+    "due_date": "Due day",
+    "for": "For / where it lies",
+    "good_made": "Good",
+    "scrapped": "Scrapped",
+}
+WORK_NOTE = (
+    "Bold: what to start. Below it: what to draw from stores (box to tick), the day it is needed "
+    "and where it lies. ● still to come, in time   ▲ comes too late. Framed: to be filled in."
+)
+WORK_CAUTION = (
+    "Laminates, bonds and anything marked primary structure: the maker's drawings and process "
+    "sheets rule. This list releases no part to flight."
+)
+PRINT_CAUTION = (
+    "Printed parts are never primary structure. Heat limits and approved materials: see the "
+    "maker's documents. This list releases no part to flight."
+)
+NOT_THERE = "{mark} comes {date}"
+PARTLY_THERE = "{places}; {mark} {quantity} {unit} more {date}"
+IN_TIME_MARK, LATE_MARK = "●", "▲ late,"
+LOT = "{place}, lot {lot}"
+PRESS = "press {order} ({date})"
+IN_STORES = "in stores"
+NO_ORDERS = "No {kind} orders start in week {week}."
+GROUP_COLUMNS = ("Orders", "Of these late", "Hours", "First start", "Last due")
+
+# buy
+BUY_TITLE = "Buy list"
+BUY_COLUMNS = {
+    "done": "Done",
+    "order": "Plan no.",
+    "state": "State",
+    "item": "Item",
+    "description": "Description",
+    "quantity": "Order quantity",
+    "unit": "Unit",
+    "order_by": "Order by",
+    "needed": "Wanted by",
+    "comes": "Comes if ordered then",
+    "cost": "Cost each",
+    "value": "Value",
+    "for": "For",
+    "number": "Order no.",
+    "promised": "Promised for",
+}
+BUY_NOTE = (
+    "Quantities are whole order multiples; wanted by: the safety days before the need. Late lines "
+    "first: ask for a faster delivery, or press the open order named. Framed: to be filled in."
+)
+NO_SUPPLIER = "no supplier stated"
+ORDER_MINIMUM = "order minimum {value} {currency}"
+BELOW_MINIMUM = "▲ below the order minimum of {value} {currency}"
+UNPRICED = "{count} without a cost"
+
+# pick lists
+PICKS_TITLE = "Pick lists"
+PICK_TITLE = "Pick {order} · {item}"
+PICKS_COLUMNS = (
+    "Start day",
+    "Order",
+    "Item",
+    "Description",
+    "State",
+    "Can start",
+    "In stores",
+    "Waits for",
+    "For",
+)
+PICK_COLUMNS = (
+    "Taken",
+    "Location",
+    "Lot",
+    "Use by",
+    "Component",
+    "Description",
+    "Serial",
+    "Quantity",
+    "Unit",
+    "Needed on",
+    "Note",
+)
+NOTHING_STARTS_IN = "No orders to make, print or pack start in week {week}."
+PICKS_NOTE = "A sheet for each order that starts in this week; its name leads there."
+PICK_NOTE = (
+    "In the order of locations; the lots named are those that expire first. What is not there "
+    "stands last, left open: ● comes in time, ▲ late."
+)
+PICK_EXPIRES = "▲ use by passes first"
+PICK_INSTEAD = "in place of {item}"
+PICK_FOR = "for {whom}"
+PICK_CAN_START = "can start {date}"
+PICK_HEAD = "{quantity} {unit} of {description}"
+PICK_START = "start {date}"
+PICK_NOTHING = "This order needs no components."
+NOT_IN_STORES = "not there"
+PICK_COMES = "{mark} comes {date}"
+PICK_FROM = "from {supply}"
+PICK_SIGN = ("Picked by", "Date")
+
+# print room
+PLATE_SHEETS = ("Plates", "Spools", "Printer hours", "Slice anew")
+PLATES_TITLE = "Plates of the week"
+PLATE_COLUMNS = {
+    "done": "Done",
+    "plate": "Plate",
+    "printer": "Printer / order",
+    "material": "Material / item",
+    "description": "Description",
+    "parts": "Parts",
+    "share": "Plate full, %",
+    "hours": "Hours",
+    "grams": "Grams",
+    "start": "Start by",
+    "due": "First due",
+    "machine": "Printer no.",
+    "started": "Begun",
+    "good": "Good / failed",
+}
+PLATES_NOTES = (
+    "Bold: one plate, below it what is on it, in the order in which to run them: late ones first "
+    "(▲), then by the first start day of any order on it.",
+    "A failed print takes its whole plate: the parts of one plate do not fail one by one. Framed: "
+    "to be filled in.",
+)
+PLATES_CAUTION = (
+    "Use the approved sliced profile of each part for this kind of printer only. Heat limits are a "
+    "caution for the engineer in charge, not an approval. Printed parts are never primary "
+    "structure. This list releases no part to flight."
+)
+PLATE_LATE = "▲ late {days} d"
+PLATES_PRINTERS = "Printers: {named}."
+PLATES_PRINTERS_OF_KIND = "{count} {kind}, {hours:,.6g} h this week"
+NO_PLATES = "No plates are printed in week {week}."
+SPOOLS_TITLE = "Spools to draw"
+SPOOL_COLUMNS = (
+    "Drawn",
+    "Material",
+    "Filament",
+    "Description",
+    "Needed, kg",
+    "On a spool, kg",
+    "Spools",
+    "In stores",
+    "Unit",
+    "Where it lies",
+    "To order this week",
+    "Spools drawn",
+)
+SPOOLS_NOTE = (
+    "Needed: what this week's plates take, waste included. In stores: usable stock on the plan's "
+    "first day, without what has expired. To order: what the plan orders this week, for later "
+    "weeks too, in whole spools; see the buy list."
+)
+SPOOLS_TO_BUY = "■ {order}: {spools} spools ({quantity:,.6g} {unit})"
+FILAMENT_TO_BUY = "■ {order}: {quantity:,.6g} {unit}"
+PRINTER_HOURS_TITLE = "Printer hours"
+PRINTER_HOURS_COLUMNS = (
+    "Printers",
+    "Week",
+    "Plates",
+    "Fewest possible",
+    "Hours",
+    "Hours there are",
+    "State",
+)
+PRINTER_HOURS_NOTE = (
+    "Hours of all printers of a kind, less closed days. Fewest possible: a number of plates below "
+    "which no packing can be. ▲ more hours than there are: overload that bites in that week."
+)
+PRINTER_OVER = "▲ {hours:,.1f} hours too many"
+RESLICE_TITLE = "Approved on old printers only"
+RESLICE_COLUMNS = (
+    "Item",
+    "Description",
+    "Approved on",
+    "Could be sliced for",
+    "Hours freed",
+    "Most in a week",
+    "In week",
+)
+RESLICE_NOTE = (
+    "Hours that these parts take on the old printers over the whole plan, and that slicing them "
+    "for the newer kind, tried and approved, would free there."
+)
+
+# moulds
+WEEK_MOULDS_TITLE = "Moulds of the week"
+WEEK_MOULD_COLUMNS = (
+    "Item",
+    "Moulds",
+    "Description",
+    "Pulls planned",
+    "They give",
+    "Pulls made",
+    "State",
+)
+WEEK_MOULDS_NOTE = (
+    "They give: pulls a week of all moulds of the item, less closed days. Framed: to be filled in, "
+    "and taken off the pulls left."
+)
+PULLS_OVER = "▲ {pulls:,.1f} pulls too many"
+MOULD_WORN = "■ worn this week: {moulds}"

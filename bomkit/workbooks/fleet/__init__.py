@@ -1,0 +1,1 @@
+"""Packing lists, and spares to hold."""

@@ -1,0 +1,108 @@
+"""The sheets of coming inspections: aircraft by aircraft, and what they take week by week."""
+
+from collections.abc import Mapping
+from typing import Any
+
+import polars as pl
+
+from bomkit.words import overview
+from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.writing.sheet import Cell, Column, Line, Sheet, list_columns, quantity, text
+from bomkit.workbooks.writing.style import WRITING_HEIGHT
+
+_WIDTHS = (18, 11, 12, 22, 38, 14, 36, 10, 6, 11)
+_ONE_LINE = 44  # characters of a note or description that fit
+
+
+def inspection_sheets(report: Report) -> list[Sheet]:
+    """Both sheets; none where the tables say nothing of upkeep."""
+    if report.tables["upkeep"].is_empty():
+        return []
+    return [_due_sheet(report), _parts_sheet(report)]
+
+
+def _notes(report: Report) -> tuple[str, ...]:
+    planned = overview.UPKEEP_PLANNED if report.upkeep_planned else overview.UPKEEP_NOT_PLANNED
+    return (overview.INSPECTIONS_CAUTION, overview.INSPECTIONS_NOTE, planned)
+
+
+def _due_sheet(report: Report) -> Sheet:
+    """Every inspection of the horizon in the order of its days."""
+    bases = dict(report.tables["fleet"].select("serial", "base").iter_rows())
+    weeks = report.inspections.with_columns(week=iso_week("due_date"))
+    lines = [
+        Line(_due_cells(report, bases, row), _height(row["note"], report.items[row["item"]]))
+        for row in weeks.iter_rows(named=True)
+    ]
+    return Sheet(
+        name=overview.SHEET_INSPECTIONS,
+        title=overview.INSPECTIONS_TITLE,
+        subtitle=report.subtitle(),
+        columns=list_columns(overview.INSPECTION_COLUMNS, _WIDTHS, right=[7]),
+        lines=lines or [Line([(overview.NOTHING_DUE, "plain")])],
+        notes=_notes(report),
+        filtered=bool(lines),
+    )
+
+
+def _height(note: str, item: Mapping[str, Any]) -> float | None:
+    """A higher row where words take a second line."""
+    longest = max(len(note), len(item["description"]))
+    return WRITING_HEIGHT if longest > _ONE_LINE else None
+
+
+def _due_cells(report: Report, bases: Mapping[str, str], row: Mapping[str, Any]) -> list[Cell]:
+    """One inspection of one aircraft."""
+    item = report.items[row["item"]]
+    return [
+        (row["due_date"], "full_date"),
+        (row["week"], "faint"),
+        text(row["serial"], "strong"),
+        text(bases[row["serial"]]),
+        text(row["note"], "wrapped"),
+        text(row["item"], "strong"),
+        text(item["description"], "wrapped"),
+        quantity(row["quantity"], item["unit"]),
+        (item["unit"], "unit"),
+        (overview.INSPECTION_CAUSES[row["cause"]], "faint"),
+    ]
+
+
+def _parts_sheet(report: Report) -> Sheet:
+    """What the inspections take: a row an item, a column a week."""
+    sums = (
+        report.inspections.with_columns(week=iso_week("due_date"))
+        .group_by("item", "week")
+        .agg(pl.col("quantity").sort().sum())
+    )
+    needed = {(item, week): value for item, week, value in sums.iter_rows()}
+    lines = []
+    for name in sums["item"].unique().sort():
+        item = report.items[name]
+        by_week = [needed.get((name, week)) for week in report.weeks]
+        cells: list[Cell] = [
+            (name, "strong"),
+            text(item["description"]),
+            (item["unit"], "unit"),
+            quantity(sum(filter(None, by_week)), item["unit"], "strong_"),
+        ]
+        lines.append(Line([*cells, *(_slim(value, item["unit"]) for value in by_week)]))
+    heads = zip(overview.UPKEEP_COLUMNS, (13, 42, 5, 9), strict=True)
+    return Sheet(
+        name=overview.SHEET_UPKEEP,
+        title=overview.UPKEEP_TITLE,
+        subtitle=report.subtitle(),
+        columns=(
+            *(Column(head, width) for head, width in heads),
+            *(Column(week[-3:], 5.3, "head_week") for week in report.weeks),
+        ),
+        lines=lines or [Line([(overview.NOTHING_DUE, "plain")])],
+        notes=_notes(report),
+        filtered=bool(lines),
+        frozen_columns=4,
+    )
+
+
+def _slim(value: float | None, unit: str) -> Cell:
+    """A quantity of one week; an empty cell for none, with its line below."""
+    return ("", "end_faint") if value is None else quantity(value, unit, "end_")

@@ -1,0 +1,106 @@
+"""Sheets on the moulds: how long they last, and what is pulled from them in a week."""
+
+from collections.abc import Mapping
+from typing import Any
+
+import polars as pl
+
+from bomkit.words import common, overview, weekly
+from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.writing.sheet import BLANK, Cell, Line, Sheet, list_columns, text
+
+_WEAR_WIDTHS = (12, 15, 34, 9, 12, 12, 16, 15, 16, 34)
+_WEEK_WIDTHS = (12, 15, 38, 12, 14, 14, 34)
+
+
+def moulds_sheet(report: Report) -> list[Sheet]:
+    """Every mould of which the plan pulls, those that wear out first; none without moulds."""
+    if report.moulds.wear.is_empty():
+        return []
+    never = pl.col("runs_out").is_null()
+    wear = report.moulds.wear.filter((pl.col("pulls") > 0) | ~never)
+    rows = wear.sort(never, "runs_out", "mould").iter_rows(named=True)
+    return [
+        Sheet(
+            name=overview.SHEET_MOULDS,
+            title=overview.MOULDS_TITLE,
+            subtitle=report.subtitle(),
+            columns=list_columns(overview.MOULD_COLUMNS, _WEAR_WIDTHS, right=(3, 4, 5)),
+            lines=[Line(_wear_cells(report, row)) for row in rows],
+            notes=(overview.MOULDS_NOTE, weekly.WORK_CAUTION),
+        )
+    ]
+
+
+def _wear_cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
+    """The row of one mould."""
+    runs_out, late = row["runs_out"], row["late_days"]
+    left = row["pulls_left"]
+    if not runs_out and left is not None and row["pulls"] >= left * (1 - 1e-9):
+        state: Cell = (overview.MOULD_USED_UP, "to_do")
+    elif not runs_out:
+        state = BLANK
+    elif not row["replacement"]:
+        state = (overview.MOULD_WITHOUT, "late")
+    elif late:
+        state = (overview.MOULD_GAP.format(days=late), "late")
+    else:
+        state = (overview.MOULD_REPLACED, "to_do")
+    return [
+        (row["mould"], "strong"),
+        (row["item"], "text"),
+        text(report.items[row["item"]]["description"]),
+        (row["count"], "pieces"),
+        (row["pulls"], "pieces"),
+        BLANK if row["pulls_left"] is None else (row["pulls_left"], "pieces"),
+        (runs_out, "full_date") if runs_out else BLANK,
+        text(row["replacement"] if runs_out else "", "strong"),
+        (row["start_by"], "full_date") if row["start_by"] else BLANK,
+        state,
+    ]
+
+
+def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
+    """What is pulled in a week and what the moulds give; none where nothing is."""
+    pulls = report.moulds.pulls.filter((pl.col("week") == week) & (pl.col("pulls") > 0))
+    if pulls.is_empty():
+        return []
+    moulds = report.moulds.wear.group_by("item").agg(pl.col("mould").sort().str.join(", "))
+    worn = dict(
+        report.moulds.wear.filter(iso_week("runs_out") == week)
+        .group_by("item")
+        .agg(pl.col("mould").sort().str.join(", "))
+        .iter_rows()
+    )
+    rows = pulls.join(moulds, on="item", maintain_order="left").iter_rows(named=True)
+    return [
+        Sheet(
+            name=name,
+            title=weekly.WEEK_MOULDS_TITLE,
+            subtitle=report.subtitle(common.WEEK.format(week=week)),
+            columns=list_columns(weekly.WEEK_MOULD_COLUMNS, _WEEK_WIDTHS, right=(3, 4)),
+            lines=[Line(_week_cells(report, row, worn.get(row["item"], ""))) for row in rows],
+            notes=(weekly.WEEK_MOULDS_NOTE, weekly.WORK_CAUTION),
+        )
+    ]
+
+
+def _week_cells(report: Report, row: Mapping[str, Any], worn: str) -> list[Cell]:
+    """The row of one laid-up item."""
+    over = row["pulls"] - row["capacity"]
+    too_many = over > row["capacity"] * 1e-9
+    if too_many:
+        state: Cell = (weekly.PULLS_OVER.format(pulls=over), "late")
+    elif worn:
+        state = (weekly.MOULD_WORN.format(moulds=worn), "to_do")
+    else:
+        state = BLANK
+    return [
+        (row["item"], "strong"),
+        (row["mould"], "text"),
+        text(report.items[row["item"]]["description"]),
+        (row["pulls"], "late_pieces" if too_many else "strong_pieces"),
+        (row["capacity"], "tenths"),
+        ("", "entry"),
+        state,
+    ]

@@ -1,0 +1,205 @@
+"""The overview workbook: contents, load with a chart, late orders, counts, planning record."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import polars as pl
+
+from bomkit.words import common, overview
+from bomkit.workbooks.overview.inspections import inspection_sheets
+from bomkit.workbooks.overview.loads import load_sheets
+from bomkit.workbooks.overview.moulds import moulds_sheet
+from bomkit.workbooks.report import FIGURES, Report, iso_week
+from bomkit.workbooks.writing.sheet import (
+    Book,
+    Cell,
+    Column,
+    Line,
+    Link,
+    Sheet,
+    Value,
+    list_columns,
+    quantity,
+    text,
+)
+from bomkit.workbooks.writing.style import WRITING_HEIGHT
+
+_KINDS = ("make", "print", "buy", "kit")
+
+
+def overview_book(report: Report) -> Book:
+    """The workbook to open first."""
+    return report.book(
+        [
+            _contents(report),
+            *load_sheets(report),
+            *moulds_sheet(report),
+            _late_sheet(report),
+            _counts_sheet(report),
+            _record_sheet(report),
+            *inspection_sheets(report),
+        ]
+    )
+
+
+def _contents(report: Report) -> Sheet:
+    """What is in the workbook, the figures of the run, and what the reader should know."""
+    figures: tuple[tuple[Value, str], ...] = (
+        (len(report.orders), overview.FIGURES[0][1]),
+        (int((report.orders["late_days"] > 0).sum()), overview.FIGURES[1][1]),
+        (len(report.weeks), overview.FIGURES[2][1]),
+    )
+    lines = [
+        Line([(Link(name, name), "link"), (about, "faint")], height=20)
+        for name, about in _sheets(report).items()
+    ]
+    lines.append(Line([]))
+    lines += [Line([(value, "figure"), (words, "subtitle")], height=28) for value, words in figures]
+    lines.append(Line([]))
+    lines += [Line([(words, "note")]) for words in report.asides]
+    return Sheet(
+        name=overview.OVERVIEW_TITLE,
+        title=f"{overview.OVERVIEW_TITLE} · {report.title}",
+        subtitle=report.subtitle(),
+        columns=(Column(overview.IN_THIS_BOOK, 30), Column("", 90)),
+        lines=lines,
+        filtered=False,
+    )
+
+
+def _sheets(report: Report) -> dict[str, str]:
+    """The sheets of this workbook, and what each of them is about."""
+    levelled = overview.LEVELLING_ABOUT if report.levelling else {}
+    moulds = {} if report.moulds.wear.is_empty() else overview.MOULD_ABOUT
+    more = overview.INSPECTIONS_ABOUT if len(report.tables["upkeep"]) else {}
+    return {**overview.SHEET_ABOUT, **levelled, **moulds, **more}
+
+
+def _late_sheet(report: Report) -> Sheet:
+    """The orders whose start lies before the plan's first day, the latest first."""
+    late = report.orders.filter(pl.col("late_days") > 0).sort(
+        "late_days", "due_date", "order", descending=[True, False, False]
+    )
+    lines = [
+        Line(
+            [
+                (order["late_days"], "late_pieces"),
+                (order["order"], "text"),
+                (order["item"], "strong"),
+                text(report.items[order["item"]]["description"], "wrapped"),
+                text(order["serial"]),
+                quantity(order["quantity"], order["unit"]),
+                (order["unit"], "unit"),
+                (common.SOURCES[order["source"]], "text"),
+                (order["due_date"], "date"),
+                text(report.for_whom.get(order["order"], ""), "wrapped"),
+            ],
+            height=WRITING_HEIGHT,
+        )
+        for order in late.iter_rows(named=True)
+    ]
+    widths = (9, 12, 16, 38, 10, 11, 6, 10, 12, 34)
+    return Sheet(
+        name=overview.SHEET_LATE,
+        title=overview.LATE_TITLE,
+        subtitle=report.subtitle(),
+        columns=list_columns(overview.LATE_COLUMNS, widths, right=(0, 5)),
+        lines=lines or [Line([(overview.NO_LATE, "plain")])],
+        notes=(overview.LATE_NOTE,),
+        filtered=bool(lines),
+    )
+
+
+def _counts_sheet(report: Report) -> Sheet:
+    """How many orders of each kind start in each week."""
+    counted = {
+        (week, source): count
+        for week, source, count in report.orders.group_by(
+            iso_week("start_date").alias("week"), "source"
+        )
+        .len()
+        .iter_rows()
+    }
+    lines = [
+        Line(
+            [
+                (week, "strong"),
+                *((counted.get((week, kind), 0), "pieces") for kind in _KINDS),
+                (sum(counted.get((week, kind), 0) for kind in _KINDS), "strong_pieces"),
+            ]
+        )
+        for week in report.weeks
+    ]
+    heads = [common.SOURCES[kind] for kind in _KINDS]
+    return Sheet(
+        name=overview.SHEET_ORDERS,
+        title=overview.COUNT_TITLE,
+        subtitle=report.subtitle(),
+        columns=(
+            Column(overview.WEEK_HEAD, 16),
+            *(Column(head, 12, "head_right") for head in [*heads, overview.ALL_KINDS]),
+        ),
+        lines=lines,
+    )
+
+
+def _record_sheet(report: Report) -> Sheet:
+    """Four rows an item: needed, coming, planned, on hand, by week; serials added up."""
+    figures = [name for name, _ in overview.RECORD_ROWS]
+    sums = report.projection.group_by("item", "week").agg(
+        pl.col(figures).sum().round_sig_figs(FIGURES)
+    )
+    records = {
+        name: {
+            row[0]: row[1:]
+            for row in sums.pivot(on="week", on_columns=report.weeks, index="item", values=name)
+            .select("item", *report.weeks)
+            .iter_rows()
+        }
+        for name in figures
+    }
+    items = report.tables["items"].filter(pl.col("item").is_in(sums["item"].implode()))
+    lines = [
+        line
+        for item in items.sort("item").iter_rows(named=True)
+        for line in _record_lines(item, records)
+    ]
+    return Sheet(
+        name=overview.SHEET_RECORD,
+        title=overview.RECORD_TITLE,
+        subtitle=report.subtitle(),
+        columns=(
+            *(
+                Column(heading, width)
+                for heading, width in zip(overview.RECORD_COLUMNS, (12, 25, 4.5, 8), strict=True)
+            ),
+            *(Column(week[-3:], 5.3, "head_week") for week in report.weeks),
+        ),
+        lines=lines,
+        notes=(overview.RECORD_NOTE,),
+        frozen_columns=4,
+    )
+
+
+def _record_lines(
+    item: Mapping[str, Any], records: Mapping[str, Mapping[str, tuple[float | None, ...]]]
+) -> Iterator[Line]:
+    """The four rows of one item; a figure that is nothing stays an empty cell."""
+    unit = item["unit"]
+    for number, (name, words) in enumerate(overview.RECORD_ROWS):
+        first, last = number == 0, number == len(overview.RECORD_ROWS) - 1
+        style = "end_" if last else "slim_"
+        nothing: Cell = ("", "end_faint") if last else None
+        yield Line(
+            [
+                (item["item"], "slim_strong" if first else f"{style}faint"),
+                (item["description"], "slim_text") if first else nothing,
+                (unit, "slim_faint") if first else nothing,
+                (words, f"{style}faint"),
+                *(
+                    quantity(value, unit, style) if value else nothing
+                    for value in records[name][item["item"]]
+                ),
+            ],
+            height=12,
+        )

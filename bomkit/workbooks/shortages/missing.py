@@ -1,0 +1,109 @@
+"""What open and planned orders must still bring: the lines of the shortage sheets."""
+
+from collections.abc import Mapping
+from math import ceil
+from typing import Any
+
+import polars as pl
+
+from bomkit.units import WHOLE_UNITS
+from bomkit.words import common, shortages
+from bomkit.workbooks.report import FIGURES, Report, iso_week
+from bomkit.workbooks.writing.sheet import Cell, in_a_sentence, quantity
+
+_TO_COME = ["open order", "planned order", "none"]
+
+
+def missing_lines(report: Report) -> pl.DataFrame:
+    """What open and planned orders must still bring, by whom it is for.
+
+    Columns demand, demand_kind, who (in words), item, serial, quantity, need_date, comes,
+    late_days, supply, supply_kind, supply_date, listed (late, or needed within the release weeks);
+    description, unit, source, process, supplier; overdue (date since which an open order is).
+    What work on an airframe lacks is missing for that airframe; the airframe is not missing itself.
+    """
+    in_hand = (pl.col("demand_kind") == "in work") & (pl.col("demand_serial") != "")
+    itself = pl.col("item").is_in(report.tables["build_plan"]["item"].unique().implode())
+    grouped = (
+        report.pegs.filter(pl.col("supply_kind").is_in(_TO_COME) & ~itself)
+        .filter(pl.col("demand_kind") != "stock")
+        .with_columns(
+            demand=pl.when(in_hand).then("demand_serial").otherwise("demand"),
+            demand_kind=pl.when(in_hand).then(pl.lit("airframe")).otherwise("demand_kind"),
+        )
+        .group_by(
+            *("demand", "demand_kind", "demand_serial", "item", "serial"),
+            *("supply", "supply_kind", "supply_date", "comes"),
+        )
+        .agg(
+            pl.col("quantity").sum().round_sig_figs(FIGURES),
+            pl.col("need_date").min(),
+            pl.col("late_days").max(),
+        )
+    )
+    in_release = iso_week("need_date").is_in(report.release_weeks)
+    return (
+        grouped.with_columns(who=in_words(), listed=in_release | (pl.col("late_days") > 0))
+        .join(_about(report), on="item", how="left")
+        .join(report.overdue, on=["item", "supply", "supply_kind"], how="left")
+        .sort("who", "need_date", "item", "serial", "supply", "comes")
+    )
+
+
+def in_words(name: str = "demand", kind: str = "demand_kind") -> pl.Expr:
+    """A demand in words, from the columns of its name and of its kind."""
+    named = [
+        pl.when(pl.col(kind) == one).then(pl.format(words.replace("{demand}", "{}"), name))
+        for one, words in common.DEMAND_KINDS.items()
+        if "{demand}" in words
+    ]
+    return pl.coalesce(*named, name)
+
+
+def _about(report: Report) -> pl.DataFrame:
+    """What the items table says about each item."""
+    return report.tables["items"].select(
+        "item", "description", "unit", "source", "process", "supplier"
+    )
+
+
+def state_cell(line: Mapping[str, Any]) -> Cell:
+    """The state of a missing line: overdue, late (and what to do), to start or coming."""
+    if line["overdue"] is not None:
+        return (shortages.OVERDUE_STATE, "late")
+    if line["late_days"] and line["supply_kind"] == "open order":
+        return (shortages.PRESS_IT, "late")
+    if line["late_days"]:
+        return (shortages.ORDER_NOW if line["source"] == "buy" else shortages.START_NOW, "late")
+    if line["supply_kind"] == "planned order":
+        return (common.TO_START[line["source"]], "to_do")
+    return (common.COMING, "coming")
+
+
+def missing_quantity(value: float, unit: str) -> Cell:
+    """A quantity; a share of a piece, as scrap leaves it, is a piece that is missing."""
+    return quantity(float(ceil(value - 1e-6)) if unit in WHOLE_UNITS else value, unit)
+
+
+def comes_cell(line: Mapping[str, Any]) -> Cell:
+    """The day on which a missing line comes; of an overdue order nobody knows it."""
+    if line["overdue"] is not None:
+        return (shortages.NO_NEW_DATE, "late_words")
+    return (line["comes"], "late_date" if line["late_days"] else "date")
+
+
+def would_help(report: Report, item: str, serial: str) -> str:
+    """Stand-ins for an item in words; nothing where there is none."""
+    return "; ".join(_stand_in(report, row) for row in report.proposals.get((item, serial), []))
+
+
+def _stand_in(report: Report, row: Mapping[str, Any]) -> str:
+    """One stand-in in words."""
+    of_item = row["stand_in"] if row["kind"] == "alternate" else row["item"]
+    place = shortages.STAND_IN_PLACE.format(locations=row["locations"]) if row["locations"] else ""
+    return shortages.STAND_IN[row["kind"]].format(
+        stand_in=row["stand_in"],
+        quantity=in_a_sentence(row["quantity"]),
+        unit=report.items[of_item]["unit"],
+        place=place,
+    )

@@ -1,0 +1,1 @@
+"""The workbooks of a week."""

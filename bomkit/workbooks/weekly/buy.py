@@ -1,0 +1,121 @@
+"""The buy workbook of a week: what to order from each supplier, late lines first."""
+
+from collections.abc import Mapping
+from typing import Any
+
+import polars as pl
+
+from bomkit.words import common, weekly
+from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.writing.sheet import (
+    BLANK,
+    Book,
+    Cell,
+    Line,
+    Sheet,
+    list_columns,
+    quantity,
+    text,
+)
+from bomkit.workbooks.writing.style import WRITING_HEIGHT
+
+_WIDTHS = (5.5, 9.5, 12, 12, 28, 9.5, 4.5, 11.5, 11.5, 11.5, 9.5, 10.5, 23, 9, 11)
+_RIGHT = (5, 10, 11)  # quantity, cost, value
+
+
+def buy_book(report: Report, week: str) -> Book:
+    """What to order in a week, by supplier; suppliers with late lines first, then by name."""
+    orders = _ordering(report, week)
+    suppliers = {row["supplier"]: row for row in report.tables["suppliers"].iter_rows(named=True)}
+    lines: list[Line] = []
+    for group in orders.partition_by("supplier", maintain_order=True):
+        name = group["supplier"][0]
+        about = suppliers.get(name, {"name": name, "email": "", "order_minimum": None})
+        lines.append(Line(_supplier_cells(group, about), height=24))
+        lines += [
+            Line(_order_cells(report, order), height=WRITING_HEIGHT)
+            for order in group.iter_rows(named=True)
+        ]
+    if not lines:
+        lines = [Line([(weekly.NO_ORDERS.format(kind="buy", week=week), "plain")])]
+    sheet = Sheet(
+        name=weekly.BUY_TITLE,
+        title=weekly.BUY_TITLE,
+        subtitle=report.subtitle(common.WEEK.format(week=week)),
+        columns=list_columns(weekly.BUY_COLUMNS.values(), _WIDTHS, _RIGHT, centre=[0]),
+        lines=lines,
+        notes=(weekly.BUY_NOTE,),
+        filtered=len(orders) > 0,
+        frozen_columns=4,
+    )
+    return report.book([sheet])
+
+
+def _ordering(report: Report, week: str) -> pl.DataFrame:
+    """The buy orders of a week with supplier, cost and value in the order in which they stand."""
+    about = report.tables["items"].select("item", "description", "supplier", "cost")
+    return (
+        report.orders.filter(pl.col("source") == "buy")
+        .filter(iso_week("start_date") == week)
+        .join(about, on="item", maintain_order="left")
+        .with_columns(
+            value=(pl.col("quantity") * pl.col("cost")).round(4),
+            worst=pl.col("late_days").max().over("supplier"),
+        )
+        .sort(
+            "worst",
+            "supplier",
+            "late_days",
+            "start_date",
+            "item",
+            "order",
+            descending=[True, False, True, False, False, False],
+        )
+    )
+
+
+def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]:
+    """The heading row of one supplier: name, address, value and the least it accepts."""
+    name = about["name"] or group["supplier"][0] or weekly.NO_SUPPLIER
+    currency = about.get("currency") or ""
+    value = round(float(group["value"].sum()), 4)
+    unpriced = group["value"].null_count()
+    least = about["order_minimum"]
+    words = [about["email"] or ""]
+    if least is not None:
+        below = value < least and not unpriced
+        told = weekly.BELOW_MINIMUM if below else weekly.ORDER_MINIMUM
+        words.append(told.format(value=f"{least:,.0f}", currency=currency).strip())
+    if unpriced:
+        words.append(weekly.UNPRICED.format(count=unpriced))
+    note = common.BETWEEN.join(filter(None, words))
+    cells: list[Cell] = [(name, "section"), *[("", "section_note")] * 14]
+    cells[5] = (note, "section_note")
+    if value:
+        cells[11] = (value, "section_right")
+        cells[12] = (currency, "section_note")
+    return cells
+
+
+def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
+    """The row of one order to place."""
+    late = order["late_days"]
+    press, whom = report.to_press.get(order["order"]), report.for_whom.get(order["order"])
+    state: Cell = (common.LATE.format(days=late), "late") if late else None
+    return [
+        (common.BOX, "tick"),
+        (order["order"], "faint"),
+        state or (common.TO_START["buy"], "to_do"),
+        text(order["item"], "strong"),
+        text(order["description"], "wrapped"),
+        quantity(order["quantity"], order["unit"], "strong_"),
+        (order["unit"], "unit"),
+        (order["start_date"], "strong_date"),
+        (order["due_date"], "date"),
+        (order["arrives"], "late_date" if late else "date"),
+        BLANK if order["cost"] is None else (order["cost"], "money"),
+        BLANK if order["value"] is None else (order["value"], "money"),
+        text("; ".join(filter(None, (press, whom))), "late_wrapped" if press else "wrapped"),
+        ("", "entry"),
+        ("", "entry"),
+    ]

@@ -1,0 +1,225 @@
+"""The make and print workbooks of a week: orders to start, each with what it draws."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import polars as pl
+
+from bomkit.words import common, overview, weekly
+from bomkit.workbooks.overview.moulds import week_moulds_sheet
+from bomkit.workbooks.report import Report, iso_week, shop
+from bomkit.workbooks.weekly.plates import plate_sheets
+from bomkit.workbooks.writing.sheet import (
+    BLANK,
+    Book,
+    Cell,
+    Column,
+    Line,
+    Link,
+    Sheet,
+    expected,
+    in_a_sentence,
+    list_columns,
+    quantity,
+    text,
+)
+from bomkit.workbooks.writing.sheet_names import sheet_names
+from bomkit.workbooks.writing.style import WRITING_HEIGHT
+
+_WIDTHS = (5.5, 11, 14, 31, 8, 9, 9, 10.5, 4.5, 11.5, 11, 27, 8, 9)
+_PLACE_COLUMN = 11
+_RIGHT = (5, 6, 7)  # start, good, allowance
+
+
+def make_book(report: Report, week: str) -> Book:
+    """What to lay up, bond, paint, assemble and pack in a week, a sheet for each process."""
+    orders = _starting(report, week, ["make", "kit"]).with_columns(group=shop())
+    contents, *lists = _work_book(report, week, orders, "make").sheets
+    taken = [sheet.name for sheet in [contents, *lists]]
+    name = sheet_names([overview.SHEET_MOULDS], taken)[overview.SHEET_MOULDS]
+    return report.book([contents, *week_moulds_sheet(report, week, name), *lists])
+
+
+def print_book(report: Report, week: str) -> Book:
+    """What to print in a week, a sheet for each material."""
+    orders = _starting(report, week, ["print"]).with_columns(group="material")
+    contents, *lists = _work_book(report, week, orders, "print").sheets
+    plates = plate_sheets(report, week, taken=[sheet.name for sheet in [contents, *lists]])
+    return report.book([contents, *plates, *lists])
+
+
+def _starting(report: Report, week: str, sources: list[str]) -> pl.DataFrame:
+    """The orders of some sources that start in a week, with what their items say."""
+    about = report.tables["items"].select(
+        "item", "description", "material", "structure", "hours_each", "hours_per_order"
+    )
+    return (
+        report.orders.filter(pl.col("source").is_in(sources))
+        .filter(iso_week("start_date") == week)
+        .join(about, on="item", maintain_order="left")
+        .with_columns(hours=pl.col("hours_each") * pl.col("quantity") + pl.col("hours_per_order"))
+        .sort("start_date", "due_date", "order")
+    )
+
+
+def _work_book(report: Report, week: str, orders: pl.DataFrame, kind: str) -> Book:
+    """A contents sheet and one sheet a group."""
+    groups = orders.partition_by("group", as_dict=True)
+    names = sheet_names([str(key[0]) for key in sorted(groups)], taken=[common.CONTENTS])
+    sheets = [_contents(report, week, orders, names, kind)]
+    sheets += [
+        _group_sheet(report, week, groups[key], names[str(key[0])], kind) for key in sorted(groups)
+    ]
+    return report.book(sheets)
+
+
+def _contents(
+    report: Report, week: str, orders: pl.DataFrame, names: dict[str, str], kind: str
+) -> Sheet:
+    """The groups with their counts, hours and days; one sentence where there is nothing to do."""
+    heading = weekly.MAKE_HEADING if kind == "make" else weekly.PRINT_HEADING
+    lines = [
+        Line(_group_cells(row, names[row["group"]]), height=20)
+        for row in _counted_by_group(orders).iter_rows(named=True)
+    ]
+    if not lines:
+        lines = [Line([(weekly.NO_ORDERS.format(kind=common.SOURCES[kind], week=week), "plain")])]
+    orders_head, late_head, hours_head, first_head, last_head = weekly.GROUP_COLUMNS
+    return Sheet(
+        name=common.CONTENTS,
+        title=weekly.MAKE_CONTENTS if kind == "make" else weekly.PRINT_CONTENTS,
+        subtitle=report.subtitle(common.WEEK.format(week=week)),
+        columns=(
+            Column(heading, 34),
+            Column(orders_head, 12, "head_right"),
+            Column(late_head, 14, "head_right"),
+            Column(hours_head, 12, "head_right"),
+            Column(first_head, 22),
+            Column(last_head, 22),
+        ),
+        lines=lines,
+        notes=(weekly.WORK_CAUTION if kind == "make" else weekly.PRINT_CAUTION,),
+        filtered=False,
+    )
+
+
+def _counted_by_group(orders: pl.DataFrame) -> pl.DataFrame:
+    """For each group: orders, late (of them), hours, first (start), last (due)."""
+    return (
+        orders.group_by("group")
+        .agg(
+            pl.len().alias("orders"),
+            (pl.col("late_days") > 0).sum().alias("late"),
+            pl.col("hours").sum().round(6),
+            pl.col("start_date").min().alias("first"),
+            pl.col("due_date").max().alias("last"),
+        )
+        .sort("group")
+    )
+
+
+def _group_cells(row: Mapping[str, Any], sheet: str) -> list[Cell]:
+    """The row of one group on the contents sheet."""
+    return [
+        (Link(row["group"], sheet), "link"),
+        (row["orders"], "pieces"),
+        (row["late"], "late_pieces" if row["late"] else "pieces"),
+        (row["hours"], "hours"),
+        (row["first"], "full_date"),
+        (row["last"], "full_date"),
+    ]
+
+
+def _group_sheet(report: Report, week: str, orders: pl.DataFrame, name: str, kind: str) -> Sheet:
+    """The orders of one process or material, each followed by its components."""
+    title = weekly.MAKE_TITLE if kind == "make" else weekly.PRINT_TITLE
+    lines: list[Line] = []
+    for order in orders.iter_rows(named=True):
+        lines.append(Line(_order_cells(report, order), height=WRITING_HEIGHT))
+        for component in report.components.get(order["order"], []):
+            cells = _component_cells(report, order["order"], component)
+            lines.append(Line(cells, height=WRITING_HEIGHT if _needs_two_lines(cells) else None))
+    caution = weekly.WORK_CAUTION if kind == "make" else weekly.PRINT_CAUTION
+    return Sheet(
+        name=name,
+        title=title.format(group=orders["group"][0]),
+        subtitle=report.subtitle(common.WEEK.format(week=week)),
+        columns=list_columns(weekly.WORK_COLUMNS.values(), _WIDTHS, _RIGHT, centre=[0]),
+        lines=lines,
+        notes=(weekly.WORK_NOTE, caution),
+        frozen_columns=3,
+    )
+
+
+def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
+    """The row of one order to start."""
+    unit, started, good = order["unit"], order["quantity"], order["expected_good"]
+    allowance = round(started - good, 9)  # 2 - 1.6 is meant as 0.4
+    class_word = {"primary": common.PRIMARY, "tooling": common.TOOLING}.get(order["structure"])
+    described = f"{order['description']} ({class_word})" if class_word else order["description"]
+    whom = report.for_whom.get(order["order"], "")
+    late = order["late_days"]
+    return [
+        (common.BOX, "tick"),
+        text(order["order"], "strong"),
+        text(order["item"], "strong"),
+        text(described, "wrapped"),
+        text(order["serial"], "strong"),
+        quantity(started, unit, "strong_"),
+        expected(good, unit),
+        expected(allowance, unit),
+        (unit, "unit"),
+        (order["start_date"], "strong_date"),
+        (order["due_date"], "date"),
+        text(
+            f"{common.LATE.format(days=late)}; {whom}" if late else whom,
+            "late_wrapped" if late else "wrapped",
+        ),
+        ("", "entry"),
+        ("", "entry"),
+    ]
+
+
+def _component_cells(report: Report, order: str, component: Mapping[str, Any]) -> list[Cell]:
+    """The row of one component to draw from stores for an order."""
+    item = report.items[component["item"]]
+    return [
+        (common.BOX, "centre"),
+        (order, "faint"),
+        (component["item"], "indented"),
+        text(item["description"], "faint"),
+        text(component["serial"], "faint"),
+        quantity(component["quantity"], item["unit"]),
+        BLANK,
+        BLANK,
+        (item["unit"], "unit"),
+        (component["need_date"], "faint_date"),
+        BLANK,
+        _whereabouts(component, item["unit"]),
+        BLANK,
+        BLANK,
+    ]
+
+
+def _needs_two_lines(cells: Sequence[Cell]) -> bool:
+    """Whether the words on where a component lies are too long for one line."""
+    words = cells[_PLACE_COLUMN]
+    return words is not None and len(str(words[0])) > _WIDTHS[_PLACE_COLUMN] + 7
+
+
+def _whereabouts(component: Mapping[str, Any], unit: str) -> Cell:
+    """Where a component lies, or when it comes."""
+    places = ", ".join(sorted(component["places"])) or weekly.IN_STORES
+    coming, lacking = component["coming"], component["quantity"] - component["here"]
+    if coming is None:
+        return (places, "faint_wrapped")
+    date, late = f"{coming:%a %d %b}", component["late_days"] > 0
+    mark, look = (
+        (weekly.LATE_MARK, "late_wrapped") if late else (weekly.IN_TIME_MARK, "to_do_words")
+    )
+    if component["here"] <= 0:
+        return (weekly.NOT_THERE.format(mark=mark, date=date), look)
+    words = weekly.PARTLY_THERE.format(
+        places=places, mark=mark, quantity=in_a_sentence(lacking), unit=unit, date=date
+    )
+    return (words, look)

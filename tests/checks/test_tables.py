@@ -1,0 +1,418 @@
+import datetime
+from pathlib import Path
+
+import pytest
+
+from tests.inputs.builders import load_files, only_sentence, sentences
+
+STOCK = "item,quantity,location,lot,status,expires,serial\n"
+ITEMS = "item,description,source,unit,lead_days,scrap_rate,material,structure\n"
+
+
+def load_items(folder: Path, *rows: str) -> list[str]:
+    """What is said about these items beside the good ones."""
+    good = "KITE,,make,pc,,,,\nWING,,make,pc,,,,\n00123,,buy,kg,,,,\n"
+    return sentences(load_files(folder, {"items.csv": ITEMS + good + "\n".join(rows) + "\n"}))
+
+
+def load_quantity(folder: Path, cell: str) -> tuple[list[str], float | None]:
+    """What is said about one quantity in stock, and its value."""
+    inputs = load_files(folder, {"stock.csv": f"item,quantity\nWING,{cell}\n"})
+    return sentences(inputs), inputs.tables["stock"]["quantity"][0]
+
+
+def load_structure(folder: Path, header: str, *rows: str) -> list[str]:
+    """What is said about a structure of these lines only."""
+    text = f"parent,child,quantity{header}\n" + "\n".join(rows) + "\n"
+    return sentences(load_files(folder, {"structure.csv": text}))
+
+
+@pytest.mark.parametrize(
+    ("cell", "number"),
+    [("1e5", 100_000.0), ("5", 5.0), ("0.5", 0.5), (".5", 0.5), ("5.", 5.0), ("+5", 5.0)],
+)
+def test_numbers_may_be_written_in_these_ways(tmp_path: Path, cell: str, number: float) -> None:
+    assert load_quantity(tmp_path, cell) == ([], number)
+
+
+@pytest.mark.parametrize(
+    ("cell", "advice"),
+    [
+        ('"1,5"', "use a decimal point, or separate columns with semicolons"),
+        ('"1,500.00"', "without a separator between the thousands"),
+        ("1.500.000", "without a separator between the thousands"),
+        ("1 500", "without a separator between the thousands"),
+        ("1\u00a0500", "without a separator between the thousands"),
+        ("1'500", "without a separator between the thousands"),
+        ("8 %", "instead of a percentage write 0.08"),
+        ("8%", "instead of a percentage write 0.08"),
+        ("nan", "must be a number"),
+        ("inf", "must be a number"),
+        ("-inf", "must be a number"),
+        ("1e999", "must be a number"),
+        ("5 pc", "without a unit"),
+        ("1_000", "must be a number"),
+        ("0x10", "must be a number"),
+        ("١٢", "must be a number"),
+        ("=2*3", "type the value instead of the formula"),
+    ],
+)
+def test_whatever_else_is_no_number_gets_advice(tmp_path: Path, cell: str, advice: str) -> None:
+    said, number = load_quantity(tmp_path, cell)
+    assert len(said) == 1
+    assert said[0].startswith("error: stock.csv line 2, column quantity: ")
+    assert advice in said[0]
+    assert number is None
+
+
+@pytest.mark.parametrize(
+    ("cell", "value"), [("5.0", 5), ("5", 5), ("1e1", 10), ("0", 0), ("2000", 2000)]
+)
+def test_whole_numbers_may_have_a_decimal_zero(tmp_path: Path, cell: str, value: int) -> None:
+    text = ITEMS + f"KITE,,make,pc,{cell},,,\nWING,,make,pc,,,,\n00123,,buy,kg,,,,\n"
+    inputs = load_files(tmp_path, {"items.csv": text})
+    assert inputs.problems == []
+    assert inputs.tables["items"]["lead_days"][0] == value
+
+
+@pytest.mark.parametrize(
+    ("cell", "advice"),
+    [
+        ("1.5", "must be a whole number"),
+        ("-1", "must be at least 0"),
+        ("2001", "must be at most 2000"),
+        ("1e300", "must be at most 2000"),
+    ],
+)
+def test_whole_numbers_keep_their_bounds(tmp_path: Path, cell: str, advice: str) -> None:
+    said = load_items(tmp_path, f"BAD,,make,pc,{cell},,,")
+    assert said == [f"error: items.csv line 5, column lead_days: '{cell}' {advice}"]
+
+
+@pytest.mark.parametrize("rate", ["1", "1.5", "-0.1", "8"])
+def test_a_rate_is_less_than_one(tmp_path: Path, rate: str) -> None:
+    (said,) = load_items(tmp_path, f"BAD,,make,pc,,{rate},,")
+    assert f"column scrap_rate: '{rate}' must be at least 0 and less than 1; 8 % is 0.08" in said
+
+
+@pytest.mark.parametrize("rate", ["0", "0.999", ""])
+def test_rates_from_zero_on_are_accepted(tmp_path: Path, rate: str) -> None:
+    assert load_items(tmp_path, f"FINE,,make,pc,,{rate},,") == []
+
+
+def test_a_quantity_in_the_structure_must_be_more_than_zero(tmp_path: Path) -> None:
+    (said,) = load_structure(tmp_path, "", "KITE,WING,0")
+    assert "structure.csv line 2, column quantity: '0' must be more than 0" in said
+
+
+@pytest.mark.parametrize(
+    "cell", ["2026-11-30", "2026-11-30 00:00:00", "2026-11-30T00:00:00", "30.11.2026"]
+)
+def test_dates_may_be_written_in_these_ways(tmp_path: Path, cell: str) -> None:
+    text = f"serial,item,ready_date\nKT-061,KITE,{cell}\n"
+    inputs = load_files(tmp_path, {"build_plan.csv": text})
+    assert inputs.problems == []
+    assert inputs.tables["build_plan"]["ready_date"][0] == datetime.date(2026, 11, 30)
+
+
+def test_a_date_with_dots_has_the_day_first(tmp_path: Path) -> None:
+    text = "serial,item,ready_date\nKT-061,KITE,1.2.2027\n"
+    inputs = load_files(tmp_path, {"build_plan.csv": text})
+    assert inputs.tables["build_plan"]["ready_date"][0] == datetime.date(2027, 2, 1)
+
+
+@pytest.mark.parametrize(
+    ("cell", "advice"),
+    [
+        ("30/11/2026", "with slashes nobody can tell the day from the month"),
+        ("11/30/26", "with slashes nobody can tell"),
+        ("2026-11-30 14:30:00", "without a time of day"),
+        ("2026-02-30", "a day that the calendar has"),
+        ("31.11.2026", "a day that the calendar has"),
+        ("2026-1-5", "must be a date such as 2026-11-30"),
+        ("30.11.26", "must be a date such as 2026-11-30"),
+        ("soon", "must be a date such as 2026-11-30"),
+        ("46356", "in a spreadsheet give the cell a date format"),
+        ("1949-12-31", "must lie between 1950 and 2200"),
+        ("01.01.2201", "must lie between 1950 and 2200"),
+        ("0000-01-01", "must lie between 1950 and 2200"),
+        ("9999-12-31", "must lie between 1950 and 2200"),
+    ],
+)
+def test_other_dates_are_refused_with_advice(tmp_path: Path, cell: str, advice: str) -> None:
+    text = f"serial,item,ready_date\nKT-061,KITE,{cell}\n"
+    said = only_sentence(load_files(tmp_path, {"build_plan.csv": text}))
+    assert f"build_plan.csv line 2, column ready_date: '{cell}' " in said
+    assert advice in said
+
+
+@pytest.mark.parametrize(
+    "cell",
+    [
+        "#REF!",
+        "#N/A",
+        "#VALUE!",
+        "#DIV/0!",
+        "#NAME?",
+        "#NULL!",
+        "#NUM!",
+        "#BEZUG!",
+        "#WERT!",
+        "#NV",
+    ],
+)
+@pytest.mark.parametrize("column", ["item", "quantity", "location", "status", "expires"])
+def test_spreadsheet_errors_are_refused_in_every_column(
+    tmp_path: Path, column: str, cell: str
+) -> None:
+    row = {"item": "WING", "quantity": "1", "location": "", "status": "", "expires": ""}
+    row[column] = cell
+    text = ",".join(row) + "\n" + ",".join(row.values()) + "\n"
+    said = only_sentence(load_files(tmp_path, {"stock.csv": text}))
+    assert f"column {column}: '{cell}' is an error of the spreadsheet" in said
+
+
+@pytest.mark.parametrize("column", ["location", "lot"])
+def test_control_characters_are_refused(tmp_path: Path, column: str) -> None:
+    text = f"item,quantity,{column}\nWING,1,A\x07B\n"
+    said = only_sentence(load_files(tmp_path, {"stock.csv": text}))
+    assert "holds control characters that do not show" in said
+
+
+def test_tabs_and_line_breaks_are_fine_in_text_but_not_in_a_name(tmp_path: Path) -> None:
+    text = 'item,quantity,location,lot\nWING,1,"A\tB\nC",L1\nWING,1,,"L\n2"\n'
+    said = only_sentence(load_files(tmp_path, {"stock.csv": text}))
+    assert "stock.csv line 4, column lot: 'L 2' must stand on one line" in said
+
+
+@pytest.mark.parametrize(
+    ("mark", "code"),
+    [
+        ("\u200b", "U+200B, zero width space"),
+        ("\u00a0", "U+00A0, no-break space"),
+        ("\uff11", "U+FF11, fullwidth digit one"),
+        ("\u202f", "U+202F, narrow no-break space"),
+        ("\u0661", "U+0661, arabic-indic digit one"),
+        ("\u00ad", "U+00AD, soft hyphen"),
+    ],
+)
+def test_characters_that_mislead_the_eye_are_refused_in_names(
+    tmp_path: Path, mark: str, code: str
+) -> None:
+    (said,) = load_items(tmp_path, f"SP{mark}AR,,make,pc,,,,")
+    assert code in said
+    assert "items.csv line 5, column item" in said
+
+
+def test_such_characters_are_fine_in_text(tmp_path: Path) -> None:
+    assert load_items(tmp_path, "SPAR,left\u00a0one １,make,pc,,,,") == []
+
+
+def test_a_deceptive_name_is_one_problem_though_others_refer_to_it(tmp_path: Path) -> None:
+    text = ITEMS + "KITE,,make,pc,,,,\nWI\u200bNG,,make,pc,,,,\n00123,,buy,kg,,,,\n"
+    said = only_sentence(load_files(tmp_path, {"items.csv": text}))
+    assert "items.csv line 3, column item" in said
+
+
+def test_an_empty_required_cell_is_refused(tmp_path: Path) -> None:
+    said = load_items(tmp_path, ",spar,make,pc,,,,", "SPAR,,,pc,,,,")
+    assert said == [
+        "error: items.csv line 5, column item: must not be empty",
+        "error: items.csv line 6, column source: must not be empty",
+    ]
+
+
+def test_a_choice_off_the_list_shows_the_list_and_the_nearest(tmp_path: Path) -> None:
+    (said,) = load_items(tmp_path, "SPAR,,Make,pc,,,,")
+    assert said.endswith("'Make' must be one of make, print, buy, phantom, kit; did you mean make?")
+
+
+def test_a_repeated_key_names_the_first_row(tmp_path: Path) -> None:
+    said = load_items(tmp_path, "WING,,buy,pc,,,,", "WING,,buy,pc,x,,,")
+    assert said[0] == (
+        "error: items.csv line 5, column item: 'WING' stands in line 3 already; "
+        "every item may stand once"
+    )
+    assert "items.csv line 6, column item: 'WING' stands in line 3 already" in said[1]
+    assert "items.csv line 6, column lead_days" in said[2]
+    assert len(said) == 3
+
+
+def test_a_repeated_key_of_several_columns_is_compared_by_value(tmp_path: Path) -> None:
+    rows = "PO-1,WING,1,2026-12-01\nPO-1,WING,2,01.12.2026\nPO-1,WING,2,2026-12-02\n"
+    inputs = load_files(tmp_path, {"open_orders.csv": "order,item,quantity,due_date\n" + rows})
+    assert (
+        "open_orders.csv line 3, column order: 'PO-1' line 2 already has the same "
+        "order, item, serial, due_date; add the quantities up"
+    ) in only_sentence(inputs)
+
+
+def test_identical_rows_without_a_key_are_a_warning(tmp_path: Path) -> None:
+    said = load_structure(tmp_path, "", "KITE,WING,2", "WING,00123,1", "KITE,WING,2.0")
+    assert said == ["warning: structure.csv line 4: the same row stands in line 2; both count"]
+
+
+def test_the_rules_of_a_table_are_checked(tmp_path: Path) -> None:
+    said = load_items(
+        tmp_path, "CLIP,,print,pc,,,,", "RIB,,print,pc,,,PA12,primary", "PH,,phantom,pc,3,,,"
+    )
+    assert "items.csv line 5, column material: a printed item must say" in said[0]
+    assert "items.csv line 6, column structure: 'primary' printed parts are not" in said[1]
+    assert said[2].startswith("warning: items.csv line 7, column source: 'phantom' a phantom has")
+    assert len(said) == 3
+
+
+def test_an_item_in_itself_and_dates_turned_round_are_refused(tmp_path: Path) -> None:
+    header = ",from_date,to_date"
+    said = load_structure(
+        tmp_path,
+        header,
+        "KITE,KITE,1,,",
+        "KITE,WING,1,2027-02-01,2027-01-01",
+        "KITE,WING,1,,2027-01-01",
+    )
+    assert "line 2, column child: 'KITE' an item can't go into itself" in said[0]
+    assert "line 3, column to_date: '2027-01-01' to_date must not lie before" in said[1]
+    assert len(said) == 2
+
+
+def test_a_reference_to_nothing_suggests_the_nearest(tmp_path: Path) -> None:
+    said = load_structure(tmp_path, "", "KITE,WNG,1", "KITE,0123,1", "KITE,ZZZZZZ,1")
+    assert said == [
+        "error: structure.csv line 2, column child: 'WNG' is not in items; did you mean WING?",
+        "error: structure.csv line 3, column child: '0123' is not in items; did you mean 00123?",
+        "error: structure.csv line 4, column child: 'ZZZZZZ' is not in items; "
+        "add it to items, or correct it here",
+    ]
+
+
+def test_names_are_compared_letter_by_letter(tmp_path: Path) -> None:
+    (said,) = load_structure(tmp_path, "", "KITE,wing,1")
+    assert "'wing' is not in items; did you mean WING?" in said
+
+
+def test_a_row_with_a_bad_number_still_counts_as_existing(tmp_path: Path) -> None:
+    text = ITEMS + "KITE,,make,pc,,,,\nWING,,make,pc,x,,,\n00123,,buy,kg,,,,\n"
+    said = only_sentence(load_files(tmp_path, {"items.csv": text}))
+    assert "items.csv line 3, column lead_days: 'x' must be a number" in said
+
+
+def test_a_ragged_row_still_counts_as_existing(tmp_path: Path) -> None:
+    text = ITEMS + "KITE,,make,pc,,,,\nWING,Wing, left,make,pc,,,,\n00123,,buy,kg,,,,\n"
+    assert "items.csv line 3: has 9 cells" in only_sentence(
+        load_files(tmp_path, {"items.csv": text})
+    )
+
+
+def test_a_table_that_could_not_be_read_whole_is_not_held_against_others(tmp_path: Path) -> None:
+    text = ITEMS + 'KITE,,make,pc,,,,\nWING,"x,make,pc,,,,\n'
+    said = only_sentence(load_files(tmp_path, {"items.csv": text}))
+    assert "items.csv line 3: a quotation mark is opened" in said
+
+
+def test_a_reference_into_tables_that_nobody_sent_is_let_pass(tmp_path: Path) -> None:
+    text = "item,source,unit,process\nKITE,make,pc,lay-up\nWING,make,pc,\n00123,buy,kg,\n"
+    assert load_files(tmp_path / "a", {"items.csv": text}).problems == []
+    files = {"items.csv": text, "processes.csv": "process\nlayup\n"}
+    said = only_sentence(load_files(tmp_path / "b", files))
+    assert "column process: 'lay-up' is not in processes; did you mean layup?" in said
+
+
+def test_a_serial_may_stand_in_the_build_plan_or_in_the_fleet(tmp_path: Path) -> None:
+    stock = "item,quantity,serial\nWING,1,KT-061\nWING,1,KT-001\nWING,1,KT-002\n"
+    files = {"stock.csv": stock, "fleet.csv": "serial,item\nKT-001,KITE\n"}
+    said = only_sentence(load_files(tmp_path, files))
+    assert "stock.csv line 4, column serial: 'KT-002' is in neither build_plan nor fleet" in said
+
+
+def test_the_unit_of_a_line_must_fit_the_unit_of_the_child(tmp_path: Path) -> None:
+    said = load_structure(tmp_path, ",unit", "KITE,00123,1,g", "KITE,00123,1,ml", "KITE,WING,1,")
+    assert said == [
+        "error: structure.csv line 3, column unit: 'ml' 00123 is counted in kg, "
+        "so the unit must be kg or g"
+    ]
+
+
+def test_a_replacement_must_be_counted_like_what_it_replaces(tmp_path: Path) -> None:
+    files = {"replacements.csv": "old,new\nWING,00123\n"}
+    said = only_sentence(load_files(tmp_path, files))
+    assert "column new: '00123' is counted in kg, but WING in pc; both must be" in said
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "advice"),
+    [
+        ("KT", "", "column from_serial: 'KT' must end in a number"),
+        ("KT-1a", "KT-9", "column from_serial: 'KT-1a' must end in a number"),
+        ("", "KT-", "column to_serial: 'KT-' must end in a number"),
+        ("KT-1234567890123456", "", "a number of at most 15 digits"),
+        ("KT-061", "KX-070", "column to_serial: 'KX-070' must start like from_serial KT-061"),
+        ("KT-070", "KT-061", "column to_serial: 'KT-061' must not lie before from_serial KT-070"),
+        ("KT-10", "KT-9", "must not lie before from_serial KT-10"),
+    ],
+)
+def test_serial_ranges_that_make_no_sense_are_refused(
+    tmp_path: Path, first: str, last: str, advice: str
+) -> None:
+    (said,) = load_structure(tmp_path, ",from_serial,to_serial", f"KITE,WING,1,{first},{last}")
+    assert said.startswith("error: structure.csv line 2, ")
+    assert advice in said
+
+
+@pytest.mark.parametrize(
+    ("first", "last"), [("KT-061", "KT-070"), ("KT-9", "KT-10"), ("61", "61"), ("", "KT-1")]
+)
+def test_serial_ranges_compare_the_number_at_the_end(tmp_path: Path, first: str, last: str) -> None:
+    row = f"KITE,WING,1,{first},{last}"
+    assert load_structure(tmp_path, ",from_serial,to_serial", row) == []
+
+
+def test_a_serial_is_either_to_be_built_or_delivered(tmp_path: Path) -> None:
+    files = {"fleet.csv": "serial,item\nKT-001,KITE\nKT-061,KITE\n"}
+    said = only_sentence(load_files(tmp_path, files))
+    assert "build_plan.csv line 2, column serial: 'KT-061' is in the fleet as well (line 3)" in said
+
+
+def test_an_option_that_no_aircraft_has_is_a_warning_told_once(tmp_path: Path) -> None:
+    said = load_structure(
+        tmp_path,
+        ",with_option,without_option",
+        'KITE,WING,1,"FLOATS, FLOTS",',
+        "KITE,00123,1,,FLOTS;SKIS",
+    )
+    assert said == [
+        "warning: structure.csv line 2, column with_option: 'FLOTS' is fitted to no aircraft "
+        "in build_plan or fleet, but named in 2 lines; did you mean FLOATS?",
+        "warning: structure.csv line 3, column without_option: 'SKIS' is fitted to no aircraft "
+        "in build_plan or fleet",
+    ]
+
+
+def test_options_of_the_fleet_count_as_well(tmp_path: Path) -> None:
+    files = {
+        "structure.csv": "parent,child,quantity,with_option\nKITE,WING,2,SKIS\n",
+        "fleet.csv": "serial,item,options\nKT-001,KITE,FLOATS;SKIS\n",
+    }
+    inputs = load_files(tmp_path, files)
+    assert inputs.problems == []
+    assert inputs.tables["fleet"]["options"].to_list() == ["FLOATS SKIS"]
+
+
+def test_the_problems_of_all_tables_come_at_once_in_the_order_of_tables(tmp_path: Path) -> None:
+    files = {
+        "stock.csv": "item,quantity\nWING,x\nWNG,1\n",
+        "items.csv": ITEMS + "KITE,,make,pc,y,,,\nWING,,mke,pc,,,,\n00123,,buy,kg,,,,\n",
+        "build_plan.csv": "serial,item,ready_date\nKT-061,KITE,soon\n",
+        "calendar.csv": "date\n2026-12-24\n2026-12-24\n",
+        "plan.toml": "start = 2026-11-30\nhorizon_weeks = 0\n",
+    }
+    places = [(p.file, p.place) for p in load_files(tmp_path, files).problems]
+    assert places == [
+        ("plan.toml", "line 2"),
+        ("items.csv", "line 2"),
+        ("items.csv", "line 3"),
+        ("build_plan.csv", "line 2"),
+        ("stock.csv", "line 2"),
+        ("stock.csv", "line 3"),
+        ("calendar.csv", "line 3"),
+    ]

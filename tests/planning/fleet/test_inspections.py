@@ -1,0 +1,283 @@
+"""Coming inspections: due dates by hours, by months and whichever comes first."""
+
+import calendar
+from datetime import date, timedelta
+from random import Random
+
+import polars as pl
+import pytest
+
+from bomkit.planning.fleet.inspections import forecast_demands, inspections_due, months_later
+from bomkit.planning.netting.flows import plan_flows
+from bomkit.planning.netting.orders import planned_orders
+from bomkit.planning.network import build_network
+from bomkit.planning.pegging.peg import peg
+from tests.builders import typed_tables
+from tests.planning.driver import MONDAY, airframe, item, line, need
+from tests.random_tables import Row
+
+Due = tuple[date, str]
+YEAR = 365.25
+
+
+def aircraft(serial: str = "K-1", **columns: object) -> Row:
+    """An aircraft with 90 hours that flies an hour in three days, delivered on 2025-01-31."""
+    row: Row = {"serial": serial, "item": "kite", "hours": 90.0, "hours_per_year": YEAR / 3}
+    return row | {"delivered": date(2025, 1, 31)} | columns
+
+
+def work(**columns: object) -> Row:
+    return {"item": "kit"} | columns
+
+
+def tables_of(
+    fleet: list[Row], upkeep: list[Row], weeks: int, **more: list[Row]
+) -> dict[str, pl.DataFrame]:
+    settings: list[Row] = [{"start": MONDAY, "horizon_weeks": weeks}]
+    items = [item("kite", source="make", unit="pc"), item("kit", unit="pc")]
+    return typed_tables(
+        {"plan": settings, "items": items, "fleet": fleet, "upkeep": upkeep, **more}
+    )
+
+
+def due(fleet: list[Row] | Row, upkeep: list[Row] | Row, weeks: int = 26) -> list[Due]:
+    """When something is due, and why."""
+    aircraft_rows = fleet if isinstance(fleet, list) else [fleet]
+    works = upkeep if isinstance(upkeep, list) else [upkeep]
+    found = inspections_due(tables_of(aircraft_rows, works, weeks))
+    return found.select("due_date", "cause").rows()
+
+
+def test_hours_grow_evenly_to_each_multiple_of_the_interval() -> None:
+    # 10 hours are 30 days, 50 more are 150: 30 November, 30 December, 29 May; 26 weeks end 31 May
+    assert due(aircraft(), work(every_hours=50.0)) == [
+        (date(2026, 12, 30), "hours"),
+        (date(2027, 5, 29), "hours"),
+    ]
+
+
+def test_the_first_time_may_come_at_other_hours() -> None:
+    # 25, 75, 125: 35 hours are 105 days, to 15 March
+    assert due(aircraft(), work(every_hours=50.0, first_hours=25.0)) == [
+        (date(2027, 3, 15), "hours")
+    ]
+    # the first time is still to come: 92 hours in 6 days, then 142
+    found = due(aircraft(), work(every_hours=50.0, first_hours=92.0))
+    assert found == [(date(2026, 12, 6), "hours"), (date(2027, 5, 5), "hours")]
+
+
+def test_a_point_reached_on_the_first_day_is_due_on_it() -> None:
+    assert due(aircraft(hours=100.0), work(every_hours=50.0))[0] == (MONDAY, "hours")
+    assert due(aircraft(delivered=date(2025, 11, 30)), work(every_months=12)) == [
+        (MONDAY, "months")
+    ]
+
+
+def test_a_point_within_a_day_is_due_on_that_day() -> None:
+    # 92.5 hours are reached in 7 and a half days
+    [first, *_] = due(aircraft(), work(every_hours=500.0, first_hours=92.5))
+    assert first == (date(2026, 12, 7), "hours")
+
+
+def test_months_are_calendar_months_and_end_with_a_shorter_month() -> None:
+    # delivered on 31 January 2025; every month from there, the 31st or the last of the month
+    assert [day for day, _ in due(aircraft(), work(every_months=1))] == [
+        *(date(2026, 11, 30), date(2026, 12, 31), date(2027, 1, 31), date(2027, 2, 28)),
+        *(date(2027, 3, 31), date(2027, 4, 30)),
+    ]
+
+
+def test_the_first_time_may_come_after_other_months() -> None:
+    # 31 January 2025 and 23 months, then every 60
+    assert due(aircraft(), work(every_months=60, first_months=23)) == [
+        (date(2026, 12, 31), "months")
+    ]
+
+
+@pytest.mark.parametrize(
+    ("day", "months", "then"),
+    [
+        (date(2024, 1, 31), 1, date(2024, 2, 29)),
+        (date(2023, 1, 31), 1, date(2023, 2, 28)),
+        (date(2024, 2, 29), 12, date(2025, 2, 28)),
+        (date(2026, 11, 30), 2, date(2027, 1, 30)),
+        (date(2026, 12, 15), 0, date(2026, 12, 15)),
+        (date(2026, 10, 31), 62, date(2031, 12, 31)),
+    ],
+)
+def test_a_month_later_is_the_same_day_or_the_last(day: date, months: int, then: date) -> None:
+    assert months_later(day, months) == then
+
+
+def test_with_both_limits_the_earlier_counts_and_both_count_anew() -> None:
+    # by hours: 100 after 30 days, on 30 December; by months: 31 January. Then 100 hours more take
+    # 300 days, but a month from 30 December is 30 January, from there 28 February, and so on
+    found = due(aircraft(), work(every_hours=100.0, every_months=1), weeks=20)
+    assert found == [
+        (date(2026, 11, 30), "months"),
+        (date(2026, 12, 30), "months"),
+        (date(2027, 1, 30), "months"),
+        (date(2027, 2, 28), "months"),
+        (date(2027, 3, 28), "months"),
+    ]
+    # every 20 hours are 60 days: 100 hours on 30 December; 20 more take 60 days from there
+    found = due(aircraft(), work(every_hours=20.0, every_months=3))
+    assert found == [
+        (date(2026, 12, 30), "hours"),
+        (date(2027, 2, 28), "hours"),
+        (date(2027, 4, 29), "hours"),
+    ]
+
+
+def test_what_is_not_known_is_not_foreseen() -> None:
+    both = work(every_hours=50.0, every_months=12)
+    assert due(aircraft(hours=None), work(every_hours=50.0)) == []
+    assert due(aircraft(hours_per_year=None), work(every_hours=50.0)) == []
+    assert due(aircraft(hours_per_year=0.0), work(every_hours=50.0)) == []
+    assert due(aircraft(delivered=None), work(every_months=1)) == []
+    assert due(aircraft(hours=None), both) == [(date(2027, 1, 31), "months")]
+    assert due(aircraft(delivered=None), both)[0] == (date(2026, 12, 30), "hours")
+
+
+def test_what_lies_ages_ahead_is_not_due() -> None:
+    assert due(aircraft(), work(every_hours=1e300)) == []
+    assert due(aircraft(hours_per_year=1e-300), work(every_hours=50.0)) == []
+    assert due(aircraft(), work(every_hours=1e300, every_months=1200)) == []
+
+
+def test_no_aircraft_flies_more_than_the_hours_of_the_day() -> None:
+    found = due(aircraft(hours=0.0, hours_per_year=1e12), work(every_hours=24.0), weeks=1)
+    assert [day for day, _ in found] == [MONDAY + timedelta(days=number) for number in range(1, 7)]
+
+
+def test_only_aircraft_whose_options_and_number_fit_fall_due() -> None:
+    fleet = [
+        aircraft(f"K-{number}", options=options) for number, options in enumerate(("", "SKIS"))
+    ]
+    works = [
+        work(every_months=12, with_option="SKIS", note="a"),
+        work(every_months=12, without_option="SKIS", note="b"),
+        work(every_months=12, from_serial="K-1", note="c"),
+        work(every_months=12, to_serial="K-0", note="d"),
+    ]
+    found = inspections_due(tables_of(fleet, works, 26)).select("serial", "note").rows()
+    assert found == [("K-0", "b"), ("K-0", "d"), ("K-1", "a"), ("K-1", "c")]
+
+
+def simulated(row: Row, rule: Row, start: date, weeks: int) -> list[Due]:
+    """The same day by day: each day's hours are counted up, and limits watched.
+
+    Months are tried one by one: whether today is the day of the month some months after a day.
+    """
+    every_hours, every_months = rule.get("every_hours"), rule.get("every_months")
+    hours, daily = float(row["hours"]), float(row["hours_per_year"]) / YEAR  # type: ignore[arg-type]
+    anchor, months = row["delivered"], int(rule.get("first_months", every_months) or 0)  # type: ignore[call-overload]
+    assert isinstance(anchor, date)
+    limit = float(rule.get("first_hours", every_hours) or 0)  # type: ignore[arg-type]
+    while every_hours and limit < hours - 1e-9 * float(every_hours):  # type: ignore[arg-type]
+        limit += float(every_hours)  # type: ignore[arg-type]
+    while every_months and day_after_months(anchor, months) < start:
+        months += int(every_months)  # type: ignore[call-overload]
+    found: list[Due] = []
+    for number in range(weeks * 7):
+        today = start + timedelta(days=number)
+        while True:
+            flown_by_evening = hours + (number + 1) * daily
+            by_hours = bool(every_hours) and limit < flown_by_evening - 1e-7
+            by_months = bool(every_months) and day_after_months(anchor, months) == today
+            if not (by_hours or by_months):
+                break
+            both = bool(every_hours and every_months)
+            found.append((today, "hours" if by_hours else "months"))
+            done = limit if by_hours else hours + number * daily
+            if by_hours or both:
+                limit = done + float(every_hours)  # type: ignore[arg-type]
+            if both:
+                anchor, months = today, int(every_months)  # type: ignore[call-overload]
+            elif by_months and not by_hours:
+                months += int(every_months)  # type: ignore[call-overload]
+    return found
+
+
+def day_after_months(day: date, months: int) -> date:
+    """Counted month by month from the first of the month."""
+    first = day.replace(day=1)
+    for _ in range(months):
+        first = (first + timedelta(days=31)).replace(day=1)
+    return first.replace(day=min(day.day, calendar.monthrange(first.year, first.month)[1]))
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_random_fleets_fall_due_as_in_a_simulation_day_by_day(seed: int) -> None:
+    chance = Random(seed)
+    for _ in range(10):
+        row = aircraft(
+            hours=round(chance.uniform(0, 900), 1),
+            hours_per_year=round(chance.uniform(5, 900), 1),
+            delivered=MONDAY - timedelta(days=chance.randint(0, 3000)),
+        )
+        rule = work()
+        kinds = chance.choice((("hours",), ("months",), ("hours", "months")))
+        if "hours" in kinds:
+            rule["every_hours"] = float(chance.choice((10, 25, 50, 100, 333)))
+            if chance.random() < 0.4:
+                rule["first_hours"] = float(chance.choice((5, 25, 1000)))
+        if "months" in kinds:
+            rule["every_months"] = chance.choice((1, 2, 5, 12, 60))
+            if chance.random() < 0.4:
+                rule["first_months"] = chance.choice((1, 3, 24))
+        assert due(row, rule) == simulated(row, rule, MONDAY, 26), (row, rule)
+
+
+def test_the_plan_holds_inspections_as_forecast_demand_only_when_asked() -> None:
+    tables = tables_of([aircraft()], [work(every_hours=50.0)], weeks=8)
+    forecast = forecast_demands(inspections_due(tables))
+    assert build_network(tables).demands.is_empty()
+    demands = build_network(tables, forecast).demands
+    assert demands.select("demand", "kind", "quantity").rows() == [
+        ("upkeep K-1 2026-12-30", "upkeep", 1.0)
+    ]
+
+
+def test_a_kit_of_the_aircrafts_own_is_planned_for_its_serial() -> None:
+    lines = [line("kit", "lamp", with_option="LAMP"), line("kit", "wick", without_option="LAMP")]
+    fleet = [aircraft(options="LAMP"), aircraft("K-2")]
+    rows = tables_of(fleet, [work(every_hours=50.0)], 8, structure=lines)
+    parts = typed_tables({"items": [item("lamp", unit="pc"), item("wick", unit="pc")]})["items"]
+    tables = {**rows, "items": pl.concat([rows["items"], parts])}
+    network = build_network(tables, forecast_demands(inspections_due(tables)))
+    found = planned_orders(network, plan_flows(network)).select("item", "serial", "quantity").rows()
+    assert sorted(found) == [("kit", "K-1", 1), ("kit", "K-2", 1), ("lamp", "", 1), ("wick", "", 1)]
+
+
+def test_firm_demand_keeps_its_kind_and_is_served_before_a_forecast_of_the_same_day() -> None:
+    rows = tables_of(
+        [aircraft()],
+        [work(every_hours=50.0)],
+        8,
+        spares_orders=[need("kit", 1, date(2026, 12, 30), order="S-1")],
+        build_plan=[airframe("K-9", "kite", date(2026, 12, 30))],
+        structure=[line("kite", "kit")],
+        stock=[{"item": "kit", "quantity": 2.0, "lot": "L"}],
+    )
+    network = build_network(rows, forecast_demands(inspections_due(rows)))
+    flows = plan_flows(network)
+    pegged = peg(network, flows, planned_orders(network, flows))
+    served = (
+        pegged.told("kind")
+        .join(pegged.demands.rename({"kind": "asked"}), on="demand_id", how="left")
+        .join(network.named(pegged.pegs).select("key", "item").unique(), on="key")
+        .filter(pl.col("item") == "kit")
+        .select("demand", "asked", "kind")
+        .rows()
+    )
+    assert sorted(served) == [
+        ("K-9", "airframe", "stock"),
+        ("S-1", "routine", "stock"),
+        ("upkeep K-1 2026-12-30", "upkeep", "planned order"),
+    ]
+    firm = build_network(rows)
+    firm_flows = plan_flows(firm)
+    alone = peg(firm, firm_flows, planned_orders(firm, firm_flows)).demands
+    beside = pegged.demands.filter(pl.col("kind") != "upkeep")
+    assert beside.drop("demand_id").equals(alone.drop("demand_id"))

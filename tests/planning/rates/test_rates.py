@@ -1,0 +1,176 @@
+"""Other rates: the stretched build plan, the limit by bisection, and what one more buys."""
+
+import datetime as dt
+
+import polars as pl
+import pytest
+
+from bomkit.planning.levelling.resources import Resource
+from bomkit.planning.rates.rate_limit import EXACTNESS, find_limit, rate_limit, with_one_more
+from bomkit.planning.rates.rates import WEEKS_IN_MONTH, rate_point, stretched, study_window
+from tests.builders import typed_tables
+from tests.planning.driver import MONDAY, airframe, item, line, lot, need, receipt
+from tests.random_tables import Row
+
+HANDS, OVEN = Resource("process", "lay-up"), Resource("process", "cure")
+
+
+def silent(words: str) -> None:
+    """Tells nobody."""
+
+
+def shop(
+    hours: float = 10, pulls: float = 4, count: int = 1, **more: list[Row]
+) -> dict[str, pl.DataFrame]:
+    """A kite of two skins at 4 hours and a pull each, and three clips printed at 2 hours."""
+    tables: dict[str, list[Row]] = {
+        "plan": [{"start": MONDAY, "horizon_weeks": 8}],
+        "items": [
+            item("kite", source="make", unit="pc", lead_days=5),
+            item("skin", source="make", unit="pc", process="lay-up", lead_days=2, hours_each=4),
+            item("clip", source="print", unit="pc", material="ASA", lead_days=1),
+            item("cloth", unit="m2", cost=5),
+            item("f-asa", unit="kg"),
+        ],
+        "structure": [
+            line("kite", "skin", 2),
+            line("kite", "clip", 3),
+            line("skin", "cloth", 1.5),
+            line("clip", "f-asa", 100, unit="g"),
+        ],
+        "build_plan": [airframe("KT-08", "kite", 20, "red"), airframe("KT-09", "kite", 30)],
+        "processes": [{"process": "lay-up", "hours_per_week": hours}],
+        "moulds": [{"mould": "M1", "item": "skin", "pulls_per_week": pulls}],
+        "materials": [{"material": "ASA", "item": "f-asa", "spool_kg": 0.5}],
+        "prints": [{"item": "clip", "hours": 2, "per_plate": 4, "printers": "old"}],
+        "printers": [{"kind": "old", "count": count, "hours_per_week": 9}],
+        **more,
+    }
+    return typed_tables(tables)
+
+
+def test_the_build_plan_is_stretched_with_options_in_turn_and_serials_going_on() -> None:
+    early = [airframe("KT-08", "kite", 10, "red"), airframe("KT-09", "kite", 30)]
+    tables = shop(build_plan=early)
+    built = stretched(tables, 2, study_window(tables))["build_plan"]
+    assert built["serial"].to_list()[:4] == ["KT-08", "KT-09", "KT-10", "KT-11"]
+    assert built["options"].to_list()[:4] == ["red", "", "red", ""]
+    first = built["ready_date"][0]
+    assert first == dt.date(2026, 12, 14)
+    assert built["ready_date"][2] - first == dt.timedelta(days=30)
+    assert built["ready_date"][12] - first == dt.timedelta(days=182)  # half a year
+
+
+@pytest.mark.parametrize("first", [5, 20, 90, 400])
+def test_the_averages_do_not_depend_on_when_the_first_airframe_is_ready(first: int) -> None:
+    far = [airframe("KT-08", "kite", first, "red"), airframe("KT-09", "kite", first + 10)]
+    tables = shop(build_plan=far)
+    window = study_window(tables)
+    loads = rate_point(tables, 3, window, silent).loads
+    a_week = 3 / WEEKS_IN_MONTH
+    expected = {"lay-up": 8 * a_week, "skin": 2 * a_week, "old": 6 * a_week}
+    assert dict(loads.select("name", "average").iter_rows()) == pytest.approx(expected, rel=0.03)
+    assert rate_limit(tables, window, silent).first.per_month == pytest.approx(
+        10 / 8 * WEEKS_IN_MONTH,
+        rel=0.03,  # lay-up has 10 hours a week, an airframe takes 8
+    )
+
+
+def test_what_is_there_once_does_not_come_again_every_month() -> None:
+    tables = shop()
+    window = study_window(tables)
+    stocked = shop(
+        stock=[lot("skin", 999), lot("clip", 999)],
+        open_orders=[receipt("skin", 300, 9)],
+        allocations=[{"serial": "KT-08", "item": "skin", "quantity": 2}],
+        spares_orders=[need("clip", 5000, 9)],
+        moulds=[{"mould": "M1", "item": "skin", "pulls_per_week": 4, "pulls_left": 3}],
+    )
+    alone, beside = (rate_point(each, 3, window, silent) for each in (tables, stocked))
+    assert beside.loads.equals(alone.loads)
+    assert beside.money == alone.money
+    limits = [rate_limit(each, window, silent).first for each in (tables, stocked)]
+    assert limits[0] == limits[1]
+
+
+def test_serials_not_reached_stay_known_but_are_ready_past_the_horizon() -> None:
+    tables = shop()
+    window = study_window(tables)
+    built = stretched(tables, 0.05, window)["build_plan"]
+    end = MONDAY + dt.timedelta(weeks=window.horizon_weeks)
+    assert built["serial"].to_list() == ["KT-08", "KT-09"]
+    assert built["ready_date"][1] > end
+
+
+def test_serials_of_the_fleet_are_not_given_twice() -> None:
+    tables = shop(fleet=[{"serial": "KT-10", "item": "kite"}])
+    built = stretched(tables, 4, study_window(tables))["build_plan"]
+    assert built["serial"].to_list()[:4] == ["KT-08", "KT-09", "KT-11", "KT-12"]
+
+
+def test_the_averages_are_those_of_the_rate() -> None:
+    tables = shop()
+    point = rate_point(tables, 3, study_window(tables), silent)
+    average = {(kind, name): each for kind, name, each, *_ in point.loads.iter_rows()}
+    a_week = 3 / WEEKS_IN_MONTH
+    assert average["process", "lay-up"] == pytest.approx(8 * a_week, rel=0.02)
+    assert average["mould", "skin"] == pytest.approx(2 * a_week, rel=0.02)
+    assert average["printer", "old"] == pytest.approx(6 * a_week, rel=0.02)
+    assert point.spools == pytest.approx(3 * 0.3 / 0.5, rel=0.05)
+    assert point.area == pytest.approx(3 * 3, rel=0.05)
+
+
+@pytest.mark.parametrize(
+    ("shops", "kind", "per_airframe", "there"),
+    [
+        (shop(hours=99, pulls=2.5, count=9), "mould", 2, 2.5),
+        (shop(hours=99, pulls=9, count=1), "printer", 6, 9),
+    ],
+    ids=["mould", "printer"],  # a process is found by the test of the command
+)
+def test_the_bottleneck_is_found_and_one_more_of_it_moves_the_limit(
+    shops: dict[str, pl.DataFrame], kind: str, per_airframe: float, there: float
+) -> None:
+    found = rate_limit(shops, study_window(shops), silent)
+    assert found.first.resource is not None and found.first.resource.kind == kind
+    expected = there / per_airframe * WEEKS_IN_MONTH
+    assert found.first.per_month == pytest.approx(expected, rel=0.02, abs=2 * EXACTNESS)
+    assert found.one_more is not None
+    assert found.one_more.per_month > found.first.per_month + 2 * EXACTNESS
+
+
+def test_nothing_gives_way_where_nothing_is_stated() -> None:
+    # beyond 64 a month nobody looks
+    found = find_limit(lambda rate: {"oven": 999 * rate}, {})
+    assert found.resource is None and found.per_month == 64
+
+
+def test_bisection_finds_the_first_to_give_way() -> None:
+    capacities = {"hands": (HANDS, 12.0), "oven": (OVEN, 20.0)}
+    found = find_limit(lambda rate: {"hands": 3.3 * rate, "oven": 5 * rate}, capacities)
+    assert found.resource == HANDS
+    assert 12 / 3.3 - EXACTNESS <= found.per_month <= 12 / 3.3
+    assert 1 <= found.share <= 1 + 0.05
+
+
+def test_what_there_is_nothing_of_gives_way_at_once() -> None:
+    found = find_limit(lambda rate: {"hands": rate}, {"hands": (HANDS, 0.0)})
+    assert found.per_month <= EXACTNESS and found.resource == HANDS
+
+
+def test_one_more_is_one_printer_one_mould_or_forty_hours() -> None:
+    tables = shop()
+    printer = Resource("printer", "old", ("old",))
+    more, named = with_one_more(tables, printer)
+    assert named == "old" and more["printers"]["count"].to_list() == [2]
+    more, named = with_one_more(tables, Resource("mould", "skin"))
+    assert named == "M1" and more["moulds"]["count"].to_list() == [2]
+    more, named = with_one_more(tables, HANDS)
+    assert named == "lay-up" and more["processes"]["hours_per_week"].to_list() == [50]
+
+
+def test_a_plan_may_start_on_any_day_of_the_week() -> None:
+    tables = shop(plan=[{"start": MONDAY + dt.timedelta(days=3), "horizon_weeks": 8}])
+    point = rate_point(tables, 3, study_window(tables), silent)
+    hours = point.loads.filter(pl.col("name") == "lay-up")["average"][0]
+    assert hours == pytest.approx(8 * 3 / WEEKS_IN_MONTH, rel=0.02)

@@ -1,0 +1,195 @@
+"""Moulds: pulls run down, the replacement is asked for in time, and gaps are named."""
+
+from functools import cached_property
+
+import polars as pl
+import pytest
+
+from bomkit.checks.soundness import structure_findings
+from bomkit.planning.forecast.tables import pegs_table
+from bomkit.planning.network import build_network
+from bomkit.planning.pegging.peg import peg
+from bomkit.planning.shop_plan import ShopPlan, plan_shops
+from bomkit.planning.shops.moulds import mould_findings, mould_report
+from bomkit.problems import Finding
+from tests.builders import typed_tables
+from tests.planning.driver import MONDAY, day, item, line, need
+from tests.random_tables import Row
+
+
+class Shop:
+    """The plan of some tables over eight weeks, and what it says of the moulds."""
+
+    def __init__(self, items: list[Row], moulds: list[Row], pull: int = 0, **tables: list[Row]):
+        """Plan the tables."""
+        plan: list[Row] = [{"start": MONDAY, "horizon_weeks": 8}]
+        self.tables = typed_tables({"plan": plan, "items": items, "moulds": moulds, **tables})
+        network = build_network(self.tables)
+        self.plan: ShopPlan = plan_shops(network, self.tables, pull, lambda words: None)
+
+    def starts(self, name: str) -> list[tuple[int, float]]:
+        own = self.plan.orders.filter(pl.col("item") == name).sort("start")
+        return own.select("start", "quantity").rows()
+
+    @cached_property
+    def report(self) -> pl.DataFrame:
+        """The moulds with when they are worn."""
+        plan = self.plan
+        pegged = peg(plan.network, plan.flows, plan.orders)
+        pegs = pegs_table(plan.network, pegged, plan.orders, None)
+        return mould_report(plan.network, plan.worn, pegs, plan.orders)
+
+    @property
+    def findings(self) -> list[Finding]:
+        return mould_findings(self.report)
+
+    def of(self, mould: str) -> tuple[object, ...]:
+        """Pulls, the day it runs out, when to start the replacement, days without."""
+        own = self.report.filter(pl.col("mould") == mould)
+        return own.select("pulls", "runs_out", "start_by", "late_days").row(0)
+
+
+SKIN = item("skin", source="make", unit="pc", lead_days=1)
+TOOLS = [
+    item("tool", source="make", unit="pc", lead_days=5),
+    item("first-mould", source="make", unit="pc", lead_days=4),
+    item("master", source="print", unit="pc", material="PLA", lead_days=2),
+]
+CHAIN = [line("tool", "first-mould"), line("first-mould", "master")]
+WEEKLY = [need("skin", 4, 5 * week + 3) for week in range(8)]  # starts on days 2, 7, 12, ...
+
+
+def mould(name: str = "M1", **columns: object) -> Row:
+    return {"mould": name, "item": "skin", "pulls_per_week": 4} | columns
+
+
+def test_a_mould_that_lasts_asks_for_nothing() -> None:
+    shop = Shop([SKIN, *TOOLS], [mould(replacement="tool")], spares_orders=WEEKLY, structure=CHAIN)
+    assert shop.of("M1") == (32, None, None, 0)
+    assert shop.starts("tool") == []
+
+
+def test_the_replacement_is_wanted_on_the_day_of_the_first_pull_that_is_not_left() -> None:
+    worn = [mould(replacement="tool", pulls_left=16)]
+    shop = Shop([SKIN, *TOOLS], worn, spares_orders=WEEKLY, structure=CHAIN)
+    # 16 pulls are those of the starts on days 2, 7, 12 and 17
+    assert shop.of("M1") == (16, day(22), day(11), 0)
+    assert shop.starts("tool") == [(17, 1)]
+    assert shop.starts("first-mould") == [(13, 1)]
+    assert shop.starts("master") == [(11, 1)]
+    assert shop.findings == []
+
+
+def test_an_order_that_the_pulls_left_do_not_cover_wears_the_mould_on_its_day() -> None:
+    worn = [mould(replacement="tool", pulls_left=15)]
+    shop = Shop([SKIN, *TOOLS], worn, spares_orders=WEEKLY, structure=CHAIN)
+    assert shop.of("M1")[:2] == (15, day(17))
+
+
+def test_scrap_wears_the_mould_as_well() -> None:
+    scrapped = SKIN | {"scrap_rate": 0.5}
+    worn = [mould(replacement="tool", pulls_left=16)]
+    shop = Shop([scrapped, *TOOLS], worn, spares_orders=WEEKLY, structure=CHAIN)
+    assert shop.of("M1")[:2] == (16, day(12))
+
+
+def test_a_gap_before_the_replacement_can_be_ready_is_named() -> None:
+    worn = [mould(replacement="tool", pulls_left=4)]
+    shop = Shop([SKIN, *TOOLS], worn, spares_orders=WEEKLY, structure=CHAIN)
+    # worn on day 7, but master, first mould and mould take 11 days from day 0
+    assert shop.of("M1") == (4, day(7), day(0), 4)
+    (found,) = shop.findings
+    assert (found.table, found.row, found.column, found.severity) == (
+        *("moulds", 2, "pulls_left", "warning"),
+    )
+    assert "4 working days before tool can be ready" in found.message
+
+
+def test_a_worn_mould_without_a_replacement_is_named() -> None:
+    shop = Shop([SKIN], [mould(pulls_left=4)], spares_orders=WEEKLY)
+    (found,) = shop.findings
+    assert "names no replacement" in found.message
+
+
+def test_moulds_of_one_item_share_its_pulls_by_what_they_give() -> None:
+    moulds = [mould("M1", pulls_per_week=3), mould("M2", pulls_per_week=1)]
+    shop = Shop([SKIN], moulds, spares_orders=WEEKLY)
+    assert (shop.of("M1")[0], shop.of("M2")[0]) == (24, 8)
+
+
+def test_what_a_worn_mould_leaves_the_others_pull() -> None:
+    moulds = [mould("M1", pulls_per_week=2, pulls_left=3), mould("M2", pulls_per_week=2)]
+    shop = Shop([SKIN], moulds, spares_orders=WEEKLY)
+    assert (shop.of("M1")[:2], shop.of("M2")[0]) == ((3, day(7)), 29)
+
+
+def test_more_pulls_than_the_moulds_give_are_pulled_forward() -> None:
+    needs = [need("skin", 10, 12)]
+    shop = Shop([SKIN], [mould(count=2, pulls_per_week=4)], spares_orders=needs)
+    assert shop.starts("skin") == [(11, 10)]
+    assert shop.plan.pulls.filter(pl.col("pulls") > 0).rows() == [("skin", "2026-W51", 10, 8)]
+    shop = Shop([SKIN], [mould(count=2, pulls_per_week=4)], pull=1, spares_orders=needs)
+    assert shop.starts("skin") == [(9, 2), (11, 8)]
+
+
+def test_worn_moulds_give_no_pulls_until_their_replacement_is_there() -> None:
+    def there(shop: Shop) -> list[float]:
+        return shop.plan.pulls["capacity"].to_list()
+
+    several = [mould("M1", pulls_per_week=2, pulls_left=3), mould("M2", pulls_per_week=2)]
+    # M1 is worn on day 7, the third of the second week, for good
+    assert there(Shop([SKIN], several, spares_orders=WEEKLY)) == pytest.approx([4, 2.8, *6 * [2]])
+    alone = [mould(pulls_left=4)]
+    assert there(Shop([SKIN], alone, spares_orders=WEEKLY)) == pytest.approx([4, 1.6, *6 * [0]])
+    # worn on day 7; the replacement is there on day 11
+    replaced = [mould(pulls_left=4, replacement="tool")]
+    shop = Shop([SKIN, *TOOLS], replaced, spares_orders=WEEKLY, structure=CHAIN)
+    assert there(shop) == pytest.approx([4, 1.6, 3.2, *5 * [4]])
+    in_time = [mould(pulls_left=16, replacement="tool")]
+    shop = Shop([SKIN, *TOOLS], in_time, spares_orders=WEEKLY, structure=CHAIN)
+    assert there(shop) == [4.0] * 8
+
+
+def test_levelling_goes_by_the_moulds_that_are_left() -> None:
+    several = [mould("M1", pulls_per_week=2, pulls_left=1), mould("M2", pulls_per_week=2)]
+    needs = [need("skin", 2, 3), need("skin", 4, 13)]
+    shop = Shop([SKIN], several, pull=1, spares_orders=needs)
+    # M1 does one of the first two; M2 alone has two pulls in the third week, and two before
+    assert shop.starts("skin") == [(2, 2), (9, 2), (12, 2)]
+    pulls = shop.plan.pulls.filter(pl.col("pulls") > pl.col("capacity") + 1e-9)
+    assert pulls.is_empty()
+
+
+def test_pulling_forward_wears_a_mould_sooner() -> None:
+    needs = [need("skin", 5, 12)]
+    tables = {"spares_orders": needs, "structure": CHAIN}
+    worn = [mould(pulls_left=0, replacement="tool")]
+    assert Shop([SKIN, *TOOLS], worn, **tables).of("M1")[1] == day(11)
+    assert Shop([SKIN, *TOOLS], worn, pull=1, **tables).of("M1")[1] == day(9)
+
+
+def test_several_alike_are_replaced_together() -> None:
+    worn = [mould(count=3, replacement="tool", pulls_left=16)]
+    shop = Shop([SKIN, *TOOLS], worn, spares_orders=WEEKLY, structure=CHAIN)
+    assert shop.starts("tool") == [(17, 3)]
+
+
+def test_only_what_is_made_here_can_have_a_mould() -> None:
+    def said(source: str) -> list[tuple[object, ...]]:
+        items = [SKIN | {"source": source}, item("cloth")]
+        lines = [line("skin", "cloth")] if source != "buy" else []
+        shop = Shop(items, [mould()], spares_orders=WEEKLY, structure=lines)
+        found = [each for each in structure_findings(shop.tables) if each.table == "moulds"]
+        return [(each.row, each.column, each.value, each.severity) for each in found]
+
+    assert said("make") == []
+    for source in ("buy", "print", "phantom", "kit"):
+        assert said(source) == [(2, "item", "skin", "error")]
+
+
+def test_a_plan_that_comes_to_no_rest_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    worn = [mould(replacement="tool", pulls_left=16)]
+    tables = {"spares_orders": WEEKLY, "structure": CHAIN}
+    assert Shop([SKIN, *TOOLS], worn, **tables).plan.settled
+    monkeypatch.setattr("bomkit.planning.shop_plan._MOST_ROUNDS", 0)
+    assert not Shop([SKIN, *TOOLS], worn, **tables).plan.settled
