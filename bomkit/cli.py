@@ -54,17 +54,19 @@ def check(data: Path) -> None:
 @click.option("--no-level", is_flag=True, help="Leave orders where netting puts them.")
 @click.option("--no-stores", is_flag=True, help="Leave out forecast, shortages and pick lists.")
 @click.option(
-    "--with-upkeep", is_flag=True, help="Plan what coming inspections take, as forecast demand."
+    "--with-inspections",
+    is_flag=True,
+    help="Plan what coming inspections take, as forecast demand.",
 )
 def plan(
-    data: Path, out: Path, replace: bool, no_level: bool, no_stores: bool, with_upkeep: bool
+    data: Path, out: Path, replace: bool, no_level: bool, no_stores: bool, with_inspections: bool
 ) -> None:
     """Plan DATA and write the workbooks and result tables to OUT."""
     from bomkit.problems import ProblemsFound
     from bomkit.runs.plan import Choices, weekly_run
 
     try:
-        choices = Choices(stores=not no_stores, upkeep=with_upkeep, level=not no_level)
+        choices = Choices(stores=not no_stores, inspections=with_inspections, level=not no_level)
         run = weekly_run(data, out, replace, _progress(), choices)
     except ProblemsFound as found:
         _tell_problems(found.problems, to_stderr=True)

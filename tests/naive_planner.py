@@ -599,10 +599,10 @@ class NaivePlanner:
 def covered_days(item: Row) -> int:
     """Return how many working days one order covers.
 
-    "cover = `cover_days`, at least 1, at most `shelf_life_days`."
+    "cover = `cover_days`, at least 1, at most `longest_cover_days`."
     """
     cover = whole_in(item, "cover_days", 1)
-    return max(1, min(cover, whole_in(item, "shelf_life_days", cover)))
+    return max(1, min(cover, whole_in(item, "longest_cover_days", cover)))
 
 
 def naive_orders(tables: Tables) -> list[NaiveOrder]:

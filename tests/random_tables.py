@@ -183,7 +183,7 @@ class TableMaker:
             item["process"] = chance.choice(self.processes)
         if part.source == "print":
             item["material"] = chance.choice(["PETG", "carbon nylon"])
-            item["structure"] = chance.choice(["secondary", "none", "tooling"])
+            item["structure_class"] = chance.choice(["secondary", "none", "tooling"])
         if part.source == "buy" and self.happens(0.6):
             item["supplier"] = chance.choice(self.suppliers)
         return item | self.lot_rule(part)
@@ -200,7 +200,7 @@ class TableMaker:
         if self.happens(0.35):
             rule["cover_days"] = self.chance.choice([1, 2, 5, 10, 20])
         if self.happens(0.25):
-            rule["shelf_life_days"] = self.chance.choice([1, 3, 7, 15, 60])
+            rule["longest_cover_days"] = self.chance.choice([1, 3, 7, 15, 60])
         if part.name not in self.specific and self.happens(0.35):
             rule["safety_stock"] = self.quantity(part.unit, 0.5, 6)
         return rule

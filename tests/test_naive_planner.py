@@ -114,7 +114,7 @@ def test_an_order_covers_its_days_but_not_more_than_the_shelf_life() -> None:
         ("resin", "", 2, 2, 4),
         ("resin", "", 6, 6, 1),
     ]
-    resin |= {"shelf_life_days": 2}
+    resin |= {"longest_cover_days": 2}
     assert [order[3:] for order in shape(plan_of([resin], spares_orders=needs))] == [
         (2, 2),
         (4, 2),
@@ -448,7 +448,7 @@ def test_every_planning_column_has_values_in_many_random_plans() -> None:
     used = Counter(column for seed in SEEDS for column in columns_used(random_tables(seed)))
     planning_columns = {
         "items": "lead_days safety_days scrap_rate process minimum multiple cover_days "
-        "shelf_life_days safety_stock",
+        "longest_cover_days safety_stock",
         "structure": "unit per waste offset_days with_option without_option from_serial to_serial "
         "from_date to_date",
         "stock": "expires serial status",

@@ -65,7 +65,7 @@ def _unknown_materials(printed: pl.DataFrame, materials: pl.DataFrame) -> list[F
 def _heat_problems(parts: pl.DataFrame) -> list[Finding]:
     """Parts that must stand more heat than their material does, or of which that is not stated."""
     findings = []
-    columns = ("row", "material", "structure", "heat_c", "heat_limit_c")
+    columns = ("row", "material", "structure_class", "heat_c", "heat_limit_c")
     for row, material, structure, heat, limit in parts.select(columns).iter_rows():
         if heat is None and structure != "tooling":
             message = (
@@ -89,7 +89,7 @@ def _heat_problems(parts: pl.DataFrame) -> list[Finding]:
 
 def _tooling_only(parts: pl.DataFrame) -> list[Finding]:
     """Parts other than tooling, of a material that may not be installed."""
-    rows = parts.filter((pl.col("installed") == "no") & (pl.col("structure") != "tooling"))
+    rows = parts.filter((pl.col("installed") == "no") & (pl.col("structure_class") != "tooling"))
     return [
         Finding(
             "items",

@@ -16,7 +16,7 @@ Texts = Mapping[str, TextTable]
 MOST_HINTS = 20  # different values of a column for which the nearest name is looked up
 MOST_COMPARED = 100_000  # names compared for them; half a second at most is spent on a column
 LONGEST_SERIAL_NUMBER = 15  # digits
-_CONDITIONAL = ("structure", "upkeep")  # tables with options and serial ranges
+_CONDITIONAL = ("structure", "inspection_rules")  # tables with options and serial ranges
 _SERIAL = f"^(|.*[^0-9])([0-9]{{1,{LONGEST_SERIAL_NUMBER}}})$"  # prefix and number
 
 

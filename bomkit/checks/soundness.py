@@ -35,7 +35,7 @@ def structure_findings(tables: Tables) -> list[Finding]:
         *_unused_items(tables),
         *_horizon_findings(tables, levels, links),
         *_issues_to_come(tables),
-        *_untold_upkeep(tables),
+        *_untold_inspections(tables),
         *misfit_findings(tables, specific),
     ]
 
@@ -180,7 +180,10 @@ def _unused_items(tables: Tables) -> list[Finding]:
             tables["moulds"]["replacement"],
             tables["alternates"]["alternate"],
             *(tables[name]["item"] for name in ("build_plan", "spares_orders", "fleet")),
-            *(tables[name]["item"] for name in ("allocations", "usage", "issues", "upkeep")),
+            *(
+                tables[name]["item"]
+                for name in ("allocations", "usage", "issues", "inspection_rules")
+            ),
         ]
     ).unique()
     # a kit waits for the day somebody orders it
@@ -212,8 +215,8 @@ def _issues_to_come(tables: Tables) -> list[Finding]:
     )
 
 
-def _untold_upkeep(tables: Tables) -> list[Finding]:
-    """Aircraft of the fleet that do not say what upkeep is counted by."""
+def _untold_inspections(tables: Tables) -> list[Finding]:
+    """Aircraft of the fleet that do not say what inspections are counted by."""
     fleet = tables["fleet"]
     return [
         finding
@@ -221,7 +224,7 @@ def _untold_upkeep(tables: Tables) -> list[Finding]:
             ("every_hours", ("hours", "hours_per_year")),
             ("every_months", ("delivered",)),
         )
-        if tables["upkeep"][every].count()
+        if tables["inspection_rules"][every].count()
         for column in columns
         for finding in _findings(
             "fleet",
@@ -229,7 +232,7 @@ def _untold_upkeep(tables: Tables) -> list[Finding]:
             column,
             "",
             lambda row, every=every: (  # type: ignore[misc]
-                f"{row['serial']} does not say; upkeep that counts by {every} is not foreseen"
+                f"{row['serial']} does not say; inspections that count by {every} is not foreseen"
             ),
             "warning",
         )

@@ -121,7 +121,7 @@ def _planning_columns(passes: pl.Expr) -> dict[str, pl.Expr]:
         "minimum": (pl.col("minimum"), 0.0),
         "multiple": (pl.col("multiple"), 0.0),
         "whole": (pl.col("unit").is_in(units.WHOLE_UNITS), False),
-        "cover": (pl.min_horizontal("cover_days", "shelf_life_days").clip(1), 1),
+        "cover": (pl.min_horizontal("cover_days", "longest_cover_days").clip(1), 1),
         "safety_stock": (pl.col("safety_stock"), 0.0),
     }
     columns = {

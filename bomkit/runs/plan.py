@@ -40,7 +40,7 @@ class Choices:
     """What is chosen for a run."""
 
     stores: bool = True  # the forecast, the shortages and the pick lists
-    upkeep: bool = False  # what the fleet's inspections take is planned as forecast demand
+    inspections: bool = False  # what the fleet's inspections take is planned as forecast demand
     level: bool = True  # work is pulled forward as pull_ahead_weeks says
 
 
@@ -85,8 +85,10 @@ def weekly_run(
     inputs, problems = checked_inputs(location)
     if has_errors(problems):
         raise ProblemsFound(problems)
-    if choices.upkeep and inputs.tables["upkeep"].is_empty():
-        message = "has no table upkeep to plan with; write one, or leave out --with-upkeep"
+    if choices.inspections and inputs.tables["inspection_rules"].is_empty():
+        message = (
+            "has no table inspection_rules to plan with; write one, or leave out --with-inspections"
+        )
         raise ProblemsFound([Problem(str(location), "", "", "", message)])
     report = planned(inputs, choices, tell)
     with finished_whole(out) as folder:
@@ -99,7 +101,7 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
     """The plan of checked tables, as what the workbooks are made from."""
     tables = inputs.tables
     inspections = inspections_due(tables)
-    network = build_network(tables, forecast_demands(inspections) if choices.upkeep else None)
+    network = build_network(tables, forecast_demands(inspections) if choices.inspections else None)
     settings = tables["plan"].row(0, named=True)
     pull_weeks = settings["pull_ahead_weeks"] if choices.level else 0
     try:
@@ -134,14 +136,14 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         loads=plan.loads,
         shop_loads=shop_loads(plan, tables),
         weeks=sorted({*weeks, *network.axis.weeks()}),
-        release_weeks=weeks[: settings["release_weeks"]],
+        list_weeks=weeks[: settings["list_weeks"]],
         asides=(
             *_asides(network),
-            *_upkeep_aside(inspections, choices),
+            *_inspections_aside(inspections, choices),
             *_shop_asides(plan, pull_weeks),
         ),
         inspections=inspections,
-        upkeep_planned=choices.upkeep,
+        inspections_planned=choices.inspections,
         prints=Prints(plan.prints.plates, plan.prints.loads, plan.prints.reslicing),
         levelling=Levelling(pull_weeks, plan.moves, plan.value) if pull_weeks else None,
         moulds=Moulds(worn, plan.pulls),
@@ -223,9 +225,9 @@ def _asides(network: Network) -> tuple[str, ...]:
     )
 
 
-def _upkeep_aside(inspections: pl.DataFrame, choices: Choices) -> tuple[str, ...]:
+def _inspections_aside(inspections: pl.DataFrame, choices: Choices) -> tuple[str, ...]:
     """A sentence that inspections are planned, where they are."""
-    return (asides.UPKEEP_ASIDE.format(count=len(inspections)),) if choices.upkeep else ()
+    return (asides.INSPECTED_ASIDE.format(count=len(inspections)),) if choices.inspections else ()
 
 
 def _named(count: int, orders: pl.Series) -> str:
@@ -244,7 +246,7 @@ def _write_workbooks(folder: Path, report: Report, choices: Choices, tell: Tell)
     from bomkit.workbooks.weekly.work import make_book, print_book
     from bomkit.workbooks.writing.write import workbook_bytes
 
-    for week in report.release_weeks:
+    for week in report.list_weeks:
         tell(f"writing the workbooks of {week}")
         (folder / week).mkdir()
         weekly = {"make": make_book, "buy": buy_book, "print": print_book}

@@ -47,7 +47,9 @@ def summary_lines(report: Report) -> Iterator[str]:
 
 def _forecast_late(report: Report) -> Iterator[str]:
     """The airframes and spares orders that the forecast calls late by the most."""
-    urgent = ~pl.col("demand_kind").is_in(["routine", "upkeep"])  # these stand with the promises
+    urgent = ~pl.col("demand_kind").is_in(
+        ["routine", "inspection"]
+    )  # these stand with the promises
     late = report.forecast.filter(urgent & (pl.col("late_days") > 0)).sort(
         "late_days", "ready_date", "demand", descending=[True, False, False]
     )

@@ -53,7 +53,7 @@ PLAN = Table(
             at_most=MOST_WEEKS,
         ),
         Column(
-            "release_weeks",
+            "list_weeks",
             "whole",
             "For how many weeks workbooks are written.",
             default=4,
@@ -124,7 +124,7 @@ ITEMS = Table(
             at_least=0,
         ),
         Column(
-            "shelf_life_days",
+            "longest_cover_days",
             "whole",
             "Longest cover of an order, in working days, because it spoils.",
             at_least=1,
@@ -138,7 +138,7 @@ ITEMS = Table(
         Column("hours_per_order", "number", "Working hours for each order.", default=0, at_least=0),
         Column("material", "text", "What it is laid up or printed in; needed for print."),
         Column(
-            "structure",
+            "structure_class",
             "choice",
             "primary, secondary, none or tooling. Printed parts are never primary structure.",
             default="none",
@@ -160,8 +160,8 @@ ITEMS = Table(
             "a printed item must say what it is printed in; write its material",
         ),
         Rule(
-            "structure",
-            ~(_is_print & (pl.col("structure") == "primary")),
+            "structure_class",
+            ~(_is_print & (pl.col("structure_class") == "primary")),
             "printed parts are not primary structure; make it another way, "
             "or have the engineer in charge correct the class",
         ),
@@ -451,8 +451,8 @@ ISSUES = Table(
     ),
 )
 
-UPKEEP = Table(
-    "upkeep",
+INSPECTION_RULES = Table(
+    "inspection_rules",
     "What the fleet's inspections take, and when they fall due.",
     (
         _item("The kit or part it takes."),
@@ -520,7 +520,7 @@ INPUTS: dict[str, Table] = {
         SUPPLIERS,
         USAGE,
         ISSUES,
-        UPKEEP,
+        INSPECTION_RULES,
         *SHOP_TABLES,
     )
 }

@@ -70,7 +70,7 @@ _DEMAND_KINDS = (
     "in work",
     "mould",
     "routine",
-    "upkeep",
+    "inspection",
     "stock",
     "several",
 )

@@ -21,7 +21,7 @@ DEMAND_KINDS = {
     "mould": "worn mould {demand}",
     "grounded": "spares {demand} (grounded)",
     "routine": "spares {demand}",
-    "upkeep": "{demand} (forecast)",
+    "inspection": "{demand} (forecast)",
     "stock": "stock",
     "several": "several",
 }

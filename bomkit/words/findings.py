@@ -1,7 +1,7 @@
 """Words of what is wrong or doubtful in the tables."""
 
 # inspections
-UPKEEP_DEMAND = "upkeep {} {}"  # aircraft and due date
+INSPECTED_DEMAND = "inspection {} {}"  # aircraft and due date
 
 # orders that do not fit the aircraft
 MISFIT_HAS = (

@@ -55,14 +55,14 @@ SHEET_ABOUT = {
     SHEET_ORDERS: "how many orders of each kind start in each week",
     SHEET_RECORD: "needed, coming, planned and on hand of every item by week",
 }
-SHEET_INSPECTIONS, SHEET_UPKEEP = "Inspections", "Inspection parts"
+SHEET_INSPECTIONS, SHEET_INSPECTED = "Inspections", "Inspection parts"
 INSPECTIONS_ABOUT = {
     SHEET_INSPECTIONS: "which aircraft of the fleet falls due for what, and when",
-    SHEET_UPKEEP: "what these inspections take, by week",
+    SHEET_INSPECTED: "what these inspections take, by week",
 }
 
 # inspections
-INSPECTIONS_TITLE, UPKEEP_TITLE = "Coming inspections", "What coming inspections take, by week"
+INSPECTIONS_TITLE, INSPECTED_TITLE = "Coming inspections", "What coming inspections take, by week"
 INSPECTIONS_NOTE = (
     "Hours grow evenly from those of the plan's first day. When a work was last done is not known: "
     "due points are whole intervals from first_hours or the day of delivery."
@@ -71,8 +71,10 @@ INSPECTIONS_CAUTION = (
     "A forecast of parts, not a maintenance record: the maker's and the authority's documents and "
     "the aircraft's own log rule. It releases no part to flight."
 )
-UPKEEP_PLANNED = "Planned as forecast demand: orders for it are marked as forecast."
-UPKEEP_NOT_PLANNED = "Not in the plan; bomkit plan --with-upkeep plans it as forecast demand."
+INSPECTED_PLANNED = "Planned as forecast demand: orders for it are marked as forecast."
+INSPECTED_NOT_PLANNED = (
+    "Not in the plan; bomkit plan --with-inspections plans it as forecast demand."
+)
 INSPECTION_COLUMNS = (
     "Due",
     "Week",
@@ -86,7 +88,7 @@ INSPECTION_COLUMNS = (
     "By",
 )
 INSPECTION_CAUSES = {"hours": "by hours", "months": "by months"}
-UPKEEP_COLUMNS = ("Item", "Description", "Unit", "In all")
+INSPECTED_COLUMNS = ("Item", "Description", "Unit", "In all")
 NOTHING_DUE = "Nothing falls due within the horizon."
 
 # levelling

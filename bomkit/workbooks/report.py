@@ -98,10 +98,10 @@ class Report:
     loads: pl.DataFrame
     shop_loads: pl.DataFrame
     weeks: list[str]
-    release_weeks: list[str]
+    list_weeks: list[str]
     asides: tuple[str, ...]  # what the reader should know: overdue, past the horizon
     inspections: pl.DataFrame  # serial, item, due_date, cause, quantity, note
-    upkeep_planned: bool  # whether they are in the plan, as forecast demand
+    inspections_planned: bool  # whether they are in the plan, as forecast demand
     prints: Prints
     levelling: Levelling | None  # none: orders stand where netting puts them
     moulds: Moulds
@@ -114,7 +114,7 @@ class Report:
     @property
     def released(self) -> pl.Expr:
         """Whether an order starts in the release weeks."""
-        return iso_week("start_date").is_in(self.release_weeks)
+        return iso_week("start_date").is_in(self.list_weeks)
 
     def book(self, sheets: list[Sheet]) -> Book:
         """A workbook of this run."""

@@ -16,7 +16,7 @@ HANDS = {"L": "left", "R": "right"}
 FILAMENTS = {"PLA": "MA501", "PETG": "MA502", "ABS": "MA503", "ASA": "MA504", "PA12": "MA505"}
 STOCK_METALS = {"alu": "MA601", "sheet": "MA602", "steel": "MA603", "tube": "MA604", "rod": "MA605"}
 HEAT_C = {"PLA": 45, "PETG": 65, "ABS": 90, "ASA": 90, "PA12": 120}
-WHOLE_COLUMNS = {"offset_days", "cover_days", "safety_days", "shelf_life_days"}
+WHOLE_COLUMNS = {"offset_days", "cover_days", "safety_days", "longest_cover_days"}
 NUMBER_COLUMNS = {"waste", "multiple", "minimum", "safety_stock", "heat_c"}
 DATE_COLUMNS = {"from_date", "to_date"}
 
@@ -35,7 +35,7 @@ def add_assemblies(sample: Sample, table: str) -> None:
                     lead_days=int(lead),
                     hours_each=float(each),
                     hours_per_order=float(per_order or 0),
-                    structure=class_,
+                    structure_class=class_,
                 )
             )
             _place(sample, item, hand, into)
@@ -82,7 +82,7 @@ def _printed(item: str, description: str, material: str, grams: float, class_: s
         hours_each=round(0.2 + grams / 18, 1),
         hours_per_order=0.4,
         material=material,
-        structure=class_,
+        structure_class=class_,
         heat_c=HEAT_C[material] if class_ != "tooling" else None,
     )
 
@@ -103,7 +103,7 @@ def add_machined(sample: Sample, table: str) -> None:
                     mass_g=float(grams),
                     hours_each=float(hours),
                     hours_per_order=1.5,
-                    structure=class_,
+                    structure_class=class_,
                 )
             )
             sample.add_line(Line(item, STOCK_METALS[metal], quantity, unit, waste=0.1))

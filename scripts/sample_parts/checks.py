@@ -49,7 +49,7 @@ def _item_faults(sample: Sample) -> Iterator[str]:
             yield f"{code}: unknown process {item.process}"
         if item.source == "buy" and item.supplier not in suppliers:
             yield f"{code}: unknown supplier {item.supplier}"
-        if item.source == "print" and (not item.material or item.structure == "primary"):
+        if item.source == "print" and (not item.material or item.structure_class == "primary"):
             yield f"{code} is printed: it needs a material and is never primary structure"
 
 
@@ -62,7 +62,7 @@ def _serial_faults(sample: Sample) -> Iterator[str]:
                 yield f"{row.item} is unknown"
             if row.item in specific and not row.serial:
                 yield f"{row.item} is serial-specific and its row names no serial"
-    for told in (sample.usage, sample.issues, sample.upkeep):
+    for told in (sample.usage, sample.issues, sample.inspection_rules):
         yield from (f"{row.item} is unknown" for row in told if row.item not in sample.items)
     for code in specific:
         if sample.items[code].safety_stock:

@@ -3,7 +3,7 @@
 from datetime import date, timedelta
 from random import Random
 
-from sample_parts.model import Issue, Sample, Upkeep, Usage
+from sample_parts.model import InspectionRule, Issue, Sample, Usage
 
 # item: pieces on one aircraft in 1000 hours
 BY_HOURS = """
@@ -62,7 +62,7 @@ FU717 | | | 144 | | | | | Parachute bridle, with the rocket at its calendar limi
 
 
 def add_field(sample: Sample, random: Random) -> None:
-    """Fill usage, issues and upkeep."""
+    """Fill usage, issues and inspection rules."""
     for row in BY_HOURS.strip().splitlines():
         item, rate = row.split()
         sample.usage.append(Usage(item, per_1000_hours=float(rate)))
@@ -70,20 +70,20 @@ def add_field(sample: Sample, random: Random) -> None:
         item, rate = row.split()
         sample.usage.append(Usage(item, per_year=float(rate)))
     for row in UPKEEP.strip().splitlines():
-        sample.upkeep.append(_upkeep(row))
+        sample.inspection_rules.append(_inspection_rule(row))
     for row in ISSUED.strip().splitlines():
         item, times = row.split()
         sample.issues += [_issue(sample, item, random) for _ in range(int(times))]
     sample.issues.sort(key=lambda issue: (issue.date, issue.item, issue.serial))
 
 
-def _upkeep(row: str) -> Upkeep:
+def _inspection_rule(row: str) -> InspectionRule:
     """One row of UPKEEP."""
     item, quantity, *limits, with_option, without_option, note = (
         cell.strip() for cell in row.split("|")
     )
     hours, months, first_hours, first_months = (int(cell) if cell else None for cell in limits)
-    return Upkeep(
+    return InspectionRule(
         item,
         float(quantity) if quantity else None,
         hours,

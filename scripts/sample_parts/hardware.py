@@ -25,13 +25,13 @@ HW106 | Bolt, hex, M6 x 45, steel | HARR | 0.42 | 12 | 8 | HW001 12; TL001 6; CK
 HW107 | Bolt, hex, M8 x 25, steel | HARR | 0.52 | 15 | 8 | HW003 12; PP001 10; UC001 12; HW004 4 |
 HW108 | Bolt, hex, M8 x 40, steel | HARR | 0.61 | 21 | 8 | HW003 8; UC002 6; UC001 8; HW004 8 |
 HW109 | Bolt, hex, M8 x 60, high-strength | HARR | 1.90 | 29 | 12 | HW002 4; UC020 4
-+ | safety_days=3 structure=primary
++ | safety_days=3 structure_class=primary
 HW110 | Bolt, hex, M10 x 50, high-strength | HARR | 2.80 | 42 | 12 | HW003 8; UC020 2
-+ | safety_days=3 structure=primary
++ | safety_days=3 structure_class=primary
 HW111 | Bolt, hex, M10 x 75, high-strength | HARR | 3.40 | 58 | 12 | HW004 4
-+ | safety_days=3 structure=primary
++ | safety_days=3 structure_class=primary
 HW112 | Bolt, hex, M12 x 90, high-strength | HARR | 5.60 | 98 | 12 | HW001 4
-+ | safety_days=3 structure=primary
++ | safety_days=3 structure_class=primary
 HW116 | Bolt, hex, M4 x 30, steel | HARR | 0.26 | 3.6 | 8 | HW005 14; HW006 12; AV030 8 |
 HW117 | Bolt, hex, M5 x 40, steel | HARR | 0.33 | 7.4 | 8 | CK040 8; TL001 6; HW005 9 |
 HW118 | Bolt, hex, M6 x 60, steel | HARR | 0.51 | 15 | 8 | HW003 8; UC001 4; CK030 4 |

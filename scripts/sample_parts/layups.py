@@ -73,7 +73,7 @@ def add_laminate(
             hours_each=round(0.25 + area * (0.3 + 0.11 * plies), 2),
             hours_per_order=0.4 if area < 0.3 else 0.8,
             material=layup.words,
-            structure=class_,
+            structure_class=class_,
             scrap_rate=0.08 if name == "cap" else None,
         )
     )
@@ -124,7 +124,7 @@ def _add_core_kit(sample: Sample, item: str, description: str, layup: Layup, are
             hours_each=round(0.3 + 0.35 * area, 2),
             hours_per_order=0.3,
             material="closed-cell foam, cut and chamfered",
-            structure="secondary",
+            structure_class="secondary",
         )
     )
     _line(sample, kit, layup.core, layup.core_share * area, waste=0.2)

@@ -111,8 +111,8 @@ def add_materials(sample: Sample) -> None:
     add_purchases(sample, WET, unit="kg", cover_days=15, safety_days=2)
     add_purchases(sample, SHOP, cover_days=15, safety_days=1)
     for code, days in {"MA106": 60, "MA301": 120, "MA302": 120, "MA303": 100, "MA304": 90}.items():
-        sample.items[code].shelf_life_days = days
+        sample.items[code].longest_cover_days = days
     for code, days in {"MA307": 60, "MA322": 120, "MA324": 90, "MA505": 100}.items():
-        sample.items[code].shelf_life_days = days
+        sample.items[code].longest_cover_days = days
     for code, words in HAZARDS.items():
         sample.items[code].hazard = words

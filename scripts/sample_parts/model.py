@@ -35,14 +35,14 @@ class Item:
     multiple: float | None = None
     cover_days: int | None = None
     safety_stock: float | None = None
-    shelf_life_days: int | None = None
+    longest_cover_days: int | None = None
     supplier: str = ""
     cost: float | None = None
     mass_g: float | None = None
     hours_each: float | None = None
     hours_per_order: float | None = None
     material: str = ""
-    structure: str = "none"
+    structure_class: str = "none"
     heat_c: float | None = None
     hazard: str = ""
 
@@ -258,8 +258,8 @@ class Issue:
 
 
 @dataclass
-class Upkeep:
-    """One row of the table upkeep."""
+class InspectionRule:
+    """One row of the table inspection_rules."""
 
     item: str
     quantity: float | None
@@ -291,7 +291,7 @@ class Sample:
     suppliers: list[Supplier] = field(default_factory=list)
     usage: list[Usage] = field(default_factory=list)
     issues: list[Issue] = field(default_factory=list)
-    upkeep: list[Upkeep] = field(default_factory=list)
+    inspection_rules: list[InspectionRule] = field(default_factory=list)
     materials: list[Material] = field(default_factory=list)
     prints: list[PrintProfile] = field(default_factory=list)
     printers: list[Printer] = field(default_factory=list)

@@ -160,7 +160,7 @@ def _net(shop: Shop, item: Item, needs: Daily, supply: Daily) -> list[tuple[int,
         level += need - receipt
         lacking.append(level)
     share, planned, orders = shop.good_share(item), 0.0, []
-    cover = max(1, min(item.cover_days or 1, item.shelf_life_days or len(needs)))
+    cover = max(1, min(item.cover_days or 1, item.longest_cover_days or len(needs)))
     for day, short in enumerate(lacking):
         if short <= planned + TOLERANCE * max(1.0, abs(planned)):
             continue

@@ -61,7 +61,7 @@ PP591 | Drill jig, cowling fasteners | PETG | 330 | tooling | PP010 1 per=order
 BOUGHT = """
 0031006 | Four-cylinder engine, 100 hp class | KEST | 16850 | 59800 | 60 | PP001 1 | safety_days=5
 PP702 | Engine mount, welded, powder-coated | PIJP | 540 | 3300 | 30 | PP001 1
-+ | safety_days=5 structure=primary
++ | safety_days=5 structure_class=primary
 PP703 | Engine mount rubber set | RUBB | 58 | 640 | 12 | PP001 1; KT004 1 | cover_days=15
 PP704 | Exhaust manifold set, stainless | PIJP | 495 | 3300 | 30 | PP001 1 | safety_days=5
 PP705 | Muffler with heater jacket | PIJP | 365 | 2300 | 30 | PP001 1 | safety_days=5

@@ -60,10 +60,10 @@ actuator that change by serial (FN-070, FN-072), two replacements (connector 009
 HW154, whose old stock goes first), rolls and packs as multiples, lots that expire.
 
 The fleet in the field: `usage.csv` and `issues.csv` say what it uses up, for
-`bomkit spares sample_boms/fenlark --out spares.xlsx`, and `upkeep.csv` what its inspections take,
-for the sheets of coming inspections and `--with-upkeep`. Their rates, intervals and calendar limits
-are invented as well: those of an engine, a hose, a rescue parachute or its rocket differ by maker,
-and the maker's and the authority's documents rule.
+`bomkit spares sample_boms/fenlark --out spares.xlsx`, and `inspection_rules.csv` what its
+inspections take, for the sheets of coming inspections and `--with-inspections`. Their rates,
+intervals and calendar limits are invented as well: those of an engine, a hose, a rescue parachute
+or its rocket differ by maker, and the maker's and the authority's documents rule.
 
 Kit KT007 packs other parts for aircraft with TUNDRA or AUTOPILOT. Some materials carry a UN number
 and class as an example of the kind, written from memory: the safety data sheets, and the maker's

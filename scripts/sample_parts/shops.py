@@ -80,7 +80,7 @@ def add_shops(sample: Sample) -> list[str]:
 def _add_tools(sample: Sample) -> None:
     """The chain that makes a production mould, and two moulds that are bought."""
     for tool in TOOLS:
-        tool.structure = "tooling"
+        tool.structure_class = "tooling"
         tool.hours_each = HOURS.get(tool.item)
         tool.cost = COSTS.get(tool.item)
         tool.supplier = "IRON" if tool.source == "buy" else ""
@@ -108,7 +108,7 @@ def _add_moulds(sample: Sample) -> None:
     parts = [
         item
         for item in sample.items.values()
-        if item.process == "lay-up" and item.structure != "tooling"
+        if item.process == "lay-up" and item.structure_class != "tooling"
     ]
     largest = sorted(parts, key=lambda item: (-(item.mass_g or 0), item.item))[:MOULDS]
     needed = _needed_for_one(sample)

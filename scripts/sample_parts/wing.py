@@ -107,7 +107,7 @@ WG707 | Spherical plain bearing, 8 mm | MEES | 7.8 | 14 | 10 | WG457* 2; WG453* 
 WG708 | Ball bearing, 10 x 26 mm | MEES | 5.2 | 19 | 10 | WG454* 1; CK451 2; TL451 1
 + | cover_days=15 multiple=10 safety_stock=10
 WG709 | Rod end, M8, female | MEES | 11.6 | 42 | 12 | WG458* 1; FU001 6; CK030 4
-+ | cover_days=15 multiple=10 safety_stock=8 structure=primary
++ | cover_days=15 multiple=10 safety_stock=8 structure_class=primary
 WG710 | Rod end, M6, male | MEES | 9.3 | 26 | 12 | WG458* 1; FU001 4; TL001 2; CK030 2; UC002 2
 + | cover_days=15 multiple=10 safety_stock=8
 WG711 | Flap actuator, 12 V, with position sensor | TESS | 238 | 1450 | 35 | FU001 1 | safety_days=5

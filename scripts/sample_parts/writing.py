@@ -28,7 +28,7 @@ TABLES = {
     "suppliers": model.Supplier,
     "usage": model.Usage,
     "issues": model.Issue,
-    "upkeep": model.Upkeep,
+    "inspection_rules": model.InspectionRule,
     "materials": model.Material,
     "prints": model.PrintProfile,
     "printers": model.Printer,
@@ -46,7 +46,7 @@ def write_folder(sample: Sample, readme: str, folder: Path) -> None:
         _write_csv(folder / f"{name}.csv", columns, rows)
     settings = (
         f"start = {START.isoformat()}\nhorizon_weeks = {HORIZON_WEEKS}\n"
-        f'release_weeks = {RELEASE_WEEKS}\ntitle = "{TITLE}"\n'
+        f'list_weeks = {RELEASE_WEEKS}\ntitle = "{TITLE}"\n'
         f"pull_ahead_weeks = {PULL_AHEAD_WEEKS}\n"
     )
     (folder / "plan.toml").write_text(settings, encoding="utf-8", newline="\n")

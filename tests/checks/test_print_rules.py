@@ -6,7 +6,7 @@ import pytest
 
 from tests.inputs.builders import load_files, sentences
 
-ITEMS = "item,source,unit,material,structure,heat_c\n"
+ITEMS = "item,source,unit,material,structure_class,heat_c\n"
 FILES = {
     "items.csv": ITEMS
     + "KITE,make,pc,,,\nVENT,print,pc,ASA,none,90\nJIG,print,pc,PLA,tooling,45\n"

@@ -6,7 +6,7 @@ import pytest
 from tests.inputs.builders import load_files, only_sentence, sentences
 
 STOCK = "item,quantity,location,lot,status,expires,serial\n"
-ITEMS = "item,description,source,unit,lead_days,scrap_rate,material,structure\n"
+ITEMS = "item,description,source,unit,lead_days,scrap_rate,material,structure_class\n"
 
 
 def load_items(folder: Path, *rows: str) -> list[str]:
@@ -257,7 +257,7 @@ def test_the_rules_of_a_table_are_checked(tmp_path: Path) -> None:
         tmp_path, "CLIP,,print,pc,,,,", "RIB,,print,pc,,,PA12,primary", "PH,,phantom,pc,3,,,"
     )
     assert "items.csv line 5, column material: a printed item must say" in said[0]
-    assert "items.csv line 6, column structure: 'primary' printed parts are not" in said[1]
+    assert "items.csv line 6, column structure_class: 'primary' printed parts are not" in said[1]
     assert said[2].startswith("warning: items.csv line 7, column source: 'phantom' a phantom has")
     assert len(said) == 3
 

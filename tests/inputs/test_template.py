@@ -40,7 +40,7 @@ def test_the_settings_make_sense_once_their_comment_marks_are_removed(tmp_path: 
     (tmp_path / "plan.toml").write_text(made)
     inputs = load_inputs(tmp_path)
     assert inputs.problems == []
-    assert inputs.tables["plan"]["release_weeks"].to_list() == [4]
+    assert inputs.tables["plan"]["list_weeks"].to_list() == [4]
 
 
 def test_the_template_filled_in_is_planned_with(tmp_path: Path) -> None:

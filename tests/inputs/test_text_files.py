@@ -26,7 +26,7 @@ def test_a_good_folder_has_no_problem_and_every_table(tmp_path: Path) -> None:
     assert inputs.tables["plan"].row(0, named=True) == {
         "start": datetime.date(2026, 11, 30),
         "horizon_weeks": 12,
-        "release_weeks": 4,
+        "list_weeks": 4,
         "title": "",
         "mass_limit_kg": None,
         "pull_ahead_weeks": 0,
@@ -38,7 +38,7 @@ def test_empty_cells_and_absent_columns_become_the_default(tmp_path: Path) -> No
     items = load_files(tmp_path).tables["items"]
     assert items["scrap_rate"].to_list() == [None, None, None]
     assert items["cover_days"].to_list() == [1, 1, 1]
-    assert items["structure"].to_list() == ["none", "none", "none"]
+    assert items["structure_class"].to_list() == ["none", "none", "none"]
     assert items["process"].to_list() == ["", "", ""]
 
 

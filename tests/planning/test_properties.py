@@ -29,7 +29,7 @@ from tests.random_tables import Row, Tables, random_tables, serial_specific_item
 seeds = st.integers(min_value=0, max_value=99_999)
 few = settings(deadline=None, derandomize=True, max_examples=20)
 
-LOT_COLUMNS = ("minimum", "multiple", "cover_days", "shelf_life_days")
+LOT_COLUMNS = ("minimum", "multiple", "cover_days", "longest_cover_days")
 UNCOUNTED = {"pc": "m2"}  # pieces become something that need not be whole
 Key = tuple[str, str]  # item, serial
 

@@ -6,7 +6,7 @@ from bomkit.runs.rate import rate_study
 from tests.inputs.builders import load_files
 
 FILES = {
-    "items.csv": "item,source,unit,lead_days,material,structure\nkite,make,pc,1,,\n"
+    "items.csv": "item,source,unit,lead_days,material,structure_class\nkite,make,pc,1,,\n"
     "clip,print,pc,1,PLA,tooling\nvent,print,pc,1,PLA,tooling\nf-pla,buy,kg,1,,\n",
     "structure.csv": "parent,child,quantity,unit\nkite,clip,1,\nkite,vent,1,\n"
     "clip,f-pla,10,g\nvent,f-pla,10,g\n",

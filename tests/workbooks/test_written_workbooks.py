@@ -347,7 +347,7 @@ def test_every_order_that_starts_in_a_week_has_a_pick_sheet_with_all_its_compone
     full_run: Run,
 ) -> None:
     report = full_run.report
-    week = report.release_weeks[0]
+    week = report.list_weeks[0]
     workbook = openpyxl.load_workbook(full_run.out / week / "picks.xlsx")
     starting = report.ready.filter(iso_week("start_date") == week)
     assert workbook.sheetnames[1:] == starting.sort("start_date", "order")["order"].to_list()

@@ -23,7 +23,7 @@ from bomkit.planning.structure.conditions import CONDITIONS, fits, option_names
 from bomkit.words import findings
 
 Tables = Mapping[str, pl.DataFrame]
-UPKEEP = "upkeep"  # the kind of the demand
+INSPECTION = "inspection"  # the kind of the demand
 HOURS, MONTHS = "hours", "months"
 _MOST_HOURS = 24 * DAYS_IN_YEAR
 _SAME = 1e-9  # of an interval: a point that near is reached
@@ -50,7 +50,7 @@ def inspections_due(tables: Tables) -> pl.DataFrame:
     rows = [
         (aircraft["serial"], work["item"], day, cause, work["quantity"], work["note"])
         for aircraft in tables["fleet"].iter_rows(named=True)
-        for work in tables["upkeep"].iter_rows(named=True)
+        for work in tables["inspection_rules"].iter_rows(named=True)
         if _applies(work, aircraft)
         for day, cause in _due_dates(work, aircraft, start, end)
     ]
@@ -66,13 +66,13 @@ def forecast_demands(due: pl.DataFrame) -> pl.DataFrame:
         "serial",
         "quantity",
         date="due_date",
-        demand=pl.format(findings.UPKEEP_DEMAND, "serial", "due_date"),
-        kind=pl.lit(UPKEEP),
+        demand=pl.format(findings.INSPECTED_DEMAND, "serial", "due_date"),
+        kind=pl.lit(INSPECTION),
     )
 
 
 def _applies(work: Mapping[str, Any], aircraft: Mapping[str, Any]) -> bool:
-    """Whether a row of upkeep counts for an aircraft."""
+    """Whether a row of inspection_rules counts for an aircraft."""
     with_option, without_option, first, last = (work[name] for name in CONDITIONS)
     options = option_names(aircraft["options"])
     return fits((with_option, without_option, first, last), aircraft["serial"], options)

@@ -154,7 +154,7 @@ class _Rule:
 
 def _rules(network: Network, resources: Resources, items: pl.DataFrame) -> dict[int, _Rule]:
     """The rules of the items that use a resource. Pieces split into whole ones or multiples."""
-    shelf = items.select("item", "shelf_life_days")
+    shelf = items.select("item", "longest_cover_days")
     rows = network.items.join(shelf, on="item").filter(
         pl.col("item_id").is_in(pl.Series(list(resources.uses), dtype=pl.Int64).implode())
     )
@@ -163,8 +163,8 @@ def _rules(network: Network, resources: Resources, items: pl.DataFrame) -> dict[
             ahead=row["lead"] + row["safety"],
             safety=row["safety"],
             keeps=_NEVER
-            if row["shelf_life_days"] is None
-            else max(0, row["shelf_life_days"] - row["cover"]),
+            if row["longest_cover_days"] is None
+            else max(0, row["longest_cover_days"] - row["cover"]),
             step=(row["multiple"] or 1.0) if row["whole"] and row["multiple"] % 1 == 0 else 0.0,
             minimum=row["minimum"],
         )

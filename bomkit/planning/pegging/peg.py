@@ -19,7 +19,7 @@ from bomkit.planning.pegging.supplies import PASSED_ON, all_supplies
 NOTHING = "none"  # the supply of a need that nothing serves
 # On one day: grounded aircraft, airframes and work in hand, routine spares, forecasts, stock.
 RANKS = {"grounded": 0, "airframe": 1, "in work": 1, "mould": 1, "several": 1, "routine": 2}
-RANKS |= {"upkeep": 3, "stock": 4}  # forecast demand after all that is firm
+RANKS |= {"inspection": 3, "stock": 4}  # forecast demand after all that is firm
 FOR_STOCK = 0  # number of the demand that stands for lot sizes and safety stock
 SEVERAL = 1  # number of the demand that stands for more of them than can be told apart
 OUTSIDE = -1  # in place of the number of an order: a need that no order asks for

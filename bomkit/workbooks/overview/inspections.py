@@ -15,14 +15,16 @@ _ONE_LINE = 44  # characters of a note or description that fit
 
 
 def inspection_sheets(report: Report) -> list[Sheet]:
-    """Both sheets; none where the tables say nothing of upkeep."""
-    if report.tables["upkeep"].is_empty():
+    """Both sheets; none where the tables say nothing of inspections."""
+    if report.tables["inspection_rules"].is_empty():
         return []
     return [_due_sheet(report), _parts_sheet(report)]
 
 
 def _notes(report: Report) -> tuple[str, ...]:
-    planned = overview.UPKEEP_PLANNED if report.upkeep_planned else overview.UPKEEP_NOT_PLANNED
+    planned = (
+        overview.INSPECTED_PLANNED if report.inspections_planned else overview.INSPECTED_NOT_PLANNED
+    )
     return (overview.INSPECTIONS_CAUTION, overview.INSPECTIONS_NOTE, planned)
 
 
@@ -87,10 +89,10 @@ def _parts_sheet(report: Report) -> Sheet:
             quantity(sum(filter(None, by_week)), item["unit"], "strong_"),
         ]
         lines.append(Line([*cells, *(_slim(value, item["unit"]) for value in by_week)]))
-    heads = zip(overview.UPKEEP_COLUMNS, (13, 42, 5, 9), strict=True)
+    heads = zip(overview.INSPECTED_COLUMNS, (13, 42, 5, 9), strict=True)
     return Sheet(
-        name=overview.SHEET_UPKEEP,
-        title=overview.UPKEEP_TITLE,
+        name=overview.SHEET_INSPECTED,
+        title=overview.INSPECTED_TITLE,
         subtitle=report.subtitle(),
         columns=(
             *(Column(head, width) for head, width in heads),

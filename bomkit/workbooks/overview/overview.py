@@ -71,7 +71,7 @@ def _sheets(report: Report) -> dict[str, str]:
     """The sheets of this workbook, and what each of them is about."""
     levelled = overview.LEVELLING_ABOUT if report.levelling else {}
     moulds = {} if report.moulds.wear.is_empty() else overview.MOULD_ABOUT
-    more = overview.INSPECTIONS_ABOUT if len(report.tables["upkeep"]) else {}
+    more = overview.INSPECTIONS_ABOUT if len(report.tables["inspection_rules"]) else {}
     return {**overview.SHEET_ABOUT, **levelled, **moulds, **more}
 
 

@@ -45,7 +45,7 @@ def _by_party_sheet(report: Report, listed: pl.DataFrame, name: str, title: str)
         subtitle=report.subtitle(),
         columns=list_columns(shortages.BY_ITEM_COLUMNS, _BY_ITEM_WIDTHS, right=(3, 8)),
         lines=lines or [Line([(shortages.NOTHING_MISSING, "plain")])],
-        notes=(shortages.BY_ITEM_NOTE.format(weeks=len(report.release_weeks)),),
+        notes=(shortages.BY_ITEM_NOTE.format(weeks=len(report.list_weeks)),),
         filtered=bool(lines),
         frozen_columns=2,
     )
@@ -209,7 +209,7 @@ def _missing_sheet(report: Report, name: str, title: str, rows: list[Line]) -> S
         columns=list_columns(shortages.MISSING_COLUMNS, _MISSING_WIDTHS, right=_RIGHT),
         lines=rows or [Line([(shortages.NOTHING_MISSING, "plain")])],
         notes=(
-            shortages.MISSING_NOTE.format(weeks=len(report.release_weeks)),
+            shortages.MISSING_NOTE.format(weeks=len(report.list_weeks)),
             common.STATES_LEGEND,
         ),
         filtered=False,

@@ -41,7 +41,7 @@ def missing_lines(report: Report) -> pl.DataFrame:
             pl.col("late_days").max(),
         )
     )
-    in_release = iso_week("need_date").is_in(report.release_weeks)
+    in_release = iso_week("need_date").is_in(report.list_weeks)
     return (
         grouped.with_columns(who=in_words(), listed=in_release | (pl.col("late_days") > 0))
         .join(_about(report), on="item", how="left")

@@ -21,8 +21,8 @@ from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
 
 _AIRFRAME_WIDTHS = (16, 17, 17, 9, 9, 10, 10, 62, 10)
 _STARTS_WIDTHS = (11.5, 11, 14, 31, 15, 11.5, 10, 34, 24, 30)
-# airframes have sheets of their own; what routine spares and upkeep get stands with the promises
-_ELSEWHERE = ["airframe", "routine", "upkeep"]
+# airframes have sheets of their own; what routine spares and inspections get stands in Promises
+_ELSEWHERE = ["airframe", "routine", "inspection"]
 _MOST_OVERDUE = 12
 _MOST_WAITED_FOR = 2
 _STATE_STYLES = {"complete": "coming", "waiting": "to_do", "short": "late"}
@@ -91,7 +91,7 @@ def _airframes_sheet(report: Report, lines: pl.DataFrame, names: Mapping[str, st
         notes=(
             _from_house(report),
             *_overdue(report),
-            *(note.format(weeks=len(report.release_weeks)) for note in shortages.AIRFRAMES_NOTES),
+            *(note.format(weeks=len(report.list_weeks)) for note in shortages.AIRFRAMES_NOTES),
         ),
         filtered=bool(rows),
         frozen_columns=1,

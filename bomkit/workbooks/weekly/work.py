@@ -51,7 +51,7 @@ def print_book(report: Report, week: str) -> Book:
 def _starting(report: Report, week: str, sources: list[str]) -> pl.DataFrame:
     """The orders of some sources that start in a week, with what their items say."""
     about = report.tables["items"].select(
-        "item", "description", "material", "structure", "hours_each", "hours_per_order"
+        "item", "description", "material", "structure_class", "hours_each", "hours_per_order"
     )
     return (
         report.orders.filter(pl.col("source").is_in(sources))
@@ -155,7 +155,9 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     """The row of one order to start."""
     unit, started, good = order["unit"], order["quantity"], order["expected_good"]
     allowance = round(started - good, 9)  # 2 - 1.6 is meant as 0.4
-    class_word = {"primary": common.PRIMARY, "tooling": common.TOOLING}.get(order["structure"])
+    class_word = {"primary": common.PRIMARY, "tooling": common.TOOLING}.get(
+        order["structure_class"]
+    )
     described = f"{order['description']} ({class_word})" if class_word else order["description"]
     whom = report.for_whom.get(order["order"], "")
     late = order["late_days"]

@@ -31,19 +31,19 @@ def work(**columns: object) -> Row:
 
 
 def tables_of(
-    fleet: list[Row], upkeep: list[Row], weeks: int, **more: list[Row]
+    fleet: list[Row], works: list[Row], weeks: int, **more: list[Row]
 ) -> dict[str, pl.DataFrame]:
     settings: list[Row] = [{"start": MONDAY, "horizon_weeks": weeks}]
     items = [item("kite", source="make", unit="pc"), item("kit", unit="pc")]
     return typed_tables(
-        {"plan": settings, "items": items, "fleet": fleet, "upkeep": upkeep, **more}
+        {"plan": settings, "items": items, "fleet": fleet, "inspection_rules": works, **more}
     )
 
 
-def due(fleet: list[Row] | Row, upkeep: list[Row] | Row, weeks: int = 26) -> list[Due]:
+def due(fleet: list[Row] | Row, rules: list[Row] | Row, weeks: int = 26) -> list[Due]:
     """When something is due, and why."""
     aircraft_rows = fleet if isinstance(fleet, list) else [fleet]
-    works = upkeep if isinstance(upkeep, list) else [upkeep]
+    works = rules if isinstance(rules, list) else [rules]
     found = inspections_due(tables_of(aircraft_rows, works, weeks))
     return found.select("due_date", "cause").rows()
 
@@ -235,7 +235,7 @@ def test_the_plan_holds_inspections_as_forecast_demand_only_when_asked() -> None
     assert build_network(tables).demands.is_empty()
     demands = build_network(tables, forecast).demands
     assert demands.select("demand", "kind", "quantity").rows() == [
-        ("upkeep K-1 2026-12-30", "upkeep", 1.0)
+        ("inspection K-1 2026-12-30", "inspection", 1.0)
     ]
 
 
@@ -274,10 +274,10 @@ def test_firm_demand_keeps_its_kind_and_is_served_before_a_forecast_of_the_same_
     assert sorted(served) == [
         ("K-9", "airframe", "stock"),
         ("S-1", "routine", "stock"),
-        ("upkeep K-1 2026-12-30", "upkeep", "planned order"),
+        ("inspection K-1 2026-12-30", "inspection", "planned order"),
     ]
     firm = build_network(rows)
     firm_flows = plan_flows(firm)
     alone = peg(firm, firm_flows, planned_orders(firm, firm_flows)).demands
-    beside = pegged.demands.filter(pl.col("kind") != "upkeep")
+    beside = pegged.demands.filter(pl.col("kind") != "inspection")
     assert beside.drop("demand_id").equals(alone.drop("demand_id"))

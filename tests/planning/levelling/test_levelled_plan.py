@@ -71,7 +71,7 @@ def test_loads_stand_beside_those_before_levelling() -> None:
 
 
 def test_no_order_is_pulled_so_far_that_it_spoils() -> None:
-    spoils = SKIN | {"shelf_life_days": 3}
+    spoils = SKIN | {"longest_cover_days": 3}
     plan = levelled([spoils], 3, processes=SHOP, spares_orders=[need("skin", 5, 18)])
     # made two days sooner it still lasts through the day it is for; the third week is beyond
     assert plan.starts("skin") == [(17, 5)]
@@ -216,7 +216,7 @@ def tight_tables(seed: int, lots: bool) -> Tables:
     """Random tables in which the shops have less time than work."""
     tables = random_tables(seed)
     chance = random.Random(seed)
-    left_out = set() if lots else {"minimum", "multiple", "cover_days", "shelf_life_days"}
+    left_out = set() if lots else {"minimum", "multiple", "cover_days", "longest_cover_days"}
     items: list[Row] = []
     for row in tables["items"]:
         kept = {name: value for name, value in row.items() if name not in left_out}
@@ -308,11 +308,11 @@ def test_no_more_is_left_over_in_the_end_than_before(seed: int, weeks: int) -> N
 def test_moves_are_whole_and_within_the_weeks_and_the_shelf_life(seed: int, weeks: int) -> None:
     plan = Levelled(tight_tables(seed, lots=True), weeks)
     rows = plan.after.moves.join(
-        plan.tables["items"].select("item", "unit", "multiple", "shelf_life_days"), on="item"
+        plan.tables["items"].select("item", "unit", "multiple", "longest_cover_days"), on="item"
     )
     monday_before = pl.col("start_before").dt.truncate("1w").dt.offset_by(f"-{7 * weeks}d")
     assert rows.filter(pl.col("start") < monday_before).is_empty()
     assert rows.filter(pl.col("days") <= 0).is_empty()
-    assert rows.filter(pl.col("days") > pl.col("shelf_life_days")).is_empty()
+    assert rows.filter(pl.col("days") > pl.col("longest_cover_days")).is_empty()
     pieces = rows.filter(pl.col("unit") == "pc")["quantity"]
     assert ((pieces - pieces.round(0)).abs() < 1e-6).all()

@@ -256,7 +256,7 @@ def test_cover_counts_working_days() -> None:
 
 def test_no_order_covers_more_days_than_its_item_keeps() -> None:
     wanted: dict[int, float] = {2: 1, 3: 1, 4: 1, 5: 1, 6: 1}
-    assert orders_for(wanted, cover_days=10, shelf_life_days=2) == [
+    assert orders_for(wanted, cover_days=10, longest_cover_days=2) == [
         (2, 2, 2),
         (4, 4, 2),
         (6, 6, 1),
@@ -265,8 +265,8 @@ def test_no_order_covers_more_days_than_its_item_keeps() -> None:
 
 def test_a_shelf_life_longer_than_the_cover_changes_nothing() -> None:
     wanted: dict[int, float] = {2: 1, 3: 1, 4: 1}
-    assert orders_for(wanted, cover_days=2, shelf_life_days=90) == [(2, 2, 2), (4, 4, 1)]
-    assert orders_for(wanted, shelf_life_days=90) == [(2, 2, 1), (3, 3, 1), (4, 4, 1)]
+    assert orders_for(wanted, cover_days=2, longest_cover_days=90) == [(2, 2, 2), (4, 4, 1)]
+    assert orders_for(wanted, longest_cover_days=90) == [(2, 2, 1), (3, 3, 1), (4, 4, 1)]
 
 
 def test_an_order_takes_the_greatest_lack_within_its_cover_and_not_the_last() -> None:

@@ -47,7 +47,8 @@ def words_above_and_rows(run: Run, sheet: str) -> list[tuple[Any, ...]]:
 def kite_run(tmp_path: Path, ready: str, clip_days: int = 1) -> Run:
     """One kite with one printed clip."""
     files = {
-        "items.csv": "item,source,unit,lead_days,material,structure,heat_c\nkite,make,pc,0,,,\n"
+        "items.csv": "item,source,unit,lead_days,material,structure_class,heat_c\n"
+        "kite,make,pc,0,,,\n"
         f"clip,print,pc,{clip_days},ASA,none,50\nf-asa,buy,g,6,,,\n",
         "structure.csv": "parent,child,quantity,unit\nkite,clip,1,\nclip,f-asa,1300,g\n",
         "build_plan.csv": f"serial,item,ready_date\nKT-1,kite,{ready}\n",
@@ -56,7 +57,7 @@ def kite_run(tmp_path: Path, ready: str, clip_days: int = 1) -> Run:
         "printers.csv": "kind,count,hours_per_week\nold,1,50\n",
         "stock.csv": "item,quantity,location,expires\nf-asa,250,shelf,2026-11-29\n"
         "f-asa,50,box,2026-12-31\n",
-        "plan.toml": "start = 2026-11-30\nhorizon_weeks = 4\nrelease_weeks = 2\n",
+        "plan.toml": "start = 2026-11-30\nhorizon_weeks = 4\nlist_weeks = 2\n",
     }
     folder = tmp_path / "data"
     folder.mkdir()

@@ -19,7 +19,7 @@ FILES = {
         "KT-001,KITE,FLOATS,2025-01-15,Eskaholm,90,365.25\nKT-002,KITE,,2025-02-10,Rovensk,10,100\n"
     ),
     # KT-001: 100 h after ten days; KT-002: two years on 10 February 2027
-    "upkeep.csv": (
+    "inspection_rules.csv": (
         "item,every_hours,every_months,with_option,note\n"
         "KIT,100,,FLOATS,100-hour inspection\nKIT,,24,,two-year inspection\n"
     ),
@@ -58,12 +58,12 @@ def test_the_overview_and_a_table_tell_what_falls_due(data: Path, tmp_path: Path
     assert any("authority's documents" in row[0] for row in rows)
     [first] = [row for row in rows if row[2] == "KT-001" and row[9] == "by hours"]
     assert first[0].startswith("2026-12-10") and first[4] == "100-hour inspection"
-    assert any("--with-upkeep" in row[0] for row in rows)
+    assert any("--with-inspections" in row[0] for row in rows)
 
 
 def test_without_the_flag_nothing_is_planned_for_them(data: Path, tmp_path: Path) -> None:
     bomkit("plan", data, "--out", tmp_path / "with")
-    (data / "upkeep.csv").unlink()
+    (data / "inspection_rules.csv").unlink()
     bomkit("plan", data, "--out", tmp_path / "without")
     for name in ("orders", "needs", "projection"):
         one, two = (tmp_path / run / "tables" / f"{name}.parquet" for run in ("with", "without"))
@@ -76,22 +76,22 @@ def test_without_the_flag_nothing_is_planned_for_them(data: Path, tmp_path: Path
 def test_with_the_flag_they_are_planned_as_forecast(data: Path, tmp_path: Path) -> None:
     plain, more = tmp_path / "plain", tmp_path / "more"
     bomkit("plan", data, "--out", plain)
-    assert bomkit("plan", data, "--out", more, "--with-upkeep").exit_code == 0
+    assert bomkit("plan", data, "--out", more, "--with-inspections").exit_code == 0
     told, told_more = run_file(plain), run_file(more)
-    assert (told["chosen"]["upkeep"], told_more["chosen"]["upkeep"]) == (False, True)
+    assert (told["chosen"]["inspections"], told_more["chosen"]["inspections"]) == (False, True)
     assert told["run_id"] != told_more["run_id"]
     needs = pl.read_parquet(more / "tables" / "needs.parquet").filter(pl.col("item") == "KIT")
-    assert needs["demand"].to_list() == [f"upkeep {serial} {day}" for serial, _, day, _ in DUE]
+    assert needs["demand"].to_list() == [f"inspection {serial} {day}" for serial, _, day, _ in DUE]
     forecast = pl.read_parquet(more / "tables" / "forecast.parquet")
-    asked = forecast.filter(pl.col("demand_kind") == "upkeep")["demand"].to_list()
-    assert "upkeep KT-001 2026-12-10" in asked
+    asked = forecast.filter(pl.col("demand_kind") == "inspection")["demand"].to_list()
+    assert "inspection KT-001 2026-12-10" in asked
 
 
 def test_the_flag_needs_a_table(data: Path, tmp_path: Path) -> None:
-    (data / "upkeep.csv").unlink()
-    result = bomkit("plan", data, "--out", tmp_path / "out", "--with-upkeep")
+    (data / "inspection_rules.csv").unlink()
+    result = bomkit("plan", data, "--out", tmp_path / "out", "--with-inspections")
     assert result.exit_code == 1
-    assert "has no table upkeep to plan with" in result.output
+    assert "has no table inspection_rules to plan with" in result.output
     assert not (tmp_path / "out").exists()
 
 
@@ -111,7 +111,7 @@ def test_what_cannot_be_meant_is_said(data: Path, rows: str, said: str) -> None:
     head = (
         "item,every_hours,every_months,first_hours,first_months,with_option,from_serial,to_serial"
     )
-    (data / "upkeep.csv").write_text(f"{head}\n{rows}\n")
+    (data / "inspection_rules.csv").write_text(f"{head}\n{rows}\n")
     assert said in bomkit("check", data).output
 
 
