@@ -48,7 +48,7 @@ FIRST_ISSUE, LAST_ISSUE = date(2025, 1, 13), date(2026, 11, 20)
 SEVERAL = {"0098415": 4, "AV748": 2, "HW154": 10}  # pieces handed out each time
 
 # item | quantity | hours | months | first hours | first months | with | without | note
-UPKEEP = """
+RULES = """
 KT004 | | 100 | 12 | | | | | 100-hour or annual inspection, whichever comes first
 PP710 | | 100 | | 50 | | | | Oil change between the 100-hour inspections
 KT001 | | | 36 | | | | | Door seals, every three years
@@ -69,7 +69,7 @@ def add_field(sample: Sample, random: Random) -> None:
     for row in BY_YEAR.strip().splitlines():
         item, rate = row.split()
         sample.usage.append(Usage(item, per_year=float(rate)))
-    for row in UPKEEP.strip().splitlines():
+    for row in RULES.strip().splitlines():
         sample.inspection_rules.append(_inspection_rule(row))
     for row in ISSUED.strip().splitlines():
         item, times = row.split()
@@ -78,7 +78,7 @@ def add_field(sample: Sample, random: Random) -> None:
 
 
 def _inspection_rule(row: str) -> InspectionRule:
-    """One row of UPKEEP."""
+    """One row of RULES."""
     item, quantity, *limits, with_option, without_option, note = (
         cell.strip() for cell in row.split("|")
     )
@@ -92,7 +92,7 @@ def _inspection_rule(row: str) -> InspectionRule:
         first_months,
         with_option,
         without_option,
-        note,
+        note=note,
     )
 
 

@@ -10,9 +10,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from math import ceil
 
-from sample_parts.checks import levels, serial_specific
-from sample_parts.effectivity import is_fitted
-from sample_parts.model import UNIT_SIZES, Item, Line, Sample
+from bomkit.planning.structure.conditions import CONDITIONS, fits, option_names
+from bomkit.units import UNITS
+from sample_parts.frames import levels, serial_specific
+from sample_parts.model import Item, Line, Sample
 from sample_parts.plan import HORIZON_WEEKS, START
 
 Key = tuple[str, str]  # item, serial ("" for a common item)
@@ -43,7 +44,9 @@ class Shop:
         self.days = [day for day in every if day.weekday() < 5 and day not in closed]
         self.level = levels(sample)
         self.specific = serial_specific(sample)
-        self.options = {row.serial: row.options for row in (*sample.fleet, *sample.build_plan)}
+        self.options = {
+            row.serial: option_names(row.options) for row in (*sample.fleet, *sample.build_plan)
+        }
         self.scrap = {process.process: process.scrap_rate for process in sample.processes}
         self.successor = {row.old: row.new for row in sample.replacements}
         self.needs: dict[Key, Daily] = {}
@@ -69,7 +72,7 @@ class Shop:
     def quantity_of(self, line: Line, started: float) -> float:
         """What one order asks of a line's child, in the child's unit."""
         own = self.sample.items[line.child].unit
-        factor = UNIT_SIZES[line.unit or own][1] / UNIT_SIZES[own][1]
+        factor = UNITS[line.unit or own][1] / UNITS[own][1]
         each = 1.0 if line.per == "order" else started
         return each * line.quantity * factor / (1 - (line.waste or 0.0))
 
@@ -81,8 +84,13 @@ class Shop:
             for line in self.sample.lines_of.get(item, [])
             if (not line.from_date or line.from_date <= day)
             and (not line.to_date or line.to_date >= day)
-            and (not line.conditional or is_fitted(line, self.options[serial], serial))
+            and self._fitted(line, serial)
         ]
+
+    def _fitted(self, line: Line, serial: str) -> bool:
+        """Whether a serial number has the line, by its options and its number."""
+        condition = tuple(getattr(line, name) for name in CONDITIONS)
+        return not any(condition) or fits(condition, serial, self.options[serial])
 
 
 Supplying = Callable[[Shop, str, str, Daily], Daily]

@@ -2,9 +2,12 @@
 
 from collections import Counter
 
-from sample_parts.checks import levels, mass_kg, serial_specific
+from bomkit.planning.structure.rollup import Tables, roll_up
+from sample_parts.frames import levels, serial_specific
 from sample_parts.model import Sample
 from sample_parts.plan import AIRFRAME, HORIZON_WEEKS, RELEASE_WEEKS, START, TITLE
+
+PLAIN = "FN-070"  # the first airframe from FN-070 on, and without options
 
 PAGE = """\
 # Fenlark: a full-size sample
@@ -12,7 +15,7 @@ PAGE = """\
 **All of this is invented**: the maker, the aircraft, the places, the suppliers, the parts, and
 every figure, lay-up, mass, price and lead time. Nothing here may be built or flown by. In real life
 the maker's and the authority's documents rule. `python scripts/make_sample.py` writes this folder,
-the same each time; `--summary` prints counts and checks.
+the same each time, and holds it against bomkit's own checks.
 
 ## The scenario
 
@@ -77,8 +80,8 @@ Before these troubles every order was in time. What is late now comes from them:
 """
 
 
-def readme_text(sample: Sample, troubles: list[str]) -> str:
-    """The README of the sample's folder."""
+def readme_text(sample: Sample, tables: Tables, troubles: list[str]) -> str:
+    """The README of the sample's folder; tables: the same as bomkit reads them."""
     specific = sorted(serial_specific(sample))
     return PAGE.format(
         title=TITLE,
@@ -91,7 +94,7 @@ def readme_text(sample: Sample, troubles: list[str]) -> str:
         common=len(sample.items) - len(specific),
         items=len(sample.items),
         lines=len(sample.structure),
-        mass=mass_kg(sample, AIRFRAME),
+        mass=roll_up(tables, "mass", [PLAIN]).values(PLAIN)[AIRFRAME],
         sources=_sources_table(sample),
         processes=_process_table(sample),
         troubles="\n".join(f"- {trouble}" for trouble in troubles),
