@@ -52,6 +52,7 @@ class ShopPlan:
     pulls: pl.DataFrame
     held: Limits
     settled: bool = True  # whether the demands for worn moulds are those of the plan's own pulls
+    level_settled: bool = True  # whether levelling came to an end
 
 
 def plan_shops(
@@ -146,6 +147,7 @@ def _told(turn: _Turn, tables: Tables, settled: bool) -> ShopPlan:
         mould_loads(network, turn.orders, tables["moulds"], gaps),
         turn.held,
         settled,
+        levelled.settled if levelled else True,
     )
 
 

@@ -160,6 +160,8 @@ def _shop_asides(plan: ShopPlan, pull_weeks: int) -> Iterator[str]:
             most=added.max() or 0.0,
             mean=added.mean() or 0.0,
         )
+    if not plan.level_settled:
+        yield asides.LEVEL_UNSETTLED
     over = plan.loads.filter(pl.col("hours") > pl.col("capacity") * (1 + TOLERANCE))
     beyond = over.sort("week", "process").select(
         "process", "week", pl.col("hours") - pl.col("capacity")

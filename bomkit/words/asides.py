@@ -12,6 +12,10 @@ LEVELLED = (
     "Levelled: {count} orders or parts of them pulled forward by at most {weeks} weeks; "
     "this adds {most:,.0f} to the stock's value at most, {mean:,.0f} on average."
 )
+LEVEL_UNSETTLED = (
+    "Levelling came to no end within its bound: look at what was pulled forward with care, or plan "
+    "with fewer pull_ahead_weeks."
+)
 PROCESSES_OVER = "Processes with more hours than there are: {named}."
 PROCESSES_OVER_IN = "{process} in {week} by {hours:,.1f} h"
 PRINTERS_OVER = "Printers with more hours than there are: {named}."

@@ -17,6 +17,7 @@ from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.network import Network
 
 _NEVER = 10**9
+_MOST_TURNS = 30  # each finds at least one limit more; three are common
 
 MOVES = {
     "key": pl.Int64,
@@ -29,11 +30,13 @@ MOVES = {
 @dataclass(frozen=True)
 class LevelledPlan:
     """flows: of the levelled plan; moves: key, quantity, usable_before and usable (days); held:
-    by item_id the day before which it was not pulled to start, for the sake of what it needs."""
+    by item_id the day before which it was not pulled to start, for the sake of what it needs;
+    settled: whether nothing was left to be tried."""
 
     flows: Flows
     moves: pl.DataFrame
     held: Limits
+    settled: bool = True
 
 
 def level_plan(
@@ -49,16 +52,18 @@ def level_plan(
 
     before: the plan as it is; items: the input table; held: limits from the start.
     Pulling an order forward must not make any component late that was not, nor start more of one
-    than before. Where it would, what is above it gets a limit, and all is planned again.
+    than before. Where it would, what is above it gets a limit, and all is planned again; where
+    that comes to no end within its bound, nothing is pulled.
     """
-    while True:
+    for _ in range(_MOST_TURNS):
         leveller = Leveller(network, resources, items, weeks, held, before.starts)
         flows = plan_flows(network, tell, leveller.pulled)
         limits = new_limits(network, before, flows, leveller.moved, held)
         if not limits:
             moves = pl.DataFrame(leveller.moves, schema=MOVES, orient="row")
-            return LevelledPlan(flows, moves, held)
+            return LevelledPlan(flows, moves, held, leveller.room.settled)
         held = {**held, **limits}
+    return LevelledPlan(before, pl.DataFrame(schema=MOVES), held, settled=False)
 
 
 class Leveller:

@@ -18,14 +18,15 @@ def new_limits(
     """What the pulled plan shows to be wrong with it, as limits beyond those known; {}: nothing.
 
     before, after: the plan as it was and pulled; moved: item_ids of what was pulled.
-    - More of a part is late than was: what is above it starts when the longest chain of lead times
-      below it has passed, at the soonest.
+    - On any day more is needed of a part than can be there by then, and that was not so before:
+      what is above it starts when the longest chain of lead times below it has passed, at the
+      soonest.
     - More of a part is started than was, beyond what lots round up: needs were pulled to before the
       receipts that were to serve them. What is above it starts when it can use the last of these,
       at the soonest.
     """
     found: dict[int, int] = {}
-    late = _later_than(_late_quantities(network, before), _late_quantities(network, after))
+    late = _lacking_sooner(network, before, after)
     if late:
         chains = longest_chains(network)
         items = {key // network.serial_count for key in late}
@@ -124,16 +125,44 @@ def _totals(flows: Flows) -> pl.DataFrame:
     )
 
 
-def _late_quantities(network: Network, flows: Flows) -> dict[int, float]:
-    """By key how much of its orders starts too late."""
-    started = flows.started()
-    timed = started.with_columns(item_id=pl.col("key") // network.serial_count).join(
-        network.items.select("item_id", ahead=pl.col("lead") + pl.col("safety")), on="item_id"
+def _lacking_sooner(network: Network, before: Flows, after: Flows) -> list[int]:
+    """The keys of which on some day more lacks than did: needs that come before what serves them.
+
+    Needs are compared, not what is started: a lot that is late anyway would hide what waits for it.
+    """
+    keys = after.gross["key"]
+    known = keys.to_frame().join(before.gross.select("key"), on="key", how="semi")["key"]
+    new = keys.filter(~keys.is_in(known.implode()))
+    was, now = _lacking(network, before, known), _lacking(network, after, known)
+    more = _any_more(was, now, known)
+    nothing = [pl.zeros(len(new), eager=True)] * network.axis.count
+    return [*more, *_any_more(nothing, _lacking(network, after, new), new)]
+
+
+def _any_more(was: list[pl.Series], now: list[pl.Series], keys: pl.Series) -> list[int]:
+    """The keys for which some day has more now than it had."""
+    found = pl.repeat(False, len(keys), dtype=pl.Boolean, eager=True)
+    for earlier, later in zip(was, now, strict=True):
+        found |= later > earlier * (1 + TOLERANCE) + TOLERANCE
+    return keys.filter(found).to_list()
+
+
+def _lacking(network: Network, flows: Flows, keys: pl.Series) -> list[pl.Series]:
+    """By day what is needed of each key by then beyond what can be there: stock, open orders, and
+    what is planned as soon as its lead time has passed."""
+    days = flows.gross.columns[1:]
+    gross, supply, good = (
+        keys.to_frame().join(frame, on="key", how="left", maintain_order="left")
+        for frame in (flows.gross, flows.supply, flows.good)
     )
-    late = timed.filter(pl.col("usable") < pl.col("ahead"))
-    return dict(late.group_by("key").agg(pl.col("quantity").sort().sum()).iter_rows())
-
-
-def _later_than(before: dict[int, float], after: dict[int, float]) -> list[int]:
-    """The keys of which more starts too late than before."""
-    return [key for key, late in after.items() if late > before.get(key, 0.0) * (1 + 1e-9)]
+    leads = network.items.select("item_id", "lead")
+    lead = keys.to_frame("key").select(item_id=pl.col("key") // network.serial_count)
+    lead_of = lead.join(leads, on="item_id", how="left", maintain_order="left")["lead"]
+    short = pl.zeros(len(keys), eager=True)
+    made = pl.zeros(len(keys), eager=True)
+    found = []
+    for day in days:
+        short = short + gross[day] - supply[day]
+        made = made + good[day]
+        found.append((short - made * (lead_of <= int(day))).clip(0.0))
+    return found

@@ -63,6 +63,7 @@ class Room:
         self.week_of = week_of
         self.free = [list(by_week) for by_week in capacity]
         self.capacity = capacity
+        self.settled = True  # False once giving way came to no rest
         self.days_of: dict[int, list[int]] = {}
         for day, week in enumerate(week_of):
             self.days_of.setdefault(week, []).append(day)
@@ -162,6 +163,8 @@ def _relieved(placed: list[Placed], room: Room) -> list[Placed]:
                     by_week.setdefault(room.week_of[part.start], []).append(part)
         if not moved:
             break
+    else:
+        room.settled = False
     return _put_together(part for parts in by_week.values() for part in parts)
 
 
@@ -192,6 +195,8 @@ def _yielded(part: Placed, over: set[int], room: Room) -> list[Placed]:
     room.take(task, -part.quantity, part.start)
     left, moved = part.quantity, list[Placed]()
     for earlier in range(week - 1, room.week_of[task.earliest] - 1, -1):
+        if left <= part.quantity * TOLERANCE:
+            break  # all of it has moved: what an order takes once must not be taken again
         for each in _placed_in_week(replace(task, quantity=left), earlier, room):
             moved.append(replace(each, task=task))
             left -= each.quantity

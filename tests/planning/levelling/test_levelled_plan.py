@@ -3,6 +3,7 @@
 import random
 
 import polars as pl
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -316,3 +317,31 @@ def test_moves_are_whole_and_within_the_weeks_and_the_shelf_life(seed: int, week
     assert rows.filter(pl.col("days") > pl.col("longest_cover_days")).is_empty()
     pieces = rows.filter(pl.col("unit") == "pc")["quantity"]
     assert ((pieces - pieces.round(0)).abs() < 1e-6).all()
+
+
+def test_no_order_is_pulled_to_before_its_component_can_come_though_a_lot_hides_it() -> None:
+    skin = item("skin", source="make", unit="pc", process="lay-up", lead_days=1, hours_each=10)
+    plan = levelled(
+        [skin, item("cloth", lead_days=10, multiple=100)],
+        1,
+        processes=[{"process": "lay-up", "hours_per_week": 20}],
+        structure=[line("skin", "cloth")],
+        spares_orders=[need("skin", 1, 5, order="S0"), need("skin", 3, 14, order="S1")],
+    )
+    # one lot of cloth, late for the first skin, comes on day 10: two skins then, a third waits
+    assert [start for start, _ in plan.starts("skin")] == [4, 13]
+
+
+def test_levelling_that_comes_to_no_end_pulls_nothing_and_says_so(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("bomkit.planning.levelling.levelled_plan._MOST_TURNS", 0)
+    plan = levelled([SKIN], processes=SHOP, spares_orders=[need("skin", 3, 16)])
+    assert plan.starts("skin") == [(15, 3)]
+    assert plan.after.moves.is_empty() and not plan.after.level_settled
+
+
+def test_giving_way_that_comes_to_no_rest_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("bomkit.planning.levelling.room._MOST_PASSES", 0)
+    plan = levelled([SKIN], processes=SHOP, spares_orders=[need("skin", 3, 16)])
+    assert not plan.after.level_settled

@@ -255,3 +255,22 @@ def test_the_order_of_the_orders_does_not_matter(seed: int) -> None:
     shuffled = random.Random(seed).sample(tasks, len(tasks))
     one, other = (levelled(given, Room(weeks(count), [capacity])) for given in (tasks, shuffled))
     assert starts(one) == starts(other)
+
+
+@pytest.mark.parametrize("seed", range(200))
+def test_nothing_is_lost_or_made_of_nothing_where_orders_take_something_once(seed: int) -> None:
+    chance = random.Random(seed)
+    room = Room(weeks(4), [[10.0] * 4])
+    tasks = [
+        task(
+            chance.randint(0, 19),
+            float(chance.randint(1, 4)),
+            key=key,
+            uses=(Use(0, chance.choice([1.0, 2.0, 3.5]), chance.choice([1.0, 2.0, 3.0]), True),),
+        )
+        for key in range(chance.randint(2, 5))
+    ]
+    placed = levelled(tasks, room)
+    for each in tasks:
+        parts = [part.quantity for part in placed if part.task.key == each.key]
+        assert min(parts) >= 1 and sum(parts) == each.quantity
