@@ -35,14 +35,20 @@ def main() -> None:
 def check(data: Path) -> None:
     """Look for every problem in the tables of DATA."""
     from bomkit.problems import has_errors
-    from bomkit.runs.plan import checked_inputs
+    from bomkit.runs.plan import all_problems
 
-    _, problems = checked_inputs(data)
+    problems = all_problems(data)
     _tell_problems(problems, to_stderr=False)
     if has_errors(problems):
         sys.exit(1)
     if not problems:
-        click.echo(f"{data}: no problems found")
+        _say(f"{data}: no problems found")
+
+
+def _renamed(context: click.Context, parameter: click.Parameter, given: bool) -> None:
+    """Refuses an option that has another name now."""
+    if given:
+        raise click.UsageError("--with-upkeep is called --with-inspections now.")
 
 
 @main.command()
@@ -58,6 +64,7 @@ def check(data: Path) -> None:
     is_flag=True,
     help="Plan what coming inspections take, as forecast demand.",
 )
+@click.option("--with-upkeep", is_flag=True, hidden=True, expose_value=False, callback=_renamed)
 def plan(
     data: Path, out: Path, replace: bool, no_level: bool, no_stores: bool, with_inspections: bool
 ) -> None:
@@ -70,7 +77,7 @@ def plan(
         run = weekly_run(data, out, replace, _progress(), choices)
     except ProblemsFound as found:
         _tell_problems(found.problems, to_stderr=True)
-        click.echo("nothing was written", err=True)
+        _say("nothing was written", err=True)
         sys.exit(1)
     _tell_problems(run.warnings, to_stderr=True)
     _tell_summary(run)
@@ -143,12 +150,12 @@ def spares(
         report, warnings = spares_run(data, out, replace, wish)
     except ProblemsFound as found:
         _tell_problems(found.problems, to_stderr=True)
-        click.echo("nothing was written", err=True)
+        _say("nothing was written", err=True)
         sys.exit(1)
     _tell_problems(warnings, to_stderr=True)
     for line in spares_lines(report):
-        click.echo(line)
-    click.echo(f"written to {out}")
+        _say(line)
+    _say(f"written to {out}")
 
 
 @main.command()
@@ -186,7 +193,7 @@ def tree(
         else:
             lines = tree_lines(item_outline(data, item, serial, up, depth))
         for line in lines:
-            click.echo(line)
+            _say(line)
     except ProblemsFound as found:
         _tell_problems(found.problems, to_stderr=True)
         sys.exit(1)
@@ -214,12 +221,12 @@ def kit(data: Path, order: str, out: Path, replace: bool) -> None:
         report, warnings = kit_run(data, order, out, replace, _progress())
     except ProblemsFound as found:
         _tell_problems(found.problems, to_stderr=True)
-        click.echo("nothing was written", err=True)
+        _say("nothing was written", err=True)
         sys.exit(1)
     _tell_problems(warnings, to_stderr=True)
     for line in kit_lines(report, order):
-        click.echo(line)
-    click.echo(f"written to {out}")
+        _say(line)
+    _say(f"written to {out}")
 
 
 @main.command()
@@ -252,12 +259,24 @@ def rate(data: Path, rates: tuple[float, ...], out: Path, replace: bool) -> None
         _tell_problems(found.problems, to_stderr=True)
         sys.exit(1)
     for line in rate_lines(study.rates, study.verdict):
-        click.echo(line)
-    click.echo(f"written to {_from_here(study.out)}")
+        _say(line)
+    _say(f"written to {_from_here(study.out)}")
+
+
+def _run_folder(context: click.Context, parameter: click.Parameter, run: Path) -> Path:
+    """The folder of a run, put back where a run that was broken off had moved it away."""
+    from bomkit.runs.out_folder import put_back
+
+    found = put_back(run.absolute())
+    if found:
+        _tell_problems([found], to_stderr=True)
+    if not run.exists():
+        raise click.BadParameter(f"Path '{run}' does not exist.")
+    return run
 
 
 @main.command()
-@click.argument("run", metavar="RUN", type=click.Path(exists=True, path_type=Path))
+@click.argument("run", metavar="RUN", type=click.Path(path_type=Path), callback=_run_folder)
 @click.argument("item")
 @click.option("--serial", default="", help="Only what is for this aircraft.")
 @click.option("--all", "everything", is_flag=True, help="Show every week and every branch.")
@@ -277,7 +296,7 @@ def why(run: Path, item: str, serial: str, everything: bool) -> None:
         _tell_problems(problems.problems, to_stderr=True)
         sys.exit(1)
     for line in reason_lines(name, found, everything):
-        click.echo(line)
+        _say(line)
 
 
 @main.command()
@@ -292,18 +311,25 @@ def template(folder: Path) -> None:
     except ProblemsFound as found:
         _tell_problems(found.problems, to_stderr=True)
         sys.exit(1)
-    click.echo(f"{len(written)} files written to {folder}; start with GUIDE.md")
+    _say(f"{len(written)} files written to {folder}; start with GUIDE.md")
+
+
+def _say(line: str, err: bool = False) -> None:
+    """Prints a line, with control characters spelt out."""
+    from bomkit.problems import visible
+
+    click.echo(visible(line), err=err)
 
 
 def _tell_problems(problems: Iterable[Problem], to_stderr: bool) -> None:
     """Every problem on a line of its own, then how many there are."""
     problems = list(problems)
     for problem in problems:
-        click.echo(problem.sentence(), err=to_stderr)
+        _say(problem.sentence(), err=to_stderr)
     errors = sum(problem.severity == "error" for problem in problems)
     if problems:
         counts = (_counted(errors, "error"), _counted(len(problems) - errors, "warning"))
-        click.echo(", ".join(counts), err=to_stderr)
+        _say(", ".join(counts), err=to_stderr)
 
 
 def _counted(number: int, word: str) -> str:
@@ -321,7 +347,7 @@ class _progress:  # noqa: N801 - used like a function
         now = time.monotonic()
         if now > self.next:
             self.next = now + 0.5
-            click.echo(f"{words} ...", err=True)
+            _say(f"{words} ...", err=True)
 
 
 def _tell_summary(run: Run) -> None:
@@ -329,8 +355,8 @@ def _tell_summary(run: Run) -> None:
     from bomkit.screens.plan import summary_lines
 
     for line in summary_lines(run.report):
-        click.echo(line)
-    click.echo(f"written to {_from_here(run.out)}: open overview.xlsx first")
+        _say(line)
+    _say(f"written to {_from_here(run.out)}: open overview.xlsx first")
 
 
 def _from_here(path: Path) -> Path:

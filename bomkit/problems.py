@@ -30,7 +30,7 @@ class Problem:
             if part
         )
         found = f" '{_shortened(self.value)}'" if self.value else ""
-        return f"{self.severity}: {where}:{found} {self.message}"
+        return visible(f"{self.severity}: {where}:{found} {self.message}")
 
 
 @dataclass(frozen=True)
@@ -86,7 +86,15 @@ def nearest(word: str, known: Iterable[str]) -> str:
     return f"did you mean {by_folded[close[0]]}?" if close else ""
 
 
+def visible(words: str) -> str:
+    """The words with control and escape characters spelt out, so that no terminal obeys them."""
+    return "".join(
+        char if char.isprintable() or char == "\n" else char.encode("unicode_escape").decode()
+        for char in words
+    )
+
+
 def _shortened(value: str, longest: int = 80) -> str:
     """The value without line breaks, cut where it gets too long to read."""
-    flat = " ".join(value.split())
+    flat = visible(" ".join(value.split()))
     return flat if len(flat) <= longest else flat[: longest - 3] + "..."

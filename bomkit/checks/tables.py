@@ -111,7 +111,7 @@ def _repeated_finding(table: Table, row: int, value: str, first: str) -> Finding
         message = f"the same row stands in {first}; both count"
         return Finding(table.name, row, "", "", message, "warning")
     if len(table.key) == 1:
-        message = f"stands in {first} already; every {table.key[0]} may stand once"
+        message = f"stands in {first} already; each {table.key[0]} only once"
         return Finding(table.name, row, table.key[0], value, message)
     message = f"{first} already has the same {', '.join(table.key)}; add the quantities up"
     return Finding(table.name, row, table.key[0], value, message)

@@ -9,7 +9,7 @@ import polars as pl
 from bomkit.inputs.numerals import Decimals, cast_numbers, number_advice
 from bomkit.inputs.text_table import NAME_KINDS
 from bomkit.problems import nearest
-from bomkit.tables.schema import Column
+from bomkit.tables.schema import LEAST_COUNTED, Column
 
 LONGEST_CELL = 32_767  # characters; no spreadsheet holds more in a cell
 LARGEST_WHOLE = 2**53  # above it a number in a spreadsheet has lost digits
@@ -159,6 +159,7 @@ def _cast_numbers(column: Column, cells: pl.Series, decimals: Decimals) -> CastC
         cells.is_not_null() & values.is_null(), cells, lambda text: number_advice(text, decimals)
     )
     _refuse_out_of_bounds(column, cast)
+    values = values.scatter(list(cast.wrong), None)  # what must not be is not worked with
     if column.kind == "whole":
         whole = (values % 1 == 0) & (values.abs() <= LARGEST_WHOLE)
         cast.refuse(~whole, "must be a whole number")
@@ -176,5 +177,8 @@ def _refuse_out_of_bounds(column: Column, cast: CastColumn) -> None:
         cast.refuse(values < column.at_least, f"must be at least {column.at_least:g}")
     if column.above is not None:
         cast.refuse(values <= column.above, f"must be more than {column.above:g}")
-    if column.at_most is not None:
-        cast.refuse(values > column.at_most, f"must be at most {column.at_most:g}")
+    if column.most is not None:
+        cast.refuse(values > column.most, f"must be at most {column.most:.15g}")
+    if column.kind == "number":
+        tiny = (values != 0) & (values.abs() < LEAST_COUNTED)
+        cast.refuse(tiny, f"is too small to count with; 0 or at least {LEAST_COUNTED:g} is meant")

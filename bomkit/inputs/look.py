@@ -18,6 +18,7 @@ MOST_COLUMNS = 1_000
 MOST_EMPTY_ROWS = 100_000  # beside ten for each row that holds something
 MOST_MERGED_CELLS = 100_000
 MOST_TEXTS = 2_000_000
+LARGEST_TEXTS = 60_000_000  # bytes unpacked of the member that holds the shared texts
 LONGEST_TEXT = 1_000_000  # bytes without any tag
 
 _OLD_WORKBOOK = b"\xd0\xcf\x11\xe0"
@@ -93,6 +94,10 @@ def _refuse_too_much(members: list[zipfile.ZipInfo]) -> None:
             raise Unreadable("is protected; save it without a password")
         if member.file_size > LARGEST_MEMBER:
             raise Unreadable("has a sheet too large to read; delete what is not needed")
+        if "sharedstrings" in member.filename.casefold() and member.file_size > LARGEST_TEXTS:
+            raise Unreadable(
+                f"holds more than {LARGEST_TEXTS // 1_000_000} MB of texts; delete old sheets"
+            )
         ratio = member.file_size / max(member.compress_size, 1)
         if ratio > HIGHEST_RATIO and member.file_size > RATIO_MATTERS_FROM:
             raise Unreadable("unpacks to far more than its size; delete the empty rows and columns")

@@ -9,8 +9,8 @@ from pathlib import Path
 from bomkit.inputs.settings_file import read_settings
 from bomkit.inputs.text_files import read_text_file
 from bomkit.inputs.text_table import TextTable, absent_table
-from bomkit.problems import Finding, Problem, Source, nearest
-from bomkit.tables.inputs import INPUTS, PLAN
+from bomkit.problems import Finding, Problem, Source
+from bomkit.tables.inputs import INPUTS, PLAN, table_hint
 
 SETTINGS_FILE = "plan.toml"
 TABLE_OF_FILE = {
@@ -58,6 +58,7 @@ def read_location(location: Path) -> Reading:
 
 
 def _read_folder(folder: Path, reading: Reading) -> None:
+    _refuse_folders(folder, reading)
     files = _files_looked_at(folder)
     known = [path for path in files if path.name.casefold() in TABLE_OF_FILE]
     workbooks = [path for path in files if path.suffix.lower() == ".xlsx"]
@@ -80,6 +81,13 @@ def _read_folder(folder: Path, reading: Reading) -> None:
         expected = ", ".join(file for file, table in TABLE_OF_FILE.items() if table.required)
         message = f"holds no input table; perhaps it is the wrong folder? It needs {expected}"
         reading.refuse(_shown(folder), message)
+
+
+def _refuse_folders(folder: Path, reading: Reading) -> None:
+    """A problem for each folder that has the name of an input file."""
+    for path in sorted(folder.iterdir()):
+        if path.name.casefold() in TABLE_OF_FILE and path.is_dir():
+            reading.refuse(_shown(path), "is a folder; put the file itself here, or rename it")
 
 
 def _files_looked_at(folder: Path) -> list[Path]:
@@ -185,7 +193,9 @@ def _refuse_unknown(paths: Sequence[Path], reading: Reading) -> None:
 
 def _nearest_file(path: Path) -> str:
     """A hint at the known file whose name without its ending is closest; empty if none is."""
-    hint = nearest(path.stem, INPUTS)
+    hint = table_hint(path.stem)
+    if "now" in hint:
+        return hint
     meant = (file for file, table in TABLE_OF_FILE.items() if f" {table.name}?" in hint)
     return next((f"did you mean {file}?" for file in meant), "")
 

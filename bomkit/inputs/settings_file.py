@@ -78,7 +78,7 @@ def _line_of(key: str, text: str) -> int:
 def _setting_finding(table: Table, key: str, value: object, line: int) -> Finding | None:
     """What is wrong with the name of the setting or with the type of its value."""
     if key not in table.column_names:
-        hint = nearest(key, table.column_names)
+        hint = table.hint(key)
         known = ", ".join(table.column_names)
         message = f"is not a setting; {hint or f'these are: {known}'}"
         return Finding(table.name, line, "", key, message)

@@ -86,7 +86,8 @@ def _table_section(table: Table) -> str:
     need = "required" if table.required else "may be missing"
     lines = [f"## {file}", "", f"{table.help} ({need})", ""]
     if table.key:
-        lines += [f"No two rows may agree in {_listed(table.key)}.", ""]
+        several = "Each combination of " if len(table.key) > 1 else "Each "
+        lines += [f"{several}{_listed(table.key)} only once.", ""]
     lines += ["| column | what it is | kind | empty means |", "|---|---|---|---|"]
     lines += [_column_row(column) for column in table.columns]
     return "\n".join([*lines, ""])
@@ -103,7 +104,7 @@ def _kind_text(column: Column) -> str:
     parts = [_KIND_WORDS[column.kind]]
     if column.choices:
         parts[0] += " " + ", ".join(column.choices)
-    if column.at_least is not None:
+    if column.at_least is not None and column.above is None:
         parts.append(f"at least {column.at_least:g}")
     if column.above is not None:
         parts.append(f"more than {column.above:g}")

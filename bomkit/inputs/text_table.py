@@ -124,7 +124,7 @@ def _unknown_heading(
     table: Table, row: int, position: int, heading: str, filled: bool
 ) -> list[Finding]:
     if heading.strip(BLANKS):
-        hint = nearest(heading, table.column_names)
+        hint = table.hint(heading)
         message = f"is not a column of {table.name}; {hint or 'remove it or rename it'}"
         return [Finding(table.name, row, "", heading, message)]
     if filled:

@@ -12,8 +12,8 @@ from openpyxl.workbook import Workbook
 from bomkit.inputs.look import SheetLook, look_into
 from bomkit.inputs.sheet_rows import Cells, read_sheet
 from bomkit.inputs.text_table import BLANKS, TextTable, Unreadable
-from bomkit.problems import Problem, Source, nearest
-from bomkit.tables.inputs import INPUTS
+from bomkit.problems import Problem, Source
+from bomkit.tables.inputs import INPUTS, table_hint
 
 
 @dataclass
@@ -63,7 +63,7 @@ def _read_sheets(file: str, content: bytes, looks: Mapping[str, SheetLook]) -> W
 
 
 def _unwanted_sheet(file: str, title: str, unknown: bool) -> Problem:
-    hint = nearest(title, INPUTS) or "remove it or rename it"
+    hint = table_hint(title) or "remove it or rename it"
     message = f"is no input table; {hint}" if unknown else "stands twice; keep one of the two"
     return Problem(file, f"sheet {title}", "", "", message)
 

@@ -34,5 +34,5 @@ def kit_run(
     if report.promises.filter(pl.col("order") == order).is_empty():
         message = "is wanted past the horizon and so not planned; plan more weeks to pack it"
         raise ProblemsFound([Problem(str(location), "", "", order, message)])
-    file_finished_whole(out, workbook_bytes(packing_book(report, order)))
+    file_finished_whole(out, workbook_bytes(packing_book(report, order)), replace)
     return report, problems

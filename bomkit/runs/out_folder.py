@@ -1,6 +1,7 @@
 """The folder of a run: written beside its place and moved there whole, or not at all."""
 
 import contextlib
+import glob
 import os
 import shutil
 import tempfile
@@ -8,7 +9,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from bomkit.problems import Problem, ProblemsFound
+from bomkit.runs.swap import exchanged
 
+_UNFINISHED, _EARLIER = "unfinished", "earlier"  # in the names of folders beside OUT
 RUN_FILE = "run.json"  # what a folder of an earlier run is known by
 
 
@@ -29,28 +32,72 @@ def refuse_to_overwrite(out: Path, replace: bool) -> None:
     raise ProblemsFound([Problem(str(out), "", "", "", message)])
 
 
+def put_back(out: Path) -> Problem | None:
+    """Puts the earlier run back where a run that was broken off had moved it away; says so.
+
+    Removes what runs that are no more have left beside OUT.
+    """
+    said = None
+    for path in sorted(out.parent.glob(f".{glob.escape(out.name)}.*-*")) if out.name else []:
+        kind, _, number = path.name.removeprefix(f".{out.name}.").partition("-")
+        if kind not in (_UNFINISHED, _EARLIER) or _is_running(number.partition("-")[0]):
+            continue
+        if kind == _EARLIER and not out.exists():
+            with contextlib.suppress(OSError):
+                path.rename(out)
+                message = (
+                    "is the earlier run, put back: a run that was to replace it was broken off"
+                )
+                said = Problem(str(out), "", "", "", message, "warning")
+        else:
+            shutil.rmtree(path, ignore_errors=True)
+    return said
+
+
+def _is_running(number: str) -> bool:
+    """Whether a process of that number is there; True where nobody can tell."""
+    try:
+        os.kill(int(number), 0)
+    except ProcessLookupError:
+        return False
+    except (ValueError, OSError):
+        return True
+    return True
+
+
 @contextlib.contextmanager
-def finished_whole(out: Path) -> Iterator[Path]:
-    """A folder beside OUT that takes its place once everything in it is written."""
+def finished_whole(out: Path, replace: bool) -> Iterator[Path]:
+    """A folder beside OUT that takes its place once everything in it is written.
+
+    replace: whether an earlier run may go; else OUT must still be free then.
+    """
     try:
         out.parent.mkdir(parents=True, exist_ok=True)
-        working = Path(tempfile.mkdtemp(prefix=f".{out.name}.unfinished-", dir=out.parent))
+        prefix = f".{out.name}.{_UNFINISHED}-{os.getpid()}-"
+        working = Path(tempfile.mkdtemp(prefix=prefix, dir=out.parent))
     except OSError as refused:
         message = f"can't be written here: {refused.strerror}; name a folder you may write to"
         raise ProblemsFound([Problem(str(out), "", "", "", message)]) from refused
     try:
         working.chmod(0o755)
         yield working
+        refuse_to_overwrite(out, replace)  # somebody may have been quicker
         _put_in_place(working, out)
     finally:
         shutil.rmtree(working, ignore_errors=True)
 
 
 def _put_in_place(working: Path, out: Path) -> None:
-    """Renames the finished folder to OUT; an earlier run goes only when the new one is there."""
-    earlier = out.with_name(f"{working.name}-earlier")
+    """Gives the finished folder the name OUT; an earlier run goes once the new one is there.
+
+    In one step where the system can. Else the earlier run lies under a name that put_back knows
+    for a moment.
+    """
+    if (out / RUN_FILE).exists() and exchanged(working, out):
+        return  # what is called working now is the earlier run, and goes
+    earlier = out.with_name(f".{out.name}.{_EARLIER}-{os.getpid()}")
     try:
-        if out.exists():
+        if (out / RUN_FILE).exists():
             out.rename(earlier)
         try:
             working.rename(out)
@@ -78,8 +125,11 @@ def refuse_to_overwrite_file(out: Path, replace: bool) -> None:
     raise ProblemsFound([Problem(str(out), "", "", "", message)])
 
 
-def file_finished_whole(out: Path, content: bytes) -> None:
-    """Writes a file beside its place and moves it there once it is whole."""
+def file_finished_whole(out: Path, content: bytes, replace: bool) -> None:
+    """Writes a file beside its place and moves it there once it is whole.
+
+    replace: whether an earlier one may go; else its place must still be free then.
+    """
     try:
         out.parent.mkdir(parents=True, exist_ok=True)
         number, name = tempfile.mkstemp(prefix=f".{out.name}.unfinished-", dir=out.parent)
@@ -88,6 +138,7 @@ def file_finished_whole(out: Path, content: bytes) -> None:
             with os.fdopen(number, "wb") as file:
                 file.write(content)
             working.chmod(0o644)
+            refuse_to_overwrite_file(out, replace)  # somebody may have been quicker
             working.replace(out)
         finally:
             working.unlink(missing_ok=True)

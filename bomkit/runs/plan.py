@@ -16,7 +16,7 @@ from bomkit.checks.mass_limit import mass_findings
 from bomkit.checks.soundness import structure_findings
 from bomkit.planning.fleet.inspections import forecast_demands, inspections_due
 from bomkit.planning.forecast.tables import pegs_table
-from bomkit.planning.netting.flows import TooMuch
+from bomkit.planning.netting.flows import TooMuch, plan_flows
 from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.netting.orders import needs_table
 from bomkit.planning.network import Network, build_network
@@ -27,7 +27,7 @@ from bomkit.planning.shops.shop_loads import shop_loads
 from bomkit.planning.stores import no_forecast, waiting_tables
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Finding, Problem, ProblemsFound, has_errors
-from bomkit.runs.out_folder import finished_whole, refuse_to_overwrite
+from bomkit.runs.out_folder import finished_whole, put_back, refuse_to_overwrite
 from bomkit.runs.run_files import write_results
 from bomkit.words import asides, common
 from bomkit.workbooks.report import Levelling, Moulds, Prints, Report
@@ -66,6 +66,18 @@ def checked_inputs(location: Path) -> tuple[Inputs, list[Problem]]:
     return inputs, [*inputs.problems, *found]
 
 
+def all_problems(location: Path) -> list[Problem]:
+    """Every problem of the tables, and what only planning them would show."""
+    inputs, problems = checked_inputs(location)
+    if has_errors(problems):
+        return problems
+    try:
+        plan_flows(build_network(inputs.tables))
+    except TooMuch as beyond:
+        return [*problems, _too_much(inputs, str(beyond))]
+    return problems
+
+
 def _problems(inputs: Inputs, findings: list[Finding]) -> list[Problem]:
     """Findings of planning as problems of the files that the tables were read from."""
     return [inputs.sources[finding.table].problem(finding) for finding in findings]
@@ -80,6 +92,7 @@ def weekly_run(
     planning or OUT must not be written.
     """
     out = out.resolve()
+    found = put_back(out)
     refuse_to_overwrite(out, replace)
     tell("reading the tables")
     inputs, problems = checked_inputs(location)
@@ -91,10 +104,13 @@ def weekly_run(
         )
         raise ProblemsFound([Problem(str(location), "", "", "", message)])
     report = planned(inputs, choices, tell)
-    with finished_whole(out) as folder:
+    with finished_whole(out, replace) as folder:
         write_results(folder, inputs, report, asdict(choices))
         _write_workbooks(folder, report, choices, tell)
-    return Run(out, report, [*problems, *_problems(inputs, mould_findings(report.moulds.wear))])
+    put = [found] if found else []
+    return Run(
+        out, report, [*put, *problems, *_problems(inputs, mould_findings(report.moulds.wear))]
+    )
 
 
 def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:

@@ -1,6 +1,6 @@
 """Questions about one item: what is in it, and why a finished run orders it."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -62,9 +62,7 @@ def _inputs_with(location: Path, item: str, serial: str) -> Inputs:
         known = [*inputs.tables["build_plan"]["serial"], *inputs.tables["fleet"]["serial"]]
         asked.append(("serial", serial, known))
     unknown = [
-        Problem(
-            str(location), "", "", value, f"is no {what} of these tables; {nearest(value, known)}"
-        )
+        Problem(str(location), "", "", value, f"is no {what} of these tables{_hint(value, known)}")
         for what, value, known in asked
         if value not in known
     ]
@@ -81,13 +79,18 @@ def item_reason(run: Path, item: str, serial: str, most: int) -> tuple[str, Reas
         "serial": (serial, _serials_in(tables)),
     }
     unknown = [
-        Problem(str(run), "", "", value, f"is no {what} of this run; {nearest(value, names)}")
+        Problem(str(run), "", "", value, f"is no {what} of this run{_hint(value, names)}")
         for what, (value, names) in known.items()
         if value and value not in names
     ]
     if unknown:
         raise ProblemsFound(unknown)
     return name, reason(tables, item, serial, most)
+
+
+def _hint(value: str, names: Sequence[str]) -> str:
+    """The nearest known name after a semicolon, if any comes near; else where to look."""
+    return f"; {nearest(value, names) or 'look at how it is written there'}"
 
 
 def _serials_in(tables: Mapping[str, pl.DataFrame]) -> list[str]:

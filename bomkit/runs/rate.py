@@ -1,9 +1,6 @@
 """Studies beside the weekly run: how the shops stand other rates; prints nothing."""
 
-import contextlib
 import math
-import os
-import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -15,6 +12,7 @@ from bomkit.planning.netting.flows import TooMuch
 from bomkit.planning.rates.rate_limit import Limit, RateLimit, rate_limit
 from bomkit.planning.rates.rates import rate_point, study_window
 from bomkit.problems import Problem, ProblemsFound, has_errors
+from bomkit.runs.out_folder import file_finished_whole, refuse_to_overwrite_file
 from bomkit.runs.plan import Choices, checked_inputs, run_id
 from bomkit.words import common
 from bomkit.words import rates as said
@@ -40,9 +38,9 @@ def rate_study(
 
     Raises ProblemsFound where the data forbid planning or the file must not be written.
     """
-    if out.exists() and not replace:
-        message = "is there already; name another file, or add --replace to put this one there"
-        raise ProblemsFound([Problem(str(out), "", "", "", message)])
+    from bomkit.workbooks.writing.write import workbook_bytes
+
+    refuse_to_overwrite_file(out, replace)
     inputs, problems = checked_inputs(location)
     if has_errors(problems):
         raise ProblemsFound(problems)
@@ -65,7 +63,7 @@ def rate_study(
         message = f"asks for more of {beyond} than can be counted; plan a lower rate"
         raise ProblemsFound([Problem(str(location), "", "", "", message)]) from beyond
     verdict = [*_verdict(limit), *_slice_anew(limit, found.reslicing)]
-    _write(out, _book(inputs, columns, verdict))
+    file_finished_whole(out, workbook_bytes(_book(inputs, columns, verdict)), replace)
     return RateStudy(columns, verdict, out)
 
 
@@ -111,24 +109,3 @@ def _book(inputs: Inputs, columns: list[RateColumn], verdict: list[str]) -> Book
     made = common.PLAN_FROM.format(date=settings["start"].strftime("%d %b %Y"))
     subtitle = common.BETWEEN.join([made, common.RUN.format(run_id=run)])
     return Book(rate_sheets(columns, verdict, title, subtitle), run, title, settings["start"])
-
-
-def _write(out: Path, book: Book) -> None:
-    """The workbook to its place, whole or not at all."""
-    from bomkit.workbooks.writing.write import workbook_bytes
-
-    content = workbook_bytes(book)
-    try:
-        out.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(prefix=f".{out.name}.", dir=out.parent)
-        try:
-            with os.fdopen(handle, "wb") as file:
-                file.write(content)
-            Path(name).chmod(0o644)
-            Path(name).replace(out)
-        finally:
-            with contextlib.suppress(FileNotFoundError):
-                Path(name).unlink()
-    except OSError as refused:
-        message = f"can't be written: {refused.strerror}; close it elsewhere, or name another file"
-        raise ProblemsFound([Problem(str(out), "", "", "", message)]) from refused

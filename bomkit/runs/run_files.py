@@ -1,5 +1,7 @@
 """The result tables and the run's own file: written with a run, and read again."""
 
+import hashlib
+import io
 import json
 from pathlib import Path
 
@@ -36,10 +38,12 @@ def write_results(folder: Path, inputs: Inputs, report: Report, chosen: dict[str
     }
     for name, frame in frames.items():
         frame.select(RESULTS[name].column_names).write_parquet(tables / f"{name}.parquet")
+    written = {name: _digest((tables / f"{name}.parquet").read_bytes()) for name in frames}
     told = {
         "run_id": report.run_id,
         "start": report.start.isoformat(),
         "inputs": inputs.digests,
+        "tables": written,
         "versions": {"bomkit": __version__, "polars": pl.__version__},
         "counts": {
             **{name: len(inputs.tables[name]) for name in INPUTS},
@@ -52,6 +56,11 @@ def write_results(folder: Path, inputs: Inputs, report: Report, chosen: dict[str
     (folder / RUN_FILE).write_text(json.dumps(told, indent=2, sort_keys=True) + "\n")
 
 
+def _digest(content: bytes) -> str:
+    """The SHA-256 of a file's bytes."""
+    return hashlib.sha256(content).hexdigest()
+
+
 def finished_run(run: Path) -> tuple[str, dict[str, pl.DataFrame]]:
     """The name of a finished run and its result tables by name.
 
@@ -59,7 +68,7 @@ def finished_run(run: Path) -> tuple[str, dict[str, pl.DataFrame]]:
     """
     try:
         told = json.loads((run / RUN_FILE).read_text())
-        name = str(told["run_id"])
+        name, written = str(told["run_id"]), dict(told["tables"])
     except (OSError, ValueError, KeyError, TypeError) as refused:
         message = f"is not the folder of a finished run (it has no {RUN_FILE} that can be read)"
         hint = "name a folder that bomkit plan has written"
@@ -68,7 +77,12 @@ def finished_run(run: Path) -> tuple[str, dict[str, pl.DataFrame]]:
     for table in RESULTS.values():
         path = run / "tables" / f"{table.name}.parquet"
         try:
-            found[table.name] = pl.read_parquet(path).select(table.column_names)
+            content = path.read_bytes()
+            if _digest(content) != written.get(table.name):
+                message = "is damaged: it is not what bomkit plan wrote; plan again"
+                problems.append(Problem(str(path), "", "", "", message))
+                continue
+            found[table.name] = pl.read_parquet(io.BytesIO(content)).select(table.column_names)
         except (OSError, pl.exceptions.PolarsError):
             message = (
                 "can't be read as the result table of a run; plan again with this version of "

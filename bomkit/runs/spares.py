@@ -38,7 +38,7 @@ def spares_run(
     if refused:
         raise ProblemsFound(refused)
     report = _report(inputs, question)
-    file_finished_whole(out, workbook_bytes(spares_book(report)))
+    file_finished_whole(out, workbook_bytes(spares_book(report)), replace)
     return report, problems
 
 

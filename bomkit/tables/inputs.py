@@ -5,6 +5,7 @@ To add a column, add it here; nothing else has to know about it but the rule tha
 
 import polars as pl
 
+from bomkit.problems import nearest
 from bomkit.tables.results import RESULTS as RESULTS
 from bomkit.tables.results import SOURCES as SOURCES
 from bomkit.tables.schema import Column, Rule, Table
@@ -16,7 +17,7 @@ STRUCTURED = ("make", "print", "phantom", "kit")
 ITEM = ("items.item",)
 SERIAL = ("build_plan.serial", "fleet.serial")
 LONGEST_DAYS = 2000  # working days; longer lead times are slips of the keyboard
-MOST_WEEKS = 520
+MOST_WEEKS = 156  # three years; a record by week has a column for each
 LONGEST_SHELF = 3653  # calendar days, ten years
 MOST_MONTHS = 1200
 
@@ -59,6 +60,7 @@ PLAN = Table(
             default=4,
             at_least=1,
             at_most=MOST_WEEKS,
+            formerly="release_weeks",
         ),
         Column("title", "text", "What stands on every sheet, such as the maker's name."),
         Column(
@@ -115,7 +117,7 @@ ITEMS = Table(
             default=0,
             at_least=0,
         ),
-        _days("cover_days", "Working days whose needs one order covers; at least 1.", default=1),
+        _days("cover_days", "Working days whose needs one order covers; 0 counts as 1.", default=1),
         Column(
             "safety_stock",
             "number",
@@ -128,6 +130,7 @@ ITEMS = Table(
             "whole",
             "Longest cover of an order, in working days, because it spoils.",
             at_least=1,
+            formerly="shelf_life_days",
         ),
         Column("supplier", "name", "Who delivers it.", refers_to=("suppliers.supplier",)),
         Column("cost", "number", "Cost of one unit.", at_least=0),
@@ -143,6 +146,7 @@ ITEMS = Table(
             "primary, secondary, none or tooling. Printed parts are never primary structure.",
             default="none",
             choices=("primary", "secondary", "none", "tooling"),
+            formerly="structure",
         ),
         Column("heat_c", "number", "Temperature it must stand, in degrees C.", at_least=-273.15),
         Column(
@@ -499,6 +503,7 @@ INSPECTION_RULES = Table(
             for unit in ("hours", "months")
         ),
     ),
+    formerly="upkeep",
 )
 
 INPUTS: dict[str, Table] = {
@@ -524,3 +529,11 @@ INPUTS: dict[str, Table] = {
         *SHOP_TABLES,
     )
 }
+
+
+def table_hint(name: str) -> str:
+    """What to do about a file or sheet that is no table: the name it has now, or the nearest."""
+    for table in INPUTS.values():
+        if table.formerly and table.formerly == name.strip().casefold():
+            return f"it is called {table.name} now; rename it"
+    return nearest(name, INPUTS)

@@ -5,7 +5,7 @@ from typing import Literal
 
 import polars as pl
 
-from bomkit.problems import Severity
+from bomkit.problems import Severity, nearest
 
 # name: an identifier, compared letter by letter; text: free words; names: several identifiers
 # separated by spaces, commas or semicolons; whole: a whole number; rate: a number in [0, 1).
@@ -23,6 +23,10 @@ DTYPES: dict[Kind, pl.DataType] = {
 }
 
 
+MOST_COUNTED = 1e9  # quantities, hours and money beyond are slips of the keyboard
+LEAST_COUNTED = 1e-9  # what is less than this and not 0 is too little to count with
+
+
 @dataclass(frozen=True)
 class Column:
     """One column: its name, the kind of its values, what must hold for them, and help."""
@@ -37,6 +41,14 @@ class Column:
     above: float | None = None
     at_most: float | None = None
     refers_to: tuple[str, ...] = ()  # "items.item": the value must stand in that column
+    formerly: str = ""  # the name it had before, refused with a word on the new one
+
+    @property
+    def most(self) -> float | None:
+        """The largest value: the column's own, else what can still be counted in pieces."""
+        if self.at_most is None and self.kind in ("number", "whole"):
+            return MOST_COUNTED
+        return self.at_most
 
     @property
     def when_empty(self) -> str | float | int | None:
@@ -72,11 +84,19 @@ class Table:
     required: bool = False
     one_row: bool = False
     rules: tuple[Rule, ...] = ()
+    formerly: str = ""  # the name it had before
 
     @property
     def column_names(self) -> tuple[str, ...]:
         """The names of the columns in their order."""
         return tuple(column.name for column in self.columns)
+
+    def hint(self, heading: str) -> str:
+        """What to do about a name that is no column: the name it has now, or the nearest one."""
+        for column in self.columns:
+            if column.formerly and column.formerly == heading.strip().casefold():
+                return f"it is called {column.name} now; rename it"
+        return nearest(heading, self.column_names)
 
     def column(self, name: str) -> Column:
         """The column of that name; KeyError if there is none."""

@@ -111,6 +111,7 @@ PICK_HEAD = "{quantity} {unit} of {description}"
 PICK_START = "start {date}"
 PICK_NOTHING = "This order needs no components."
 NOT_IN_STORES = "not there"
+PICK_NEVER = "▲ nothing is coming"
 PICK_COMES = "{mark} comes {date}"
 PICK_FROM = "from {supply}"
 PICK_SIGN = ("Picked by", "Date")

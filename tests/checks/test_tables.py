@@ -230,8 +230,7 @@ def test_a_choice_off_the_list_shows_the_list_and_the_nearest(tmp_path: Path) ->
 def test_a_repeated_key_names_the_first_row(tmp_path: Path) -> None:
     said = load_items(tmp_path, "WING,,buy,pc,,,,", "WING,,buy,pc,x,,,")
     assert said[0] == (
-        "error: items.csv line 5, column item: 'WING' stands in line 3 already; "
-        "every item may stand once"
+        "error: items.csv line 5, column item: 'WING' stands in line 3 already; each item only once"
     )
     assert "items.csv line 6, column item: 'WING' stands in line 3 already" in said[1]
     assert "items.csv line 6, column lead_days" in said[2]

@@ -475,3 +475,11 @@ def test_no_content_of_a_sheet_ever_raises(text: str) -> None:
     with tempfile.TemporaryDirectory() as folder:
         (Path(folder) / "kite.xlsx").write_bytes(content)
         assert list(load_inputs(Path(folder)).tables) == list(INPUTS)
+
+
+def test_too_many_texts_are_refused_by_the_size_of_their_member(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("bomkit.inputs.look.LARGEST_TEXTS", 100)
+    monkeypatch.setattr("bomkit.inputs.look._refuse_many_texts", None)  # not even unpacked
+    assert "of texts; delete old sheets" in only_sentence(load_sheets(tmp_path))

@@ -296,3 +296,107 @@ def test_a_fresh_template_is_checked_without_a_warning_of_the_programs_own(tmp_p
     told = subprocess.run(command, capture_output=True, text=True, check=False)
     assert (told.returncode, told.stderr) == (1, "")
     assert "plan.toml, column start: must not be empty" in told.stdout
+
+
+def test_check_finds_what_would_stop_the_plan(data: Path, tmp_path: Path) -> None:
+    for name, old, new in (
+        ("structure.csv", "tail-unit,rudder,1", "tail-unit,rudder,900000000"),
+        ("structure.csv", "rudder,rudder-skin,2", "rudder,rudder-skin,900000000"),
+    ):
+        spoil(data / name, old, new)
+    for words in (["check", data], ["plan", data, "--out", tmp_path / "out"]):
+        result = bomkit(*words)
+        assert result.exit_code == 1
+        assert "than can be counted" in result.output
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new", "said"),
+    [
+        ("plan.toml", "horizon_weeks = 6", "horizon_weeks = 100000000", "must be at most 156"),
+        ("plan.toml", "horizon_weeks = 6", "horizon_weeks = 157", "must be at most 156"),
+        ("stock.csv", "filament,", "filament,1e20", "must be at most 1000000000"),
+        ("stock.csv", "filament,", "filament,1e-20", "is too small to count with"),
+    ],
+)
+def test_what_is_too_much_is_said_before_planning(
+    data: Path, tmp_path: Path, file: str, old: str, new: str, said: str
+) -> None:
+    if file == "stock.csv":
+        lines = (data / file).read_text().splitlines()
+        cells = next(line for line in lines if line.startswith(old)).split(",")
+        old, new = ",".join(cells[:2]), new
+    spoil(data / file, old, new)
+    for words in (["check", data], ["plan", data, "--out", tmp_path / "out"]):
+        result = bomkit(*words)
+        assert result.exit_code == 1 and said in result.output
+
+
+def test_the_longest_horizon_can_be_planned(data: Path, tmp_path: Path) -> None:
+    spoil(data / "plan.toml", "horizon_weeks = 6", "horizon_weeks = 156")
+    assert bomkit("plan", data, "--out", tmp_path / "out").exit_code == 0
+
+
+def test_a_folder_named_as_a_table_is_not_passed_over(data: Path) -> None:
+    (data / "stock.csv").unlink()
+    (data / "stock.csv").mkdir()
+    result = bomkit("check", data)
+    assert result.exit_code == 1 and "stock.csv: is a folder" in result.output
+
+
+def test_former_names_are_refused_with_the_new_one(data: Path) -> None:
+    spoil(data / "items.csv", "structure_class", "structure")
+    spoil(data / "items.csv", "longest_cover_days", "shelf_life_days")
+    spoil(data / "plan.toml", "list_weeks", "release_weeks")
+    (data / "upkeep.csv").write_text("item\n")
+    result = bomkit("check", data)
+    assert result.exit_code == 1
+    for name in ("structure_class", "longest_cover_days", "list_weeks", "inspection_rules"):
+        assert f"it is called {name} now; rename it" in result.output
+
+
+def test_the_former_option_is_refused_with_the_new_one(tmp_path: Path) -> None:
+    result = bomkit("plan", TINY, "--out", tmp_path / "out", "--with-upkeep")
+    assert result.exit_code == 2 and "--with-inspections" in result.output
+
+
+def test_no_name_can_command_the_terminal(data: Path, tmp_path: Path) -> None:
+    spoil(data / "items.csv", "Tail lamp mount", "Tail \x1b[31mlamp mount")
+    result = bomkit("check", data)
+    assert result.exit_code == 1 and "\x1b" not in result.output
+    assert "holds control characters" in result.output and "\\x1b[31m" in result.output
+    assert bomkit("plan", TINY, "--out", tmp_path / "out").exit_code == 0
+    result = bomkit("why", tmp_path / "out", "zz\x1b[31mz")
+    assert result.exit_code == 1 and "\x1b" not in result.output
+
+
+def test_a_name_unlike_any_other_ends_its_sentence(tmp_path: Path) -> None:
+    assert bomkit("plan", TINY, "--out", tmp_path / "out").exit_code == 0
+    result = bomkit("why", tmp_path / "out", "zzzzzz")
+    assert "'zzzzzz' is no item of this run; look at how it is written there" in result.output
+
+
+@pytest.mark.parametrize("damage", ["cut", "changed", "emptied", "gone"])
+def test_a_damaged_result_table_is_named(tmp_path: Path, damage: str) -> None:
+    assert bomkit("plan", TINY, "--out", tmp_path / "out").exit_code == 0
+    path = tmp_path / "out" / "tables" / "pegs.parquet"
+    content = bytearray(path.read_bytes())
+    if damage == "changed":
+        for place in range(4, len(content), 7):
+            content[place] ^= 0x55
+    path.write_bytes({"cut": content[:-9], "emptied": b""}.get(damage, bytes(content)))
+    if damage == "gone":
+        path.unlink()
+    result = bomkit("why", tmp_path / "out", "resin")
+    assert result.exit_code == 1 and "pegs.parquet" in result.output
+
+
+def test_why_reads_the_earlier_run_that_a_broken_off_one_had_moved_away(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    assert bomkit("plan", TINY, "--out", out).exit_code == 0
+    ended = subprocess.Popen([sys.executable, "-c", ""])
+    ended.wait()
+    out.rename(tmp_path / f".out.earlier-{ended.pid}")
+    result = bomkit("why", out, "resin")
+    assert result.exit_code == 0 and "put back" in result.output
+    assert bomkit("why", tmp_path / "nowhere", "resin").exit_code == 2

@@ -13,7 +13,8 @@ from tests.samples import TINY
 CELLS = (
     "", "x", "0", "-1", "1e30", "1e308", "0.99999999", "nan", "#REF!", "2026-13-01", "2200-01-01",
     "rudder", "tail-unit", "resin", "T-021", "phantom", "print", "kit", "g", "order", "a b;c",
-    "999999999999999999999", "=1+1", "primary", "\u00a0",
+    "999999999999999999999", "1e-300", "1e20", "100000000", "156", "\x1b[31m",
+    "=1+1", "primary", "\u00a0",
 )  # fmt: skip
 
 

@@ -207,7 +207,8 @@ def _part_cells(report: Report, part: Mapping[str, Any], order: Mapping[str, Any
         return [(common.BOX, "tick"), place, text(part["supply"]), use_by, *shared, (note, look)]
     late = part["late_days"] > 0
     mark = weekly.LATE_MARK if late else weekly.IN_TIME_MARK
-    comes = weekly.PICK_COMES.format(mark=mark, date=f"{part['comes']:%a %d %b}")
+    day = f"{part['comes']:%a %d %b}" if part["comes"] else ""
+    comes = weekly.PICK_COMES.format(mark=mark, date=day) if day else weekly.PICK_NEVER
     if part["overdue"] is not None:
         since = shortages.OVERDUE_SINCE.format(date=f"{part['overdue']:%d %b}")
         late, comes = True, f"{shortages.OVERDUE_STATE}, {since}"
