@@ -482,4 +482,8 @@ def test_too_many_texts_are_refused_by_the_size_of_their_member(
 ) -> None:
     monkeypatch.setattr("bomkit.inputs.look.LARGEST_TEXTS", 100)
     monkeypatch.setattr("bomkit.inputs.look._refuse_many_texts", None)  # not even unpacked
-    assert "of texts; delete old sheets" in only_sentence(load_sheets(tmp_path))
+    path = tmp_path / "tables.xlsx"
+    path.write_bytes(workbook_bytes())
+    with zipfile.ZipFile(path, "a") as archive:
+        archive.writestr("xl/sharedStrings.xml", "<sst>" + "<si><t>x</t></si>" * 9 + "</sst>")
+    assert "of texts; delete old sheets" in only_sentence(load_inputs(path))

@@ -76,8 +76,10 @@ def plan_prints(network: Network, orders: pl.DataFrame, tables: Tables) -> Print
             for kind, row in printers.items()
         }
         shares = _by_printer(jobs.get(week, []), capacity)
+        purged: set[str] = set()  # orders whose grams once an order are on a plate
         for kind in sorted(printers):
-            found, fewest = _plates_of(shares.get(kind, []), printers[kind], week, len(plates))
+            own = shares.get(kind, [])
+            found, fewest = _plates_of(own, printers[kind], week, len(plates), purged)
             plates += found
             loads.append(
                 {
@@ -104,34 +106,58 @@ def _by_printer(jobs: list[Job], capacity: Mapping[str, float]) -> dict[str, lis
         groups.setdefault(job["kinds"], []).append(job)
     asked = {kinds: sum(job["pieces"] * job["hours"] for job in g) for kinds, g in groups.items()}
     given = shared_out(asked, capacity)
-    shares: dict[str, list[tuple[Job, int]]] = {}
+    room = dict(capacity)
+    dealt: list[tuple[Job, dict[str, int]]] = []
     for kinds, group in sorted(groups.items()):
-        for kind, job, pieces in _dealt(group, given[kinds]):
-            shares.setdefault(kind, []).append((job, pieces))
+        dealt += _dealt(group, given[kinds], room)
+    for job, pieces in sorted(dealt, key=lambda each: (-each[0]["hours"], each[0]["order"])):
+        _left_over(job, pieces, room)
+    shares: dict[str, list[tuple[Job, int]]] = {}
+    for job, pieces in dealt:
+        for kind, count in pieces.items():
+            if count:
+                shares.setdefault(kind, []).append((job, count))
     return shares
 
 
-def _dealt(group: list[Job], given: Mapping[str, float]) -> Iterator[tuple[str, Job, int]]:
-    """The jobs of one group in whole pieces to the kinds that have hours for them."""
-    kinds = [kind for kind, hours in given.items() if hours > 0]
-    room = dict(given)
+def _dealt(
+    group: list[Job], given: Mapping[str, float], room: dict[str, float]
+) -> list[tuple[Job, dict[str, int]]]:
+    """The jobs of one group in whole pieces to the kinds that give it hours, as far as these go.
+
+    room: the hours that each kind has left; what is dealt is taken from it.
+    """
+    own = dict(given)
+    dealt = []
     # the longest first, so that short ones fill what is left of a printer's hours
     for job in sorted(group, key=lambda each: (-each["hours"], each["due_date"], each["order"])):
-        dealt = dict.fromkeys(kinds, 0)
-        for kind in kinds:
-            fit = math.floor(room[kind] / job["hours"] * (1 + TOLERANCE) + TOLERANCE)
-            dealt[kind] = max(0, min(job["pieces"] - sum(dealt.values()), fit))
-            room[kind] -= dealt[kind] * job["hours"]
-        for _ in range(job["pieces"] - sum(dealt.values())):
-            # what halves of pieces leave over goes to where it is the least beyond the hours
-            kind = max(kinds, key=lambda each: room[each])
-            dealt[kind] += 1
-            room[kind] -= job["hours"]
-        yield from ((kind, job, pieces) for kind, pieces in dealt.items() if pieces)
+        pieces = dict.fromkeys(job["kinds"], 0)
+        for kind in [kind for kind, hours in given.items() if hours > 0]:
+            fit = math.floor(own[kind] / job["hours"] * (1 + TOLERANCE) + TOLERANCE)
+            pieces[kind] = max(0, min(job["pieces"] - sum(pieces.values()), fit))
+            own[kind] -= pieces[kind] * job["hours"]
+            room[kind] -= pieces[kind] * job["hours"]
+        dealt.append((job, pieces))
+    return dealt
+
+
+def _left_over(job: Job, pieces: dict[str, int], room: dict[str, float]) -> None:
+    """Gives what halves of pieces leave over to a kind that has the hours, the first one named;
+    where none has, to where it is the least beyond them."""
+    enough = job["hours"] * (1 - TOLERANCE)
+    for _ in range(job["pieces"] - sum(pieces.values())):
+        fitting = [kind for kind in pieces if room[kind] >= enough]
+        kind = fitting[0] if fitting else max(pieces, key=lambda each: room[each])
+        pieces[kind] += 1
+        room[kind] -= job["hours"]
 
 
 def _plates_of(
-    shares: list[tuple[Job, int]], printer: Mapping[str, Any], week: str, before: int
+    shares: list[tuple[Job, int]],
+    printer: Mapping[str, Any],
+    week: str,
+    before: int,
+    purged: set[str],
 ) -> tuple[list[dict[str, Any]], int]:
     """The plates of one printer kind in a week, a row for each order on each, and their bound."""
     limits = Limits(printer["plate_parts"] or math.inf, printer["plate_hours"] or math.inf)
@@ -143,7 +169,6 @@ def _plates_of(
             Parts(order, pieces, job["share"], job["hours"]) for order, (job, pieces) in own.items()
         ]
         fewest += fewest_plates(batches, limits)
-        purged: set[str] = set()
         for number, plate in enumerate(packed(batches, limits)):
             jobs = {order: job for order, (job, _) in own.items()}
             name = f"{before + len(rows)}.{number}"  # a name of its own until all are numbered

@@ -1,5 +1,7 @@
 """The print room: from planned orders to plates, loads, and what could be sliced anew."""
 
+import random
+
 import polars as pl
 import pytest
 
@@ -207,3 +209,58 @@ def test_through_two_steps_the_newest_kind_is_what_to_slice_for() -> None:
 
 def test_without_prints_nothing_is_said_of_the_printers() -> None:
     assert room_of([part("clip")], [], [need("clip", 3, 2)]).loads.is_empty()
+
+
+def test_what_an_order_takes_once_is_on_one_plate_though_two_kinds_print_it() -> None:
+    kinds: list[Row] = [
+        {"kind": "old", "count": 1, "hours_per_week": 6},
+        {"kind": "new", "count": 1, "hours_per_week": 50},
+    ]
+    lines = [line("clip", "f-asa", 10, unit="g"), line("clip", "f-asa", 50, unit="g", per="order")]
+    room = room_of(
+        [part("clip")],
+        [printed("clip", 1, 0.1)],
+        [need("clip", 10, 9)],
+        printers=kinds,
+        structure=lines,
+    )
+    assert set(room.plates["kind"]) == {"old", "new"}
+    assert room.plates["grams"].sum() == 10 * 10 + 50
+
+
+def test_a_left_over_piece_goes_to_an_approved_kind_that_has_the_hours() -> None:
+    kinds: list[Row] = [
+        {"kind": name, "count": 1, "hours_per_week": hours}
+        for name, hours in (("tiny", 30), ("new", 80), ("old", 50))
+    ]
+    prints = [printed("clip", 10.3, 0.1, "tiny new old")]
+    room = room_of([part("clip")], prints, [need("clip", 9, 9)], printers=kinds)
+    # two on tiny, seven on new: 92.7 hours, of which old has to take the last
+    assert room.overloads.is_empty()
+
+
+@pytest.mark.parametrize("seed", range(150))
+def test_no_piece_is_above_the_hours_where_an_approved_kind_has_them(seed: int) -> None:
+    chance = random.Random(seed)
+    kinds: list[Row] = [
+        {"kind": name, "count": 1, "hours_per_week": chance.randint(5, 60)} for name in "abc"
+    ]
+    prints = [
+        printed(
+            name,
+            chance.choice([1.5, 2.9, 7, 10.3]),
+            0.1,
+            " ".join(chance.sample("abc", chance.randint(1, 3))),
+        )
+        for name in ("clip", "vent", "guide")
+    ]
+    needs = [need(name, chance.randint(1, 6), 9) for name in ("clip", "vent", "guide")]
+    room = room_of([part(n) for n in ("clip", "vent", "guide")], prints, needs, printers=kinds)
+    by_kind = room.loads.filter(pl.col("week") == "2026-W50")
+    free = {row["kind"]: row["capacity"] - row["hours"] for row in by_kind.iter_rows(named=True)}
+    for row in prints:
+        approved = str(row["printers"]).split()
+        used = set(room.plates.filter(pl.col("item") == row["item"])["kind"])
+        above = [kind for kind in used if free[kind] < -1e-6]
+        hours = float(str(row["hours"]))
+        assert not above or all(free[kind] < hours - 1e-6 for kind in approved)
