@@ -13,6 +13,7 @@ from bomkit.runs.swap import exchanged
 
 _UNFINISHED, _EARLIER = "unfinished", "earlier"  # in the names of folders beside OUT
 RUN_FILE = "run.json"  # what a folder of an earlier run is known by
+_OURS: set[Path] = set()  # what this process is writing
 
 
 def refuse_to_overwrite(out: Path, replace: bool) -> None:
@@ -38,10 +39,7 @@ def put_back(out: Path) -> Problem | None:
     Removes what runs that are no more have left beside OUT.
     """
     said = None
-    for path in sorted(out.parent.glob(f".{glob.escape(out.name)}.*-*")) if out.name else []:
-        kind, _, number = path.name.removeprefix(f".{out.name}.").partition("-")
-        if kind not in (_UNFINISHED, _EARLIER) or _is_running(number.partition("-")[0]):
-            continue
+    for path, kind in _left_beside(out):
         if kind == _EARLIER and not out.exists():
             with contextlib.suppress(OSError):
                 path.rename(out)
@@ -49,19 +47,37 @@ def put_back(out: Path) -> Problem | None:
                     "is the earlier run, put back: a run that was to replace it was broken off"
                 )
                 said = Problem(str(out), "", "", "", message, "warning")
-        else:
+        elif path.is_dir():
             shutil.rmtree(path, ignore_errors=True)
+        else:
+            path.unlink(missing_ok=True)
     return said
 
 
-def _is_running(number: str) -> bool:
-    """Whether a process of that number is there; True where nobody can tell."""
+def _left_beside(out: Path) -> list[tuple[Path, str]]:
+    """What runs that are no more have left beside OUT, and of which kind it is."""
+    left = []
+    for path in sorted(out.parent.glob(f".{glob.escape(out.name)}.*-*")) if out.name else []:
+        kind, _, number = path.name.removeprefix(f".{out.name}.").partition("-")
+        # In a container many runs bear the same number, one after the other.
+        ended = path not in _OURS and _has_ended(number.partition("-")[0])
+        if kind in (_UNFINISHED, _EARLIER) and ended:
+            left.append((path, kind))
+    return left
+
+
+def _has_ended(number: str) -> bool:
+    """Whether the process of that number is no more, or is this one; False where none can tell."""
+    if os.name == "nt":
+        return False  # to ask would send it a signal
     try:
-        os.kill(int(number), 0)
+        if int(number) != os.getpid():
+            os.kill(int(number), 0)
+            return False
     except ProcessLookupError:
-        return False
-    except (ValueError, OSError):
         return True
+    except (ValueError, OverflowError, OSError):
+        return False
     return True
 
 
@@ -78,34 +94,37 @@ def finished_whole(out: Path, replace: bool) -> Iterator[Path]:
     except OSError as refused:
         message = f"can't be written here: {refused.strerror}; name a folder you may write to"
         raise ProblemsFound([Problem(str(out), "", "", "", message)]) from refused
+    _OURS.add(working)
     try:
         working.chmod(0o755)
         yield working
-        refuse_to_overwrite(out, replace)  # somebody may have been quicker
-        _put_in_place(working, out)
+        _put_in_place(working, out, replace)
     finally:
         shutil.rmtree(working, ignore_errors=True)
+        _OURS.discard(working)
 
 
-def _put_in_place(working: Path, out: Path) -> None:
+def _put_in_place(working: Path, out: Path, replace: bool) -> None:
     """Gives the finished folder the name OUT; an earlier run goes once the new one is there.
 
     In one step where the system can. Else the earlier run lies under a name that put_back knows
     for a moment.
     """
-    if (out / RUN_FILE).exists() and exchanged(working, out):
-        return  # what is called working now is the earlier run, and goes
+    refuse_to_overwrite(out, replace)  # somebody may have been quicker
     earlier = out.with_name(f".{out.name}.{_EARLIER}-{os.getpid()}")
     try:
-        if (out / RUN_FILE).exists():
+        if replace and (out / RUN_FILE).exists():
+            if exchanged(working, out):
+                return  # what is called working now is the earlier run, and goes
             out.rename(earlier)
         try:
-            working.rename(out)
-        except OSError:
+            working.rename(out)  # fails where somebody has put a run there
+        except BaseException:
             if earlier.exists():
                 earlier.rename(out)
             raise
     except OSError as refused:
+        refuse_to_overwrite(out, replace)
         message = (
             f"can't be replaced: {refused.strerror}; close every file of it that is open in "
             "another program and run again"
@@ -132,14 +151,15 @@ def file_finished_whole(out: Path, content: bytes, replace: bool) -> None:
     """
     try:
         out.parent.mkdir(parents=True, exist_ok=True)
-        number, name = tempfile.mkstemp(prefix=f".{out.name}.unfinished-", dir=out.parent)
+        put_back(out)
+        prefix = f".{out.name}.{_UNFINISHED}-{os.getpid()}-"
+        number, name = tempfile.mkstemp(prefix=prefix, dir=out.parent)
         working = Path(name)
         try:
             with os.fdopen(number, "wb") as file:
                 file.write(content)
             working.chmod(0o644)
-            refuse_to_overwrite_file(out, replace)  # somebody may have been quicker
-            working.replace(out)
+            _put_file_in_place(working, out, replace)
         finally:
             working.unlink(missing_ok=True)
     except OSError as refused:
@@ -148,3 +168,18 @@ def file_finished_whole(out: Path, content: bytes, replace: bool) -> None:
             "file if it is open in another program"
         )
         raise ProblemsFound([Problem(str(out), "", "", "", message)]) from refused
+
+
+def _put_file_in_place(working: Path, out: Path, replace: bool) -> None:
+    """Gives the finished file the name OUT; without replace only where nothing bears it."""
+    refuse_to_overwrite_file(out, replace)  # somebody may have been quicker
+    if not replace:
+        try:
+            out.hardlink_to(working)  # unlike a rename it fails where something is there
+        except FileExistsError:
+            refuse_to_overwrite_file(out, replace)
+        except OSError:  # a disk without links
+            pass
+        else:
+            return
+    working.replace(out)

@@ -89,12 +89,76 @@ def test_the_earlier_run_is_put_back_after_a_run_that_died_between_two_names(
 
 
 def test_what_dead_runs_have_left_is_removed_and_what_runs_stays(tmp_path: Path) -> None:
-    dead, alive = f".out.unfinished-{gone()}-x", f".out.unfinished-{os.getpid()}-x"
+    dead, alive = f".out.unfinished-{gone()}-x", f".out.unfinished-{os.getppid()}-x"
     others = [".out.unfinished-mine", ".out2.unfinished-1-x", "out.earlier-1"]
     for name in (dead, alive, *others):
         (tmp_path / name).mkdir()
     assert put_back(tmp_path / "out") is None
     assert beside(tmp_path / "out") == sorted([alive, *others])
+
+
+def test_a_dead_run_that_bore_the_number_of_this_one_is_no_more(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    (tmp_path / f".out.unfinished-{os.getpid()}-x").mkdir()
+    with finished_whole(out, replace=False) as folder:
+        (folder / "run.json").write_text("new")
+        put_back(out)
+        assert beside(out) == [folder.name]
+    assert (out / "run.json").read_text() == "new" and beside(out) == []
+
+
+def test_what_a_dead_run_has_left_beside_a_file_goes_with_the_next_one(tmp_path: Path) -> None:
+    out = tmp_path / "kit.xlsx"
+    (tmp_path / f".kit.xlsx.unfinished-{gone()}-x").write_bytes(b"half")
+    file_finished_whole(out, b"whole", replace=False)
+    assert out.read_bytes() == b"whole" and beside(out) == []
+
+
+def test_a_run_that_comes_between_the_last_look_and_the_move_is_not_overwritten(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    out, file = tmp_path / "out", tmp_path / "kit.xlsx"
+    look, look_at_file = out_folder.refuse_to_overwrite, out_folder.refuse_to_overwrite_file
+
+    def somebody_is_quicker(place: Path, replace: bool) -> None:
+        look(place, replace)
+        place.mkdir()
+        (place / "run.json").write_text("theirs")
+
+    def so_with_files(place: Path, replace: bool) -> None:
+        look_at_file(place, replace)
+        place.write_bytes(b"theirs")
+
+    monkeypatch.setattr(out_folder, "refuse_to_overwrite", somebody_is_quicker)
+    monkeypatch.setattr(out_folder, "refuse_to_overwrite_file", so_with_files)
+    with pytest.raises(ProblemsFound) as found:
+        write_run(out, "ours")
+    assert "holds an earlier run" in found.value.problems[0].message
+    with pytest.raises(ProblemsFound) as found:
+        file_finished_whole(file, b"ours", replace=False)
+    assert "is there already" in found.value.problems[0].message
+    assert (out / "run.json").read_text() == "theirs" and file.read_bytes() == b"theirs"
+    assert beside(out) == ["kit.xlsx"]
+
+
+@pytest.mark.parametrize("broken_by", [KeyboardInterrupt, OSError])
+def test_interrupted_between_two_names_the_earlier_run_is_there(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, broken_by: type[BaseException]
+) -> None:
+    monkeypatch.setattr(out_folder, "exchanged", lambda one, other: False)
+    out = tmp_path / "out"
+    write_run(out, "old")
+    rename = Path.rename
+
+    def broken(path: Path, target: Path) -> Path:
+        if ".unfinished-" in path.name:
+            raise broken_by
+        return rename(path, target)
+
+    monkeypatch.setattr(Path, "rename", broken)
+    with pytest.raises((broken_by, ProblemsFound)):
+        write_run(out, "new", replace=True)
+    assert (out / "run.json").read_text() == "old" and beside(out) == []
 
 
 def test_an_earlier_run_beside_a_finished_one_goes(tmp_path: Path) -> None:
