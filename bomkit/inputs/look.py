@@ -1,6 +1,7 @@
 """A look at a workbook's bytes before anything opens it, so that no file can overwhelm us."""
 
 import io
+import itertools
 import re
 import zipfile
 from collections.abc import Iterator
@@ -19,6 +20,7 @@ MOST_EMPTY_ROWS = 100_000  # beside ten for each row that holds something
 MOST_MERGED_CELLS = 100_000
 MOST_TEXTS = 2_000_000
 LARGEST_TEXTS = 60_000_000  # bytes unpacked of the member that holds the shared texts
+_START = 2_000  # bytes in which the first tag of a member stands
 LONGEST_TEXT = 1_000_000  # bytes without any tag
 
 _OLD_WORKBOOK = b"\xd0\xcf\x11\xe0"
@@ -67,6 +69,7 @@ def look_into(content: bytes) -> dict[str, SheetLook]:
         members = archive.infolist()
         _refuse_too_much(members)
         for member in members:
+            _refuse_large_texts(archive, member)
             unpacked = archive.read(member)
             _refuse_unusual_xml(member.filename, unpacked)
             if _SHARED_TEXTS.search(unpacked):
@@ -94,15 +97,22 @@ def _refuse_too_much(members: list[zipfile.ZipInfo]) -> None:
             raise Unreadable("is protected; save it without a password")
         if member.file_size > LARGEST_MEMBER:
             raise Unreadable("has a sheet too large to read; delete what is not needed")
-        if "sharedstrings" in member.filename.casefold() and member.file_size > LARGEST_TEXTS:
-            raise Unreadable(
-                f"holds more than {LARGEST_TEXTS // 1_000_000} MB of texts; delete old sheets"
-            )
         ratio = member.file_size / max(member.compress_size, 1)
         if ratio > HIGHEST_RATIO and member.file_size > RATIO_MATTERS_FROM:
             raise Unreadable("unpacks to far more than its size; delete the empty rows and columns")
     if sum(member.file_size for member in members) > LARGEST_TOTAL:
         raise Unreadable("is too large to read when unpacked; delete what is not needed")
+
+
+def _refuse_large_texts(archive: zipfile.ZipFile, member: zipfile.ZipInfo) -> None:
+    """By the start of the member, whatever its name, so that the rest is not even unpacked."""
+    if member.file_size > LARGEST_TEXTS:
+        with archive.open(member) as packed:
+            start = packed.read(_START)
+        if _SHARED_TEXTS.search(start):
+            raise Unreadable(
+                f"holds more than {LARGEST_TEXTS // 1_000_000} MB of texts; delete old sheets"
+            )
 
 
 def _refuse_unusual_xml(name: str, unpacked: bytes) -> None:
@@ -115,7 +125,8 @@ def _refuse_unusual_xml(name: str, unpacked: bytes) -> None:
 
 
 def _refuse_many_texts(unpacked: bytes) -> None:
-    if sum(1 for _ in _SHARED_TEXT.finditer(unpacked)) > MOST_TEXTS:
+    texts = itertools.islice(_SHARED_TEXT.finditer(unpacked), MOST_TEXTS, None)
+    if next(texts, None):
         raise Unreadable(f"holds more than {MOST_TEXTS:,} different texts; delete old sheets")
 
 
