@@ -217,5 +217,7 @@ WEEK_MOULDS_NOTE = (
     "They give: pulls a week of all moulds of the item, less closed days. Framed: to be filled in, "
     "and taken off the pulls left."
 )
+NO_MOULD = "▲ no mould until {date}"
+NO_MOULD_AT_ALL = "▲ no mould, and no replacement planned"
 PULLS_OVER = "▲ {pulls:,.1f} pulls too many"
 MOULD_WORN = "■ worn this week: {moulds}"
