@@ -280,6 +280,7 @@ STOCK = Table(
         ),
         Column("expires", "date", "Last day on which it may be used."),
         _serial("For whom it is kept; needed for a serial-specific item."),
+        Column("reason", "text", "Why it is on hold or in quarantine; shown wherever it is named."),
     ),
 )
 

@@ -31,7 +31,7 @@ PACK_NOTE = (
 )
 PACK_CAUTION = (
     "This list releases nothing: parts are released for flight only under the maker's and the "
-    "authority's rules, by licensed staff."
+    "authority's rules, by licensed staff. Life limits and what is left of them: see the records."
 )
 PACK_NOW, PACK_WAIT = "To pack", "To wait for"
 PACK_HAZARD = "Dangerous goods: pack apart"

@@ -66,9 +66,11 @@ COUNT_OF = "{part} of {whole}"
 WAITS_FOR = "{item} from {supply}"
 WAITS_FOR_NOTHING = "{item}, nothing planned"
 STAND_IN = {
-    "alternate": "alternate {stand_in}: {quantity} {unit} free{place}",
-    "held": "{quantity} {unit} held ({stand_in}){place}",
+    "alternate": "alternate {stand_in}: {quantity} {unit} free{place}{note}",
+    "held": "{quantity} {unit} held ({stand_in}: {reason}){place}",
 }
+STAND_IN_NOTE = ", approved: {note}"
+NO_REASON = "reason not stated"
 STAND_IN_PLACE = " at {locations}"
 BY_ITEM_TITLE = "Bought items by supplier, for the telephone"
 BY_SHOP_TITLE = "Made and printed items by shop"

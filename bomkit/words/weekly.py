@@ -27,11 +27,13 @@ WORK_NOTE = (
 )
 WORK_CAUTION = (
     "Laminates, bonds and anything marked primary structure: the maker's drawings and process "
-    "sheets rule. This list releases no part to flight."
+    "sheets rule. Time out of the freezer, pot life and cure are not counted here: check the "
+    "record. Nothing shortens cure or test times. This list releases no part to flight."
 )
 PRINT_CAUTION = (
-    "Printed parts are never primary structure. Heat limits and approved materials: see the "
-    "maker's documents. This list releases no part to flight."
+    "Printed parts are never primary structure. Heat, fire and fuel, above all near engine, tanks "
+    "and controls: only materials and parts that the maker's documents approve there. This list "
+    "releases no part to flight."
 )
 NOT_THERE = "{mark} comes {date}"
 PARTLY_THERE = "{places}; {mark} {quantity} {unit} more {date}"
@@ -61,6 +63,10 @@ BUY_COLUMNS = {
     "number": "Order no.",
     "promised": "Promised for",
 }
+BUY_CAUTION = (
+    "Approved sources only; ask for the certificates that the maker's documents name, and inspect "
+    "what comes in before it goes into stock. This list approves no part and no supplier."
+)
 BUY_NOTE = (
     "Quantities are whole order multiples; wanted by: the safety days before the need. Late lines "
     "first: ask for a faster delivery, or press the open order named. Framed: to be filled in."
@@ -99,6 +105,10 @@ PICK_COLUMNS = (
 )
 NOTHING_STARTS_IN = "No orders to make, print or pack start in week {week}."
 PICKS_NOTE = "A sheet for each order that starts in this week; its name leads there."
+PICK_CAUTION = (
+    "Give out only parts with the papers that the maker's documents ask for. Time out of the "
+    "freezer and pot life are not counted here: check the record. Dangerous goods: trained staff."
+)
 PICK_NOTE = (
     "In the order of locations; the lots named are those that expire first. What is not there "
     "stands last, left open: ● comes in time, ▲ late."

@@ -98,7 +98,8 @@ def _contents(
             Column(last_head, 22),
         ),
         lines=lines,
-        notes=(weekly.WORK_CAUTION if kind == "make" else weekly.PRINT_CAUTION,),
+        cautions=(weekly.WORK_CAUTION if kind == "make" else weekly.PRINT_CAUTION,),
+        notes=(common.PLAN_NUMBERS,),
         filtered=False,
     )
 
@@ -146,7 +147,8 @@ def _group_sheet(report: Report, week: str, orders: pl.DataFrame, name: str, kin
         subtitle=report.subtitle(common.WEEK.format(week=week)),
         columns=list_columns(weekly.WORK_COLUMNS.values(), _WIDTHS, _RIGHT, centre=[0]),
         lines=lines,
-        notes=(weekly.WORK_NOTE, caution),
+        cautions=(caution,),
+        notes=(weekly.WORK_NOTE, common.PLAN_NUMBERS),
         frozen_columns=3,
     )
 

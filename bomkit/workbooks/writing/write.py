@@ -105,7 +105,8 @@ def _shared(sheet: Sheet) -> object:
     )
     if linked or sheet.chart is not None or sheet.filtered:
         return None
-    return (tuple(sheet.columns), len(sheet.notes), sheet.frozen_columns, sheet.heading_height)
+    above = len(sheet.cautions), len(sheet.notes)
+    return (tuple(sheet.columns), *above, sheet.frozen_columns, sheet.heading_height)
 
 
 def _lay_out(
@@ -116,6 +117,7 @@ def _lay_out(
     above = [
         Line([(sheet.title, "title")], 27),
         Line([(sheet.subtitle, "subtitle")]),
+        *(Line([(words, "caution")]) for words in sheet.cautions),
         *(Line([(note, "note")]) for note in sheet.notes),
         Line([]),
         Line(heads, sheet.heading_height),
@@ -148,6 +150,9 @@ def _link(target: Any, lines: list[Line]) -> None:
                 linked = target[place]
                 linked.value = cell[0].words  # the library passes over cells without a value
                 linked._hyperlink = Hyperlink(ref=place, location=f"'{quoted}'!A1")
+
+
+_MOST_OF_MAKER = 60  # characters: the foot of a page holds 255 in all
 
 
 @cache
@@ -203,7 +208,9 @@ def _set_up_page(target: Any, sheet: Sheet, book: Book, heading_row: int) -> Non
     margins.left = margins.right = margins.top = 0.43
     margins.bottom, margins.header, margins.footer = 0.6, 0.2, 0.28
     foot = target.oddFooter
-    foot.left.text = f"{book.maker}  |  run {book.run_id}".replace("&", "&&")
+    caution = f"\n{common.FOOT_CAUTION}" if sheet.cautions else ""
+    named = f"{book.maker[:_MOST_OF_MAKER]}  |  run {book.run_id}{caution}"
+    foot.left.text = named.replace("&", "&&")
     foot.center.text, foot.right.text = "&A", f"{common.PAGE} &P {common.OF} &N"
     for part in (foot.left, foot.center, foot.right):
         part.size, part.font = 8, style.FONT
