@@ -49,9 +49,9 @@ def told(sheet: Any) -> list[str]:
 
 def bold(sheet: Any, words: str) -> bool:
     """Whether the words stand on the sheet, in bold, and the short caution on every page."""
-    found = [cell for row in sheet.iter_rows() for cell in row if cell.value == words]
-    on_pages = common.FOOT_CAUTION in sheet.oddFooter.left.text
-    return bool(found) and found[0].font.bold and on_pages
+    cells = [cell for row in sheet.iter_rows(max_col=1) for cell in row if cell.value is not None]
+    strong = " ".join(str(cell.value) for cell in cells if cell.font.bold)
+    return words in strong and sheet.oddFooter.center.text == common.FOOT_CAUTION
 
 
 @pytest.mark.parametrize(
