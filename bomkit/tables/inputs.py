@@ -258,7 +258,7 @@ PROCESSES = Table(
     (
         Column("process", "name", "Name of the process, such as lay-up.", required=True),
         Column("scrap_rate", "rate", "Share scrapped, for items without a rate of their own."),
-        Column("hours_per_week", "number", "Hours there are in a normal week.", at_least=0),
+        Column("hours_per_week", "number", "Hours available in a normal week.", at_least=0),
     ),
     key=("process",),
 )

@@ -11,7 +11,7 @@ WORK_COLUMNS = {
     "item": "Item",
     "description": "Description",
     "serial": "Serial",
-    "start": "Start",
+    "start": "Quantity",
     "good": "Good wanted",
     "allowance": "Scrap allowance",
     "unit": "Unit",
@@ -22,7 +22,7 @@ WORK_COLUMNS = {
     "scrapped": "Scrapped",
 }
 WORK_NOTE = (
-    "Bold: what to start. Below it: what to draw from stores (box to tick), the day it is needed "
+    "Bold: what to start. Below it: what to pick from stores (box to tick), the day it is needed "
     "and where it lies. ● still to come, in time   ▲ comes too late. Framed: to be filled in."
 )
 WORK_CAUTION = (
@@ -40,7 +40,7 @@ PARTLY_THERE = "{places}; {mark} {quantity} {unit} more {date}"
 IN_TIME_MARK, LATE_MARK = "●", "▲ late,"
 LOT = "{place}, lot {lot}"
 PRESS = "press {order} ({date})"
-IN_STORES = "in stores"
+IN_STORES = "in stock"
 NO_ORDERS = "No {kind} orders start in week {week}."
 GROUP_COLUMNS = ("Orders", "Of these late", "Hours", "First start", "Last due")
 
@@ -55,8 +55,8 @@ BUY_COLUMNS = {
     "quantity": "Order quantity",
     "unit": "Unit",
     "order_by": "Order by",
-    "needed": "Wanted by",
-    "comes": "Comes if ordered then",
+    "needed": "Due in store",
+    "comes": "Arrives if ordered that day",
     "cost": "Cost each",
     "value": "Value",
     "for": "For",
@@ -68,8 +68,8 @@ BUY_CAUTION = (
     "what comes in before it goes into stock. This list approves no part and no supplier."
 )
 BUY_NOTE = (
-    "Quantities are whole order multiples; wanted by: the safety days before the need. Late lines "
-    "first: ask for a faster delivery, or press the open order named. Framed: to be filled in."
+    "Quantities are whole order multiples; due in store: the day of the need less the safety "
+    "days. Late lines first: ask for a faster delivery, or press the open order named. Framed: to be filled in."
 )
 NO_SUPPLIER = "no supplier stated"
 ORDER_MINIMUM = "order minimum {value} {currency}"
@@ -86,12 +86,12 @@ PICKS_COLUMNS = (
     "Description",
     "State",
     "Can start",
-    "In stores",
+    "In stock",
     "Waits for",
     "For",
 )
 PICK_COLUMNS = (
-    "Taken",
+    "Picked",
     "Location",
     "Lot",
     "Use by",
@@ -160,23 +160,23 @@ PLATE_LATE = "▲ late {days} d"
 PLATES_PRINTERS = "Printers: {named}."
 PLATES_PRINTERS_OF_KIND = "{count} {kind}, {hours:,.6g} h this week"
 NO_PLATES = "No plates are printed in week {week}."
-SPOOLS_TITLE = "Spools to draw"
+SPOOLS_TITLE = "Spools to pick"
 SPOOL_COLUMNS = (
-    "Drawn",
+    "Picked",
     "Material",
     "Filament",
     "Description",
     "Needed, kg",
     "On a spool, kg",
     "Spools",
-    "In stores",
+    "In stock",
     "Unit",
     "Where it lies",
     "To order this week",
-    "Spools drawn",
+    "Spools picked",
 )
 SPOOLS_NOTE = (
-    "Needed: what this week's plates take, waste included. In stores: usable stock on the plan's "
+    "Needed: what this week's plates take, waste included. In stock: usable stock on the plan's "
     "first day, without what has expired. To order: what the plan orders this week, for later "
     "weeks too, in whole spools; see the buy list."
 )
@@ -189,12 +189,12 @@ PRINTER_HOURS_COLUMNS = (
     "Plates",
     "Fewest possible",
     "Hours",
-    "Hours there are",
+    "Hours available",
     "State",
 )
 PRINTER_HOURS_NOTE = (
     "Hours of all printers of a kind, less closed days. Fewest possible: a number of plates below "
-    "which no packing can be. ▲ more hours than there are: overload that bites in that week."
+    "which no packing can be. ▲ more hours than are available: overload that bites in that week."
 )
 PRINTER_OVER = "▲ {hours:,.1f} hours too many"
 RESLICE_TITLE = "Approved on old printers only"
@@ -219,12 +219,12 @@ WEEK_MOULD_COLUMNS = (
     "Moulds",
     "Description",
     "Pulls planned",
-    "They give",
+    "Available",
     "Pulls made",
     "State",
 )
 WEEK_MOULDS_NOTE = (
-    "They give: pulls a week of all moulds of the item, less closed days. Framed: to be filled in, "
+    "Available: pulls a week of all moulds of the item, less closed days. Framed: to be filled in, "
     "and taken off the pulls left."
 )
 NO_MOULD = "▲ no mould until {date}"
