@@ -69,7 +69,8 @@ BUY_CAUTION = (
 )
 BUY_NOTE = (
     "Quantities are whole order multiples; due in store: the day of the need less the safety "
-    "days. Late lines first: ask for a faster delivery, or press the open order named. Framed: to be filled in."
+    "days. Late lines first: ask for a faster delivery, or press the open order named. Framed: to "
+    "be filled in."
 )
 NO_SUPPLIER = "no supplier stated"
 ORDER_MINIMUM = "order minimum {value} {currency}"
