@@ -67,22 +67,31 @@ def plan_shops(
     turn = _planned_once(network, tables, pull_weeks, tell)
     for rounds in range(_MOST_ROUNDS + 1):
         demanded = with_mould_demands(network, turn.worn)
-        found = _gaps_beside_others(network, turn.worn) if pull_weeks > 0 else {}
+        found = _gaps(network, turn.worn) if pull_weeks > 0 else {}
+        if rounds > 1:
+            found = _wider(gaps, found)  # else two plans could follow each other for ever
         if demanded.demands.equals(turn.network.demands) and found == gaps:
             return _told(turn, tables, settled=True)
         if rounds < _MOST_ROUNDS:
             gaps = found
-            turn = _planned_once(demanded, tables, pull_weeks, tell, turn.held, gaps)
+            turn = _planned_once(demanded, tables, pull_weeks, tell, turn, gaps)
     return _told(turn, tables, settled=False)
 
 
-def _gaps_beside_others(network: Network, worn: pl.DataFrame) -> dict[str, range]:
-    """The days without each mould of items that have others, on which these must do."""
-    several = worn.filter(pl.len().over("item") > 1)
+def _gaps(network: Network, worn: pl.DataFrame) -> dict[str, range]:
+    """By worn mould the days without it, if nothing for its replacement is there yet."""
+    return gaps_of(network, worn, soonest_late(network, worn))
+
+
+def _wider(one: Mapping[str, range], other: Mapping[str, range]) -> dict[str, range]:
+    """By mould the days of both."""
+    both = {**one, **other}
     return {
-        mould: gap
-        for mould, gap in gaps_of(network, several, soonest_late(network, several)).items()
-        if gap
+        mould: range(
+            min(gaps[mould].start for gaps in (one, other) if mould in gaps),
+            max(gaps[mould].stop for gaps in (one, other) if mould in gaps),
+        )
+        for mould in both
     }
 
 
@@ -107,15 +116,16 @@ def _planned_once(
     tables: Tables,
     pull_weeks: int,
     tell: Callable[[str], None],
-    held: Limits = NO_LIMITS,
+    last: _Turn | None = None,
     gaps: Mapping[str, range] = NO_GAPS,
 ) -> _Turn:
-    """The plan of a network with just the demands that it has."""
+    """The plan of a network with just the demands that it has, after what the last turn found."""
     before = flows = plan_flows(network, tell)
     levelled = None
     if pull_weeks > 0:
         tell("levelling")
-        resources = shop_resources(network, tables, gaps)
+        held = last.held if last else NO_LIMITS
+        resources = shop_resources(network, tables, gaps, last.orders if last else None)
         levelled = level_plan(network, before, resources, tables["items"], pull_weeks, tell, held)
         flows = levelled.flows
     orders = planned_orders(network, flows)
@@ -132,7 +142,7 @@ def _told(turn: _Turn, tables: Tables, settled: bool) -> ShopPlan:
         flows, moves = levelled.flows, levelled.moves
         orders_before = planned_orders(network, turn.before)
         value = _value(tables, projection(network, turn.before), record)
-    gaps = gaps_of(network, turn.worn, soonest_late(network, turn.worn))
+    gaps = _gaps(network, turn.worn)
     return ShopPlan(
         network,
         flows,

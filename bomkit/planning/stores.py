@@ -1,10 +1,12 @@
 """All that stores want to know of a plan, put together: pegs, forecast, chains, what can start."""
 
+from collections.abc import Mapping
+
 import polars as pl
 
 from bomkit.planning.forecast.forecast import forecast
 from bomkit.planning.forecast.from_house import finishable
-from bomkit.planning.forecast.graph import peg_graph
+from bomkit.planning.forecast.graph import NO_BOUNDS, peg_graph
 from bomkit.planning.forecast.ready import ready_table
 from bomkit.planning.forecast.stand_ins import no_stand_ins, stand_ins
 from bomkit.planning.forecast.tables import arriving, forecast_table, pacing_table, pegs_table
@@ -16,13 +18,17 @@ from bomkit.tables.results import FORECAST, PACING, PACKING, PROMISES, READY
 
 
 def waiting_tables(
-    network: Network, tables: Tables, pegged: Pegged, orders: pl.DataFrame
+    network: Network,
+    tables: Tables,
+    pegged: Pegged,
+    orders: pl.DataFrame,
+    not_before: Mapping[str, int] = NO_BOUNDS,
 ) -> dict[str, pl.DataFrame]:
     """The tables pegs (and from_order), forecast, pacing, ready, stand_ins, promises and packing.
 
-    orders: as planned_orders gives them.
+    orders: as planned_orders gives them; not_before: by order the day before which it can't begin.
     """
-    ahead = forecast(peg_graph(network, orders, pegged))
+    ahead = forecast(peg_graph(network, orders, pegged, not_before))
     pegs = pegs_table(network, pegged, orders, ahead.nodes)
     pacing = pacing_table(network, pegged, ahead)
     late = pegs.filter(pl.col("late_days") > 0)

@@ -15,6 +15,7 @@ from bomkit.checks.fitting import empty_order_findings
 from bomkit.checks.mass_limit import mass_findings
 from bomkit.checks.soundness import structure_findings
 from bomkit.planning.fleet.inspections import forecast_demands, inspections_due
+from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.forecast.tables import pegs_table
 from bomkit.planning.netting.flows import TooMuch, plan_flows
 from bomkit.planning.netting.net import TOLERANCE
@@ -22,7 +23,14 @@ from bomkit.planning.netting.orders import needs_table
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.pegging.peg import peg
 from bomkit.planning.shop_plan import ShopPlan, plan_shops
-from bomkit.planning.shops.moulds import MOULD, gaps_of, mould_findings, mould_loads, mould_report
+from bomkit.planning.shops.moulds import (
+    MOULD,
+    gaps_of,
+    mould_findings,
+    mould_loads,
+    mould_report,
+    without_mould,
+)
 from bomkit.planning.shops.shop_loads import shop_loads
 from bomkit.planning.stores import no_forecast, waiting_tables
 from bomkit.planning.workdays import iso_weeks
@@ -127,14 +135,16 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
     tell("finding out for whom everything is")
     network, orders = plan.network, plan.orders
     pegged = peg(network, plan.flows, orders)
-    if choices.stores:
-        tell("forecasting what comes when")
-        waiting = waiting_tables(network, tables, pegged, orders)
-    else:
-        waiting = no_forecast(network, pegged, orders)
     mould_pegs = pegs_table(network, pegged.of(MOULD), orders, None)
     worn = mould_report(network, plan.worn, mould_pegs, orders)
     gaps = gaps_of(network, plan.worn, dict(worn.select("mould", "late_days").iter_rows()))
+    lacking = without_mould(orders, tables["moulds"], gaps)
+    again = {order: day if day < network.axis.count else NEVER for order, day in lacking.items()}
+    if choices.stores:
+        tell("forecasting what comes when")
+        waiting = waiting_tables(network, tables, pegged, orders, again)
+    else:
+        waiting = no_forecast(network, pegged, orders)
     plan = replace(plan, pulls=mould_loads(network, orders, tables["moulds"], gaps))
     mondays = pl.Series(
         [settings["start"] + timedelta(weeks=week) for week in range(settings["horizon_weeks"])]
@@ -162,7 +172,14 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         inspections_planned=choices.inspections,
         prints=Prints(plan.prints.plates, plan.prints.loads, plan.prints.reslicing),
         levelling=Levelling(pull_weeks, plan.moves, plan.value) if pull_weeks else None,
-        moulds=Moulds(worn, plan.pulls),
+        moulds=Moulds(
+            worn,
+            plan.pulls,
+            {
+                order: network.axis.date(day) if day < NEVER else None
+                for order, day in again.items()
+            },
+        ),
     )
 
 

@@ -258,7 +258,7 @@ PROCESSES = Table(
     (
         Column("process", "name", "Name of the process, such as lay-up.", required=True),
         Column("scrap_rate", "rate", "Share scrapped, for items without a rate of their own."),
-        Column("hours_per_week", "number", "Hours there are in a normal week.", at_least=0),
+        Column("hours_per_week", "number", "Hours available in a normal week.", at_least=0),
     ),
     key=("process",),
 )
@@ -280,6 +280,7 @@ STOCK = Table(
         ),
         Column("expires", "date", "Last day on which it may be used."),
         _serial("For whom it is kept; needed for a serial-specific item."),
+        Column("reason", "text", "Why it is on hold or in quarantine; shown wherever it is named."),
     ),
 )
 

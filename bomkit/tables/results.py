@@ -280,7 +280,7 @@ LOADS = Table(
         Column("week", "text", "ISO 8601 week, such as 2026-W49.", True),
         Column("hours_before", "number", "Hours before levelling.", True),
         Column("hours", "number", "Hours as planned.", True),
-        Column("capacity", "number", "Hours there are; empty if not stated."),
+        Column("capacity", "number", "Hours available; empty if not stated."),
     ),
     key=("process", "week"),
 )

@@ -16,15 +16,15 @@ LEVEL_UNSETTLED = (
     "Levelling came to no end within its bound: look at what was pulled forward with care, or plan "
     "with fewer pull_ahead_weeks."
 )
-PROCESSES_OVER = "Processes with more hours than there are: {named}."
-PROCESSES_OVER_IN = "{process} in {week} by {hours:,.1f} h"
-PRINTERS_OVER = "Printers with more hours than there are: {named}."
-PRINTERS_OVER_IN = "{kind} in {week} by {hours:,.1f} h"
+PROCESSES_OVER = "Overloaded: {named}."
+PROCESSES_OVER_IN = "{process}, {week}, {hours:,.1f} h too many"
+PRINTERS_OVER = "Overloaded printers: {named}."
+PRINTERS_OVER_IN = "{kind}, {week}, {hours:,.1f} h too many"
 
 # moulds
 MOULDS_UNSETTLED = (
     "Moulds: planning again and again for those that wear out came to no rest; look at their days "
     "with care."
 )
-MOULDS_OVER = "Moulds with more pulls than they give: {named}."
-MOULDS_OVER_IN = "{item} in {week} by {pulls:,.1f}"
+MOULDS_OVER = "Overloaded moulds: {named}."
+MOULDS_OVER_IN = "{item}, {week}, {pulls:,.1f} pulls too many"

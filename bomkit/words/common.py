@@ -34,6 +34,10 @@ STATES_LEGEND = (
     "▲ comes after the day it is needed     ■ planned, not yet started or ordered     "
     "● on order or in work, in time"
 )
+FOOT_CAUTION = "A plan, no release to flight: the maker's documents and licensed staff rule."
+NOT_STATED = "No mark of dangerous goods means only that none is stated."
+PLAN_NUMBERS = "Plan numbers hold for this run only."
+MUST_COME_BACK = "TOOLING, must come back"
 BOX = "☐"
 
 # make and print

@@ -23,7 +23,7 @@ PACK_COLUMNS = (
     "Mass each, g",
     "Mass, kg",
     "Value",
-    "Stock and line",
+    "Stock and production",
 )
 PACK_NOTE = (
     "The lots named expire first of those that last {days} days from the day it leaves. Lines to "
@@ -31,7 +31,7 @@ PACK_NOTE = (
 )
 PACK_CAUTION = (
     "This list releases nothing: parts are released for flight only under the maker's and the "
-    "authority's rules, by licensed staff."
+    "authority's rules, by licensed staff. Life limits and what is left of them: see the records."
 )
 PACK_NOW, PACK_WAIT = "To pack", "To wait for"
 PACK_HAZARD = "Dangerous goods: pack apart"
@@ -138,14 +138,14 @@ SPARES_COLUMNS = {
     "hold": "Hold",
     "reached": "Chance of none out",
     "stock": "In stock",
-    "gap": "Lacking",
+    "gap": "Missing",
     "cost": "Cost each",
     "to_buy": "Cost of what lacks",
     "value": "Value held",
     "mass": "Mass held, kg",
 }
 SPARES_SERVED = "Served at once"
-SPARES_LACKING, SPARES_THERE, SPARES_NOT_HELD = "■ lacking", "✓ there", "none to hold"
+SPARES_LACKING, SPARES_THERE, SPARES_NOT_HELD = "■ missing", "✓ there", "none to hold"
 SPARES_SOURCES = {"usage": "rate", "issues": "issues"}
 SPARES_NONE = "No part with a use a year is left to hold."
 CURVE_TITLE = "What more spares bring"
@@ -167,6 +167,6 @@ LEFT_OUT_REASONS = {
     "unpriced": "has no cost in items",
     "unweighed": "has no mass_g in items",
 }
-SPARES_HEADS = ("part", "mean", "hold", "stock", "lacking", "cost")
+SPARES_HEADS = ("part", "mean", "hold", "stock", "missing", "cost")
 SPARES_MORE = "... and {count} more that lack, all in the workbook"
 SPARES_LEFT_OUT = "left out: {items}: {reason}"

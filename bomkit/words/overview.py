@@ -12,7 +12,7 @@ LOAD_NOTE = (
 )
 NO_LOAD = "No hours: give items hours_each or hours_per_order, and a process, to see them here."
 LOAD_HOURS = "hours"
-LOAD_TOTAL, LOAD_LIMIT = "all processes", "hours there are"
+LOAD_TOTAL, LOAD_LIMIT = "all processes", "hours available"
 LOAD_PROCESS = "Process"
 WEEK_HEAD, ALL_KINDS = "Week", "all"
 COUNT_TITLE = "Orders by start week"

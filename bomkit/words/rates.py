@@ -4,11 +4,11 @@
 SHEET_RATES, SHEET_FULL = "Rates", "How full"
 RATES_TITLE = "Rates · {title}"
 FULL_TITLE = "How full everything is, by rate"
-FULL_PERCENT = "% of what there is"
+FULL_PERCENT = "% of what is available"
 RATE, RATE_RESOURCE, RATE_KIND = "Rate", "Resource", "Kind"
-RATE_ALL = "all there is"
+RATE_ALL = "all that is available"
 PER_MONTH = "{rate:g} a month"
-RATE_COLUMNS = ("average", "peak", "there is", "full, %")
+RATE_COLUMNS = ("average", "peak", "available", "full, %")
 RATE_KINDS = {"process": "hours a week", "printer": "printer hours", "mould": "pulls a week"}
 RATE_NAMES = {"process": "{name}", "printer": "printers ({name})", "mould": "the moulds of {name}"}
 RATE_SPOOLS = "Filament spools a month"

@@ -19,14 +19,14 @@ AIRFRAME_COLUMNS = (
     "Days to spare",
     "Missing items",
     "Of these late",
-    "Set by",
-    "Place from the house",
+    "Held up by",
+    "Order of finishing from stock",
 )
 AIRFRAMES_NOTES = (
     "Forecast: the earliest day that stock, orders and lead times allow, but not before it is "
-    "wanted. Set by: what comes first in the chain that sets it. Days are working days.",
+    "wanted. Held up by: what comes first in the chain that sets it. Days are working days.",
     "Missing: items needed within the coming {weeks} weeks, or late, that do not lie in stores. "
-    "Place from the house: in which order they could be finished if nothing more arrived.",
+    "Order of finishing from stock: in which order they could be finished if nothing more arrived.",
 )
 OVERDUE_ORDERS = "Overdue and taken as arriving today: {orders}."
 OVERDUE_ORDER = "{order} ({item}, due {date})"
@@ -57,7 +57,7 @@ STARTS_COLUMNS = (
     "Description",
     "State",
     "Can start",
-    "In stores",
+    "In stock",
     "Waits for",
     "For",
     "Would help",
@@ -66,9 +66,11 @@ COUNT_OF = "{part} of {whole}"
 WAITS_FOR = "{item} from {supply}"
 WAITS_FOR_NOTHING = "{item}, nothing planned"
 STAND_IN = {
-    "alternate": "alternate {stand_in}: {quantity} {unit} free{place}",
-    "held": "{quantity} {unit} held ({stand_in}){place}",
+    "alternate": "alternate {stand_in}: {quantity} {unit} free{place}{note}",
+    "held": "{quantity} {unit} held ({stand_in}: {reason}){place}",
 }
+STAND_IN_NOTE = ", approved: {note}"
+NO_REASON = "reason not stated"
 STAND_IN_PLACE = " at {locations}"
 BY_ITEM_TITLE = "Bought items by supplier, for the telephone"
 BY_SHOP_TITLE = "Made and printed items by shop"
@@ -117,7 +119,7 @@ CHAIN_PLANNED = "{supply}: {days} days from {start}, there on {finish}"
 CHAIN_OPEN = "{supply}: there on {finish}"
 CHAIN_OPEN_LATE = "{supply}: there on {finish}, {days} days later by what it lacks"
 CHAIN_AFTER = ", needed {days} days after the next one starts"
-CHAIN_STOCK = "in stores"
+CHAIN_STOCK = "in stock"
 GAIN = "If {item} were there today: {days} days sooner."
 NO_GAIN = "If {item} were there today nothing would be gained: something else is as late."
 CHAIN_OVERDUE = ", was due {date} and counts on the first day"

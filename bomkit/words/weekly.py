@@ -11,7 +11,7 @@ WORK_COLUMNS = {
     "item": "Item",
     "description": "Description",
     "serial": "Serial",
-    "start": "Start",
+    "start": "Quantity",
     "good": "Good wanted",
     "allowance": "Scrap allowance",
     "unit": "Unit",
@@ -22,23 +22,25 @@ WORK_COLUMNS = {
     "scrapped": "Scrapped",
 }
 WORK_NOTE = (
-    "Bold: what to start. Below it: what to draw from stores (box to tick), the day it is needed "
+    "Bold: what to start. Below it: what to pick from stores (box to tick), the day it is needed "
     "and where it lies. ● still to come, in time   ▲ comes too late. Framed: to be filled in."
 )
 WORK_CAUTION = (
     "Laminates, bonds and anything marked primary structure: the maker's drawings and process "
-    "sheets rule. This list releases no part to flight."
+    "sheets rule. Time out of the freezer, pot life and cure are not counted here: check the "
+    "record. Nothing shortens cure or test times. This list releases no part to flight."
 )
 PRINT_CAUTION = (
-    "Printed parts are never primary structure. Heat limits and approved materials: see the "
-    "maker's documents. This list releases no part to flight."
+    "Printed parts are never primary structure. Heat, fire and fuel, above all near engine, tanks "
+    "and controls: only materials and parts that the maker's documents approve there. This list "
+    "releases no part to flight."
 )
 NOT_THERE = "{mark} comes {date}"
 PARTLY_THERE = "{places}; {mark} {quantity} {unit} more {date}"
 IN_TIME_MARK, LATE_MARK = "●", "▲ late,"
 LOT = "{place}, lot {lot}"
 PRESS = "press {order} ({date})"
-IN_STORES = "in stores"
+IN_STORES = "in stock"
 NO_ORDERS = "No {kind} orders start in week {week}."
 GROUP_COLUMNS = ("Orders", "Of these late", "Hours", "First start", "Last due")
 
@@ -53,17 +55,22 @@ BUY_COLUMNS = {
     "quantity": "Order quantity",
     "unit": "Unit",
     "order_by": "Order by",
-    "needed": "Wanted by",
-    "comes": "Comes if ordered then",
+    "needed": "Due in store",
+    "comes": "Arrives if ordered that day",
     "cost": "Cost each",
     "value": "Value",
     "for": "For",
     "number": "Order no.",
     "promised": "Promised for",
 }
+BUY_CAUTION = (
+    "Approved sources only; ask for the certificates that the maker's documents name, and inspect "
+    "what comes in before it goes into stock. This list approves no part and no supplier."
+)
 BUY_NOTE = (
-    "Quantities are whole order multiples; wanted by: the safety days before the need. Late lines "
-    "first: ask for a faster delivery, or press the open order named. Framed: to be filled in."
+    "Quantities are whole order multiples; due in store: the day of the need less the safety "
+    "days. Late lines first: ask for a faster delivery, or press the open order named. Framed: to "
+    "be filled in."
 )
 NO_SUPPLIER = "no supplier stated"
 ORDER_MINIMUM = "order minimum {value} {currency}"
@@ -80,12 +87,12 @@ PICKS_COLUMNS = (
     "Description",
     "State",
     "Can start",
-    "In stores",
+    "In stock",
     "Waits for",
     "For",
 )
 PICK_COLUMNS = (
-    "Taken",
+    "Picked",
     "Location",
     "Lot",
     "Use by",
@@ -99,6 +106,10 @@ PICK_COLUMNS = (
 )
 NOTHING_STARTS_IN = "No orders to make, print or pack start in week {week}."
 PICKS_NOTE = "A sheet for each order that starts in this week; its name leads there."
+PICK_CAUTION = (
+    "Give out only parts with the papers that the maker's documents ask for. Time out of the "
+    "freezer and pot life are not counted here: check the record. Dangerous goods: trained staff."
+)
 PICK_NOTE = (
     "In the order of locations; the lots named are those that expire first. What is not there "
     "stands last, left open: ● comes in time, ▲ late."
@@ -150,23 +161,23 @@ PLATE_LATE = "▲ late {days} d"
 PLATES_PRINTERS = "Printers: {named}."
 PLATES_PRINTERS_OF_KIND = "{count} {kind}, {hours:,.6g} h this week"
 NO_PLATES = "No plates are printed in week {week}."
-SPOOLS_TITLE = "Spools to draw"
+SPOOLS_TITLE = "Spools to pick"
 SPOOL_COLUMNS = (
-    "Drawn",
+    "Picked",
     "Material",
     "Filament",
     "Description",
     "Needed, kg",
     "On a spool, kg",
     "Spools",
-    "In stores",
+    "In stock",
     "Unit",
     "Where it lies",
     "To order this week",
-    "Spools drawn",
+    "Spools picked",
 )
 SPOOLS_NOTE = (
-    "Needed: what this week's plates take, waste included. In stores: usable stock on the plan's "
+    "Needed: what this week's plates take, waste included. In stock: usable stock on the plan's "
     "first day, without what has expired. To order: what the plan orders this week, for later "
     "weeks too, in whole spools; see the buy list."
 )
@@ -179,12 +190,12 @@ PRINTER_HOURS_COLUMNS = (
     "Plates",
     "Fewest possible",
     "Hours",
-    "Hours there are",
+    "Hours available",
     "State",
 )
 PRINTER_HOURS_NOTE = (
     "Hours of all printers of a kind, less closed days. Fewest possible: a number of plates below "
-    "which no packing can be. ▲ more hours than there are: overload that bites in that week."
+    "which no packing can be. ▲ more hours than are available: overload that bites in that week."
 )
 PRINTER_OVER = "▲ {hours:,.1f} hours too many"
 RESLICE_TITLE = "Approved on old printers only"
@@ -209,13 +220,15 @@ WEEK_MOULD_COLUMNS = (
     "Moulds",
     "Description",
     "Pulls planned",
-    "They give",
+    "Available",
     "Pulls made",
     "State",
 )
 WEEK_MOULDS_NOTE = (
-    "They give: pulls a week of all moulds of the item, less closed days. Framed: to be filled in, "
+    "Available: pulls a week of all moulds of the item, less closed days. Framed: to be filled in, "
     "and taken off the pulls left."
 )
+NO_MOULD = "▲ no mould until {date}"
+NO_MOULD_AT_ALL = "▲ no mould, and no replacement planned"
 PULLS_OVER = "▲ {pulls:,.1f} pulls too many"
 MOULD_WORN = "■ worn this week: {moulds}"

@@ -53,11 +53,13 @@ class Moulds:
     """What the moulds do.
 
     wear: mould, item, replacement, count, pulls_left, pulls (planned), runs_out, start_by,
-    late_days; pulls: item, week, pulls, capacity.
+    late_days; pulls: item, week, pulls, capacity; lacking: by order that starts without a mould
+    the day on which one is there again (None: nobody knows).
     """
 
     wear: pl.DataFrame
     pulls: pl.DataFrame
+    lacking: Mapping[str, dt.date | None]
 
 
 def shop() -> pl.Expr:

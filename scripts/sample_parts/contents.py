@@ -8,7 +8,7 @@ from sample_parts.field import add_field
 from sample_parts.fuselage import add_fuselage
 from sample_parts.hardware import add_hardware
 from sample_parts.kits import add_kits
-from sample_parts.materials import add_materials
+from sample_parts.materials import add_hazards, add_materials
 from sample_parts.model import Sample
 from sample_parts.opening import add_opening
 from sample_parts.plan import add_fleet, add_plan, add_spares
@@ -40,6 +40,7 @@ def fill_sample() -> tuple[Sample, list[str]]:
         add_kits,
     ):
         add_area(sample)
+    add_hazards(sample)
     add_fleet(sample, random)
     add_spares(sample)
     add_opening(sample, random)

@@ -94,6 +94,12 @@ HAZARDS = {
     "MA309": "UN 1133, class 3",
     "MA322": "UN 1263, class 3",
     "MA323": "UN 1263, class 3",
+    "MA325": "UN 1263, class 3",
+    "FU706": "UN 3164, class 2.2",
+    "FU714": "UN 1044, class 2.2",
+    "0008850": "UN 0432, class 1.4S",
+    "AV708": "UN 3091, class 9",
+    "AV730": "UN 3480, class 9",
 }
 
 
@@ -114,5 +120,9 @@ def add_materials(sample: Sample) -> None:
         sample.items[code].longest_cover_days = days
     for code, days in {"MA307": 60, "MA322": 120, "MA324": 90, "MA505": 100}.items():
         sample.items[code].longest_cover_days = days
+
+
+def add_hazards(sample: Sample) -> None:
+    """Mark the dangerous goods among all items."""
     for code, words in HAZARDS.items():
         sample.items[code].hazard = words

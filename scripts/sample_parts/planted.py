@@ -56,7 +56,7 @@ def _change_options(sample: Sample) -> str:
 def _quarantine_prepreg(sample: Sample) -> str:
     """Take the older freezer lot of prepreg out of use."""
     lots = [row for row in sample.stock if row.item == "MA106"]
-    lots[0].status = "quarantine"
+    lots[0].status, lots[0].reason = "quarantine", "resin content outside the limits"
     lots[0].location = "quarantine cage"
     return (
         f"Spar cap prepreg MA106: lot {lots[0].lot} ({lots[0].quantity:g} m2) is in quarantine "
@@ -131,8 +131,19 @@ def _let_lots_expire(sample: Sample) -> str:
 def _hold_back(sample: Sample) -> str:
     """Add stock on hold: bolts without papers and a panel in repair for its owner."""
     sample.stock += [
-        Stock("HW112", 60, "hardware bins, row 3", "112-K7", status="hold"),
-        Stock("CK001", 1, "repair bench", status="hold", serial="FN-049"),
+        Stock(
+            *("HW112", 60, "hardware bins, row 3", "112-K7"),
+            status="hold",
+            reason="no certificate",
+        ),
+        Stock(
+            "CK001",
+            1,
+            "repair bench",
+            status="hold",
+            serial="FN-049",
+            reason="the owner's, here for repair",
+        ),
     ]
     return (
         "On hold: 60 wing bolts HW112 without a certificate, and the panel CK001 of FN-049, "

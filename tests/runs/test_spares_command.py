@@ -56,7 +56,7 @@ def test_spares_writes_what_to_hold_and_tells_it(data: Path, tmp_path: Path) -> 
     # 450 hours a year: 18 plugs, of which 0.55 in 8 working days; P(X <= 2) is 0.982;
     # 0.023 forks in 20 days: none is asked for with a chance of 0.977
     assert column_of(out, "Hold") == {"TYRE": 1, "PLUG": 2, "FORK": 0}
-    assert column_of(out, "Lacking") == {"TYRE": 1, "PLUG": 1, "FORK": 0}
+    assert column_of(out, "Missing") == {"TYRE": 1, "PLUG": 1, "FORK": 0}
     assert column_of(out, "Use a year") == pytest.approx({"TYRE": 1.8, "PLUG": 18, "FORK": 0.3})
     assert "00123: is measured, not counted in pieces" in result.output
     assert "KT-002: taken to fly as much" in result.output
@@ -83,7 +83,7 @@ def test_a_budget_leaves_out_what_has_no_cost(data: Path, tmp_path: Path) -> Non
     result = spares(data, out, "--budget", "100")
     assert result.exit_code == 0, result.output
     assert "left out: FORK: has no cost in items" in result.output
-    lacking, costs = column_of(out, "Lacking"), column_of(out, "Cost of what lacks")
+    lacking, costs = column_of(out, "Missing"), column_of(out, "Cost of what lacks")
     assert lacking["TYRE"] == 1 and lacking["PLUG"] == 2
     assert sum(float(str(cost)) for cost in costs.values()) <= 100
 

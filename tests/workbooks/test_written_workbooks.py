@@ -162,7 +162,7 @@ def test_every_sheet_prints_on_a4_landscape_one_page_wide_with_its_run_at_the_fo
             assert page.print_title_rows, where
             assert page.freeze_panes, where
             assert "run 2026-W49-" in page.oddFooter.left.text, where
-            assert page.oddFooter.right.text == "page &P of &N", where
+            assert page.oddFooter.right.text == "&A  |  page &P of &N", where
             assert not page.merged_cells.ranges, where
 
 

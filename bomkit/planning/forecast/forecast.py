@@ -1,9 +1,10 @@
 """The late forecast: a forward pass over the pegged plan.
 
 Every order begins on the earliest day on which all it was pegged to is there when it is needed, at
-the soonest on day 0: begin = max(0, max over its needs of (end of the supply - lag)), where lag is
-how many days after the order's start the plan needs the component; end = begin + lead time. Stock
-ends on day 0, an open order on its receipt day, later by as much as what it lacks is late.
+the soonest on day 0, or when a mould is there for it again (not_before):
+begin = max(not_before, max over its needs of (end of the supply - lag)), where lag is how many days
+after the order's start the plan needs the component; end = begin + lead time. Stock ends on day 0,
+an open order on its receipt day, later by as much as what it lacks is late.
 This is the forward pass of the critical-path method (Kelley & Walker, Proc. Eastern Joint Computer
 Conference, 1959; from memory), with pegs for precedences.
 """
@@ -38,6 +39,7 @@ def forecast(graph: PegGraph) -> Forecast:
     nodes = _passed(graph)
     timed = graph.edges.with_columns(
         arrives=nodes["end"].gather(graph.edges["supply_node"]),
+        bound=nodes["not_before"].gather(graph.edges["need_node"]),
     )
     pacing = _pacing(timed)
     nodes = nodes.join(pacing, on="node", how="left", maintain_order="left")
@@ -71,7 +73,8 @@ def _gains(graph: PegGraph, demands: pl.DataFrame, chains: pl.DataFrame) -> pl.D
 def _passed(graph: PegGraph) -> pl.DataFrame:
     """The nodes with begin and end, level by level from the bottom."""
     nodes, edges = graph.nodes, graph.edges
-    begin, end, days = nodes["days"] * 0, nodes["days"].clone(), nodes["days"]
+    days, bound = nodes["days"], nodes["not_before"]
+    begin, end = bound.clone(), bound + days
     level = edges.with_columns(level=nodes["level"].gather(edges["need_node"]))
     for part in level.sort("level", descending=True).partition_by("level", maintain_order=True):
         begins = (
@@ -80,8 +83,11 @@ def _passed(graph: PegGraph) -> pl.DataFrame:
             .agg(pl.col("day").max().clip(0))
         )
         of_level = begins["need_node"]
-        begin = begin.scatter(of_level, begins["day"])
-        end = end.scatter(of_level, begins["day"] + days.gather(of_level))
+        day = begins.select(
+            pl.max_horizontal("day", bound.gather(of_level).alias("bound"))
+        ).to_series()
+        begin = begin.scatter(of_level, day)
+        end = end.scatter(of_level, day + days.gather(of_level))
     return nodes.with_columns(begin=begin, end=end)
 
 
@@ -89,7 +95,7 @@ def _pacing(timed: pl.DataFrame) -> pl.DataFrame:
     """node, pacing_node and its lag: the supply that sets each begin, the first of equal ones."""
     day = pl.col("arrives") - pl.col("lag")
     return (
-        timed.filter((day == day.max().over("need_node")) & (day > 0))
+        timed.filter((day == day.max().over("need_node")) & (day > pl.col("bound")))
         .unique("need_node", keep="first", maintain_order=True)
         .select(node="need_node", pacing_node="supply_node", pacing_lag="lag")
     )

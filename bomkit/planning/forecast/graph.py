@@ -5,6 +5,7 @@ from each of them to every supply that one of its needs is pegged to. Phantoms a
 are no nodes: what they hand on is needed by whoever asked for them.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import polars as pl
@@ -14,6 +15,7 @@ from bomkit.planning.pegging.peg import NOTHING, OUTSIDE, Pegged
 from bomkit.planning.pegging.supplies import OPEN_ORDER, PASSED_ON, PLANNED_ORDER, STOCK
 from bomkit.planning.structure.levels import low_level_codes
 
+NO_BOUNDS: Mapping[str, int] = {}
 DEMAND = "demand"  # the kind of a node that is a demand from outside
 IN_WORK = "in work"
 NEVER = 1_000_000  # the day on which nothing arrives
@@ -24,9 +26,9 @@ _NOWHERE = 1  # the node of what nothing serves; that of all stock is 0
 @dataclass(frozen=True)
 class PegGraph:
     """nodes: node (its row number), kind (of a supply, or DEMAND), name, key, supply_id and
-    demand_id (null where it has none), level (a need's is smaller than its supplies'), days (from
-    its beginning to its end: the lead time of a planned order, the receipt day of an open one, 0
-    for a demand).
+    demand_id (null where it has none), not_before (the day before which it can't begin), level (a
+    need's is smaller than its supplies'), days (from its beginning to its end: the lead time of a
+    planned order, the receipt day of an open one, 0 for a demand).
 
     edges: need_node, supply_node, lag (days from the need node's beginning to the need), need_day.
     """
@@ -35,9 +37,17 @@ class PegGraph:
     edges: pl.DataFrame
 
 
-def peg_graph(network: Network, orders: pl.DataFrame, pegged: Pegged) -> PegGraph:
-    """The graph of a pegged plan; orders: as planned_orders gives them."""
-    nodes = _nodes(network, pegged)
+def peg_graph(
+    network: Network,
+    orders: pl.DataFrame,
+    pegged: Pegged,
+    not_before: Mapping[str, int] = NO_BOUNDS,
+) -> PegGraph:
+    """The graph of a pegged plan; orders: as planned_orders gives them.
+
+    not_before: by planned order the day before which it can't begin, whatever lies ready.
+    """
+    nodes = _nodes(network, pegged, not_before)
     served = _served(pegged, nodes)
     by_supply = _node_of(nodes, "supply_id", len(pegged.supplies))
     made = pegged.supplies.select("order_id", "supply_id").drop_nulls()
@@ -65,7 +75,7 @@ def peg_graph(network: Network, orders: pl.DataFrame, pegged: Pegged) -> PegGrap
     return PegGraph(nodes, edges.filter(down))
 
 
-def _nodes(network: Network, pegged: Pegged) -> pl.DataFrame:
+def _nodes(network: Network, pegged: Pegged, not_before: Mapping[str, int]) -> pl.DataFrame:
     """All nodes: stock and nothing first, then supplies that come, then demands."""
     reserved = pl.DataFrame({"kind": [STOCK, NOTHING], "days": [0, NEVER], "name": ["", ""]})
     leads = network.items.select("item_id", "lead")
@@ -92,6 +102,9 @@ def _nodes(network: Network, pegged: Pegged) -> pl.DataFrame:
         .select(
             pl.col("node").cast(pl.Int64),
             *("kind", "name", "key", "supply_id", "demand_id", "usable", "days"),
+            not_before=pl.when(pl.col("kind") == PLANNED_ORDER)
+            .then(pl.col("name").replace_strict(not_before, default=0, return_dtype=pl.Int64))
+            .otherwise(0),
             level=level.cast(pl.Int64),
         )
     )

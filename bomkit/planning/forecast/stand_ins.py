@@ -21,7 +21,7 @@ def stand_ins(
 
     missing: item and serial. alternate: free stock of an approved alternate, which nobody needs
     within the horizon, above its safety stock. held: stock of the item itself that is on hold or in
-    quarantine. expires: when the first of it does.
+    quarantine. expires: when the first of it does. note: what the approval says, why it is held.
     """
     asked = missing.select("item", "serial").unique()
     free = network.named(_free_stock(network, pegged))
@@ -97,7 +97,7 @@ def _held(stock: pl.DataFrame, asked: pl.DataFrame) -> pl.DataFrame:
         held.rename({"serial": "held_for"})
         .join(asked, on="item")
         .filter((pl.col("held_for") == "") | (pl.col("held_for") == pl.col("serial")))
-        .group_by("item", "serial", "status")
+        .group_by("item", "serial", "status", note="reason")
         .agg(
             pl.col("quantity").sum(),
             locations=pl.col("location").filter(pl.col("location") != "").unique().sort(),
@@ -111,6 +111,6 @@ def _held(stock: pl.DataFrame, asked: pl.DataFrame) -> pl.DataFrame:
             quantity="quantity",
             locations=pl.col("locations").list.join(", "),
             expires="expires",
-            note=pl.lit(""),
+            note="note",
         )
     )

@@ -128,6 +128,9 @@ class Leveller:
         earliest = max(self.first_of_window[start], start - rule.keeps)
         if item in self.no_sooner:
             earliest = max(earliest, self.no_sooner[item])
+        closed = self.resources.closed.get(item, range(0))
+        if closed and start >= closed.start:
+            earliest = start if start < closed.stop else max(earliest, closed.stop)
         if usable < rule.ahead:
             earliest = start  # late already, and due as it is
         length = max(1, max(0, usable - rule.safety) - start)

@@ -2,14 +2,14 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 import polars as pl
 
 from bomkit.planning.levelling.room import Use
 from bomkit.planning.network import Network
-from bomkit.planning.shops.moulds import pulls_there
+from bomkit.planning.shops.moulds import days_without_any, pulls_there
 from bomkit.planning.shops.process_hours import PRINT_PROCESS
 
 Tables = Mapping[str, pl.DataFrame]
@@ -39,12 +39,14 @@ class Resource:
 @dataclass(frozen=True)
 class Resources:
     """all: every resource, by number; capacity: by resource and week of the axis; week_of: number
-    of the week of each day; uses: by item_id what its orders take."""
+    of the week of each day; uses: by item_id what its orders take; closed: by item_id days on which
+    nothing can be pulled into or out of, as no mould is left: that would only wear them sooner."""
 
     all: Sequence[Resource]
     capacity: Sequence[Sequence[float]]
     week_of: Sequence[int]
     uses: Mapping[int, tuple[Use, ...]]
+    closed: Mapping[int, range] = field(default_factory=dict)
 
 
 class _Gathered:
@@ -71,19 +73,25 @@ class _Gathered:
 
 
 def shop_resources(
-    network: Network, tables: Tables, gaps: Mapping[str, range] = NO_GAPS
+    network: Network,
+    tables: Tables,
+    gaps: Mapping[str, range] = NO_GAPS,
+    orders: pl.DataFrame | None = None,
 ) -> Resources:
     """Hours of processes and printers, and pulls of moulds, as far as they are stated.
 
-    gaps: by mould the days without it.
+    gaps: by worn mould the days without it; orders: those by whose pulls it was worn.
     """
     found = _Gathered(network)
     _add_processes(found, tables)
     _add_printers(found, tables)
-    _add_moulds(found, network, tables, gaps)
+    _add_moulds(found, network, tables, gaps, orders)
     passing = set(network.items.filter("passes")["item_id"])
     uses = {item: tuple(own) for item, own in found.uses.items() if item not in passing}
-    return Resources(found.all, found.capacity, found.week_of, uses)
+    closed = {
+        found.ids[item]: days for item, days in days_without_any(tables["moulds"], gaps).items()
+    }
+    return Resources(found.all, found.capacity, found.week_of, uses, closed)
 
 
 def _add_processes(found: _Gathered, tables: Tables) -> None:
@@ -124,19 +132,16 @@ def _add_printers(found: _Gathered, tables: Tables) -> None:
 
 
 def _add_moulds(
-    found: _Gathered, network: Network, tables: Tables, gaps: Mapping[str, range]
+    found: _Gathered,
+    network: Network,
+    tables: Tables,
+    gaps: Mapping[str, range],
+    orders: pl.DataFrame | None,
 ) -> None:
-    """Pulls a week of all moulds of an item; each unit started is one.
-
-    A week in which all moulds of an item are worn counts as if none was: nothing can be won by
-    pulling forward then, as that wears the last of them the sooner.
-    """
-    whole = pulls_there(network, tables["moulds"], {})
-    for item, by_week in pulls_there(network, tables["moulds"], gaps).items():
+    """Pulls a week of all moulds of an item, as far as they are left; each unit started is one."""
+    for item, by_week in pulls_there(network, tables["moulds"], gaps, orders).items():
         number = found.add(Resource("mould", item), 0.0)
-        found.capacity[number] = [
-            left if left > 0 else each for left, each in zip(by_week, whole[item], strict=True)
-        ]
+        found.capacity[number] = by_week
         found.use(item, Use(number, 1.0))
 
 

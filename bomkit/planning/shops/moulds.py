@@ -1,7 +1,7 @@
 """Moulds: pulls run down along the plan, and what wears out asks for its replacement in time."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import Any
 
@@ -35,6 +35,7 @@ class _Mould:
     left: float | None
     pulls: float = 0.0
     worn_on: int | None = None
+    taken: list[tuple[int, float]] = field(default_factory=list)  # day, pulls
 
     @property
     def alive(self) -> bool:
@@ -44,6 +45,7 @@ class _Mould:
         """Takes as many of the pulls wanted as are left; returns how many."""
         taken = wanted if self.left is None else min(wanted, self.left)
         self.pulls += taken
+        self.taken.append((day, taken))
         if self.left is not None:
             self.left -= taken
             if wanted - taken > wanted * TOLERANCE:
@@ -59,33 +61,71 @@ def wear(network: Network, orders: pl.DataFrame, moulds: pl.DataFrame) -> pl.Dat
     pull; the moulds of an item share them by their pulls a week, those worn out left out. What is
     pulled after the last of them is worn is pulled from its replacement.
     """
-    started = orders.sort("start", "order").select("item", "start", "quantity")
-    pulls: dict[str, list[tuple[int, float]]] = {}
-    for item, start, quantity in started.iter_rows():
-        pulls.setdefault(item, []).append((start, quantity))
-    rows = []
+    kept, _ = _run_down_all(orders, moulds)
+    rows = [{**mould.row, "pulls": round(mould.pulls, 9), "day": mould.worn_on} for mould in kept]
+    return pl.DataFrame(rows, schema=_WORN).sort("row")
+
+
+def _run_down_all(
+    orders: pl.DataFrame, moulds: pl.DataFrame
+) -> tuple[list[_Mould], list[tuple[str, str, int]]]:
+    """All moulds after the pulls of the orders; and order, item and start of those for which the
+    pulls of the item's moulds did not reach."""
+    started = orders.sort("start", "order").select("item", "order", "start", "quantity")
+    pulls: dict[str, list[tuple[str, int, float]]] = {}
+    for item, order, start, quantity in started.iter_rows():
+        pulls.setdefault(item, []).append((order, start, quantity))
+    every: list[_Mould] = []
+    beyond: list[tuple[str, str, int]] = []
     for own in moulds.sort("item", "mould").partition_by("item", maintain_order=True):
         kept = [
             _Mould(row, row["count"] * row["pulls_per_week"], row["pulls_left"])
             for row in own.iter_rows(named=True)
         ]
-        for start, quantity in pulls.get(own["item"][0], []):
-            _run_down(kept, quantity, start)
-        rows += [
-            {**mould.row, "pulls": round(mould.pulls, 9), "day": mould.worn_on} for mould in kept
-        ]
-    return pl.DataFrame(rows, schema=_WORN).sort("row")
+        for order, start, quantity in pulls.get(own["item"][0], []):
+            if not _run_down(kept, quantity, start):
+                beyond.append((order, own["item"][0], start))
+        every += kept
+    return every, beyond
 
 
-def _run_down(moulds: list[_Mould], quantity: float, day: int) -> None:
-    """Shares an order's pulls among the moulds that are left."""
+def _run_down(moulds: list[_Mould], quantity: float, day: int) -> bool:
+    """Shares an order's pulls among the moulds that are left; whether these reach."""
     waiting = quantity
     while waiting > quantity * TOLERANCE:
         alive = [mould for mould in moulds if mould.alive]
         rate = sum(mould.rate for mould in alive)
         if rate <= 0:
-            return
+            return not moulds or any(mould.alive for mould in moulds)
         waiting -= sum(mould.pull(waiting * mould.rate / rate, day) for mould in alive)
+    return True
+
+
+def without_mould(
+    orders: pl.DataFrame, moulds: pl.DataFrame, gaps: Mapping[str, range]
+) -> dict[str, int]:
+    """By order the day on which a replacement is there again, of orders that start before it
+    without a mould.
+
+    gaps: by worn mould the days without it, as gaps_of gives them.
+    """
+    again = days_without_any(moulds, gaps)
+    _, beyond = _run_down_all(orders, moulds)
+    return {
+        order: again[item].stop
+        for order, item, start in beyond
+        if item in again and start < again[item].stop
+    }
+
+
+def days_without_any(moulds: pl.DataFrame, gaps: Mapping[str, range]) -> dict[str, range]:
+    """By item the days on which all of its moulds are worn and none is replaced yet."""
+    found = {}
+    for item, names in moulds.group_by("item", maintain_order=True).agg("mould").iter_rows():
+        own = [gaps[name] for name in names if name in gaps]
+        if len(own) == len(names):
+            found[item] = range(max(g.start for g in own), min(g.stop for g in own))
+    return {item: days for item, days in found.items() if days}
 
 
 def with_mould_demands(network: Network, worn: pl.DataFrame) -> Network:
@@ -187,22 +227,52 @@ def soonest_late(network: Network, worn: pl.DataFrame) -> dict[str, int]:
 
 
 def pulls_there(
-    network: Network, moulds: pl.DataFrame, gaps: Mapping[str, range]
+    network: Network,
+    moulds: pl.DataFrame,
+    gaps: Mapping[str, range],
+    orders: pl.DataFrame | None = None,
 ) -> dict[str, list[float]]:
-    """By item the pulls that its moulds give in each week of the axis, without those in a gap."""
+    """By item the pulls that its moulds give in each week of the axis: no more than are left when
+    the week begins, and from the day a mould is worn none until its replacement is there.
+
+    gaps: by worn mould the days without it; orders: what is pulled before (none: nothing is).
+    """
     days = network.axis.weeks().to_frame("week").group_by("week", maintain_order=True)
     open_days = days.agg(pl.len())["len"].to_list()
     week_of = [week for week, count in enumerate(open_days) for _ in range(count)]
     found: dict[str, list[float]] = {}
     columns = ("mould", "item", "count", "pulls_per_week")
+    left = _left_by_week(orders, moulds, week_of) if orders is not None else {}
     for mould, item, count, per_week in moulds.select(columns).sort("item", "mould").iter_rows():
-        left = list(open_days)
-        for day in gaps.get(mould, ()):
-            left[week_of[day]] -= 1
-        own = found.setdefault(item, [0.0] * len(left))
-        for week, each in enumerate(left):
-            own[week] += count * per_week * each / 5
+        gap = gaps.get(mould)
+        own = found.setdefault(item, [0.0] * len(open_days))
+        for week, days in enumerate(open_days):
+            first = week_of.index(week)
+            most = count * per_week * days / 5
+            if gap is not None and not gap and first + days > gap.start:
+                own[week] += most  # replaced in time: there is one to pull from on every day
+                continue
+            old = most if gap is None or first <= gap.start else 0.0
+            if mould in left:
+                old = min(old, left[mould][week])
+            later = 0 if gap is None else sum(day >= gap.stop for day in range(first, first + days))
+            own[week] += min(most, old + count * per_week * later / 5)
     return found
+
+
+def _left_by_week(
+    orders: pl.DataFrame, moulds: pl.DataFrame, week_of: Sequence[int]
+) -> dict[str, list[float]]:
+    """By mould that wears the pulls left of it when each week begins."""
+    firsts = [week_of.index(week) for week in dict.fromkeys(week_of)]
+    return {
+        mould.row["mould"]: [
+            max(0.0, first_left - sum(pulls for day, pulls in mould.taken if day < first))
+            for first in firsts
+        ]
+        for mould in _run_down_all(orders, moulds)[0]
+        if (first_left := mould.row["pulls_left"]) is not None
+    }
 
 
 def mould_loads(
@@ -212,7 +282,7 @@ def mould_loads(
     names = network.axis.weeks().unique(maintain_order=True).to_list()
     rows = [
         (item, week, each)
-        for item, by_week in pulls_there(network, moulds, gaps).items()
+        for item, by_week in pulls_there(network, moulds, gaps, orders).items()
         for week, each in zip(names, by_week, strict=True)
     ]
     schema = {"item": pl.String, "week": pl.String, "capacity": pl.Float64}

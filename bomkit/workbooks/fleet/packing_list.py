@@ -87,11 +87,11 @@ def _packing_sheet(report: Report, promise: Mapping[str, Any], name: str) -> She
         subtitle=report.subtitle(),
         columns=list_columns(said.PACK_COLUMNS, _WIDTHS, _RIGHT, centre=[0]),
         lines=[*_lines(report, rows), *_totals(rows), *_signatures()],
+        cautions=(said.PACK_CAUTION, *_dangerous(rows)),
         notes=(
             common.BETWEEN.join(filter(None, _consignee(report, promise, asked))),
             said.PACK_NOTE.format(days=asked["min_shelf_days"]),
-            *_dangerous(rows),
-            said.PACK_CAUTION,
+            common.NOT_STATED,
         ),
         filtered=False,
     )

@@ -115,8 +115,8 @@ def _list_sheet(report: SparesReport) -> Sheet:
         subtitle=_subtitle(report),
         columns=list_columns(heads.values(), _WIDTHS, _RIGHT),
         lines=lines or [Line([(fleet.SPARES_NONE, "plain")])],
+        cautions=(fleet.SPARES_CAUTION,),
         notes=(
-            fleet.SPARES_CAUTION,
             *report.findings(),
             fleet.SPARES_MEASURES[report.measure].format(target=report.target * 100),
             method.format(days=report.days),

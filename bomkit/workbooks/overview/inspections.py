@@ -25,7 +25,7 @@ def _notes(report: Report) -> tuple[str, ...]:
     planned = (
         overview.INSPECTED_PLANNED if report.inspections_planned else overview.INSPECTED_NOT_PLANNED
     )
-    return (overview.INSPECTIONS_CAUTION, overview.INSPECTIONS_NOTE, planned)
+    return (overview.INSPECTIONS_NOTE, planned)
 
 
 def _due_sheet(report: Report) -> Sheet:
@@ -42,6 +42,7 @@ def _due_sheet(report: Report) -> Sheet:
         subtitle=report.subtitle(),
         columns=list_columns(overview.INSPECTION_COLUMNS, _WIDTHS, right=[7]),
         lines=lines or [Line([(overview.NOTHING_DUE, "plain")])],
+        cautions=(overview.INSPECTIONS_CAUTION,),
         notes=_notes(report),
         filtered=bool(lines),
     )
@@ -99,6 +100,7 @@ def _parts_sheet(report: Report) -> Sheet:
             *(Column(week[-3:], 5.3, "head_week") for week in report.weeks),
         ),
         lines=lines or [Line([(overview.NOTHING_DUE, "plain")])],
+        cautions=(overview.INSPECTIONS_CAUTION,),
         notes=_notes(report),
         filtered=bool(lines),
         frozen_columns=4,

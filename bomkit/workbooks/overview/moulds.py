@@ -27,7 +27,8 @@ def moulds_sheet(report: Report) -> list[Sheet]:
             subtitle=report.subtitle(),
             columns=list_columns(overview.MOULD_COLUMNS, _WEAR_WIDTHS, right=(3, 4, 5)),
             lines=[Line(_wear_cells(report, row)) for row in rows],
-            notes=(overview.MOULDS_NOTE, weekly.WORK_CAUTION),
+            cautions=(weekly.WORK_CAUTION,),
+            notes=(overview.MOULDS_NOTE,),
         )
     ]
 
@@ -80,7 +81,8 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
             subtitle=report.subtitle(common.WEEK.format(week=week)),
             columns=list_columns(weekly.WEEK_MOULD_COLUMNS, _WEEK_WIDTHS, right=(3, 4)),
             lines=[Line(_week_cells(report, row, worn.get(row["item"], ""))) for row in rows],
-            notes=(weekly.WEEK_MOULDS_NOTE, weekly.WORK_CAUTION),
+            cautions=(weekly.WORK_CAUTION,),
+            notes=(weekly.WEEK_MOULDS_NOTE,),
         )
     ]
 

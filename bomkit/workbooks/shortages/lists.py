@@ -208,6 +208,7 @@ def _missing_sheet(report: Report, name: str, title: str, rows: list[Line]) -> S
         subtitle=report.subtitle(),
         columns=list_columns(shortages.MISSING_COLUMNS, _MISSING_WIDTHS, right=_RIGHT),
         lines=rows or [Line([(shortages.NOTHING_MISSING, "plain")])],
+        cautions=(shortages.STAND_IN_CAUTION,),
         notes=(
             shortages.MISSING_NOTE.format(weeks=len(report.list_weeks)),
             common.STATES_LEGEND,

@@ -106,4 +106,6 @@ def _stand_in(report: Report, row: Mapping[str, Any]) -> str:
         quantity=in_a_sentence(row["quantity"]),
         unit=report.items[of_item]["unit"],
         place=place,
+        note=shortages.STAND_IN_NOTE.format(note=row["note"]) if row["note"] else "",
+        reason=row["note"] or shortages.NO_REASON,
     )

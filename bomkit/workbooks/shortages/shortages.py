@@ -168,7 +168,8 @@ def _starts_sheet(report: Report) -> Sheet:
         subtitle=report.subtitle(),
         columns=list_columns(shortages.STARTS_COLUMNS, _STARTS_WIDTHS),
         lines=lines or [Line([(shortages.NOTHING_STARTS, "plain")])],
-        notes=(*shortages.STATES_NOTES, shortages.STAND_IN_CAUTION),
+        cautions=(shortages.STAND_IN_CAUTION,),
+        notes=shortages.STATES_NOTES,
         filtered=bool(lines),
         frozen_columns=2,
     )

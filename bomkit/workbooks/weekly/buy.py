@@ -44,6 +44,7 @@ def buy_book(report: Report, week: str) -> Book:
         subtitle=report.subtitle(common.WEEK.format(week=week)),
         columns=list_columns(weekly.BUY_COLUMNS.values(), _WIDTHS, _RIGHT, centre=[0]),
         lines=lines,
+        cautions=(weekly.BUY_CAUTION,),
         notes=(weekly.BUY_NOTE,),
         filtered=len(orders) > 0,
         frozen_columns=4,

@@ -25,6 +25,7 @@ from bomkit.workbooks.writing.sheet_names import sheet_names
 
 _CONTENTS_WIDTHS = (11.5, 11, 14, 31, 15, 11.5, 10, 34, 24)
 _WIDTHS = (7, 22, 14, 12, 14, 35, 9, 10, 5, 11, 24)
+_DESCRIPTION_CHARACTERS = 34  # that fit into a line of its column
 
 
 def picks_book(report: Report, week: str) -> Book:
@@ -151,7 +152,11 @@ def _pick_sheet(
     names: Mapping[str, str],
 ) -> Sheet:
     """What to hand out for one order."""
-    lines = [Line(_part_cells(report, part, order), height=20) for part in parts]
+    described = [_described(report.items[part["item"]]) for part in parts]
+    lines = [
+        Line(_part_cells(report, part, order), height=_height(words))
+        for part, words in zip(parts, described, strict=True)
+    ]
     if not lines:
         lines = [Line([(weekly.PICK_NOTHING, "plain")])]
     whom = report.for_whom.get(order["order"], "")
@@ -161,9 +166,11 @@ def _pick_sheet(
         subtitle=report.subtitle(common.WEEK.format(week=week)),
         columns=list_columns(weekly.PICK_COLUMNS, _WIDTHS, right=[7], centre=[0]),
         lines=[*lines, *_signatures()],
+        cautions=(weekly.PICK_CAUTION,),
         notes=(
             common.BETWEEN.join(filter(None, _heading(report, order, whom))),
             weekly.PICK_NOTE,
+            f"{common.NOT_STATED} {common.PLAN_NUMBERS}",
         ),
         filtered=False,
     )
@@ -186,12 +193,25 @@ def _heading(report: Report, order: Mapping[str, Any], whom: str) -> Iterator[st
     yield state
 
 
+def _height(described: str) -> float:
+    """The height of a row, in points, for a description that may need several lines."""
+    lines = -(-len(described) // _DESCRIPTION_CHARACTERS)
+    return max(20.0, 13.0 * lines)
+
+
+def _described(item: Mapping[str, Any]) -> str:
+    """What a component is, with what must be minded when it is given out."""
+    marks = {"primary": common.PRIMARY, "tooling": common.MUST_COME_BACK}
+    mark = marks.get(item["structure_class"], "")
+    return "; ".join(filter(None, (item["description"], mark, item["hazard"])))
+
+
 def _part_cells(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]) -> list[Cell]:
     """One lot to take, or one component that is not there."""
     item = report.items[part["item"]]
     shared: list[Cell] = [
         text(part["item"], "strong"),
-        text(item["description"]),
+        text(_described(item), "wrapped"),
         text(part["serial"]),
         quantity(part["quantity"], item["unit"], "strong_"),
         (item["unit"], "unit"),

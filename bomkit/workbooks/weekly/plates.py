@@ -61,7 +61,8 @@ def _plates_sheet(report: Report, week: str, name: str) -> Sheet:
             weekly.PLATE_COLUMNS.values(), _PLATE_WIDTHS, _PLATE_RIGHT, centre=[0]
         ),
         lines=lines or [Line([(weekly.NO_PLATES.format(week=week), "plain")])],
-        notes=(*weekly.PLATES_NOTES, weekly.PLATES_CAUTION, _printers_there(report, week)),
+        cautions=(weekly.PLATES_CAUTION,),
+        notes=(*weekly.PLATES_NOTES, _printers_there(report, week)),
         filtered=bool(lines),
         frozen_columns=2,
     )
@@ -242,5 +243,6 @@ def _reslice_sheet(report: Report, week: str, name: str) -> Sheet:
         subtitle=report.subtitle(common.WEEK.format(week=week)),
         columns=list_columns(weekly.RESLICE_COLUMNS, _RESLICE_WIDTHS, right=(4, 5)),
         lines=lines,
-        notes=(weekly.RESLICE_NOTE, weekly.PRINT_CAUTION),
+        cautions=(weekly.PRINT_CAUTION,),
+        notes=(weekly.RESLICE_NOTE,),
     )

@@ -1,6 +1,6 @@
 """The make and print workbooks of a week: orders to start, each with what it draws."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 import polars as pl
@@ -98,7 +98,8 @@ def _contents(
             Column(last_head, 22),
         ),
         lines=lines,
-        notes=(weekly.WORK_CAUTION if kind == "make" else weekly.PRINT_CAUTION,),
+        cautions=(weekly.WORK_CAUTION if kind == "make" else weekly.PRINT_CAUTION,),
+        notes=(common.PLAN_NUMBERS,),
         filtered=False,
     )
 
@@ -146,7 +147,8 @@ def _group_sheet(report: Report, week: str, orders: pl.DataFrame, name: str, kin
         subtitle=report.subtitle(common.WEEK.format(week=week)),
         columns=list_columns(weekly.WORK_COLUMNS.values(), _WIDTHS, _RIGHT, centre=[0]),
         lines=lines,
-        notes=(weekly.WORK_NOTE, caution),
+        cautions=(caution,),
+        notes=(weekly.WORK_NOTE, common.PLAN_NUMBERS),
         frozen_columns=3,
     )
 
@@ -160,7 +162,7 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     )
     described = f"{order['description']} ({class_word})" if class_word else order["description"]
     whom = report.for_whom.get(order["order"], "")
-    late = order["late_days"]
+    marks = list(_marks(report, order))
     return [
         (common.BOX, "tick"),
         text(order["order"], "strong"),
@@ -173,13 +175,20 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
         (unit, "unit"),
         (order["start_date"], "strong_date"),
         (order["due_date"], "date"),
-        text(
-            f"{common.LATE.format(days=late)}; {whom}" if late else whom,
-            "late_wrapped" if late else "wrapped",
-        ),
+        text("; ".join(filter(None, [*marks, whom])), "late_wrapped" if marks else "wrapped"),
         ("", "entry"),
         ("", "entry"),
     ]
+
+
+def _marks(report: Report, order: Mapping[str, Any]) -> Iterator[str]:
+    """What is wrong with an order: that it starts too late, or without a mould."""
+    if order["late_days"]:
+        yield common.LATE.format(days=order["late_days"])
+    if order["order"] in report.moulds.lacking:
+        again = report.moulds.lacking[order["order"]]
+        date = f"{again:%d %b %Y}" if again else ""
+        yield weekly.NO_MOULD.format(date=date) if again else weekly.NO_MOULD_AT_ALL
 
 
 def _component_cells(report: Report, order: str, component: Mapping[str, Any]) -> list[Cell]:

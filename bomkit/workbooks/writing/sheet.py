@@ -82,6 +82,7 @@ class Sheet:
     columns: Sequence[Column]
     lines: Sequence[Line]
     notes: Sequence[str] = ()
+    cautions: Sequence[str] = ()  # in bold above the notes; with any, a short one on every page
     filtered: bool = True
     frozen_columns: int = 0
     heading_height: float = 27.0

@@ -7,6 +7,7 @@ import re
 import zipfile
 from dataclasses import dataclass
 from functools import cache
+from textwrap import wrap
 from typing import Any
 
 # one way of writing XML whatever else is installed: the same input gives the same bytes
@@ -105,7 +106,8 @@ def _shared(sheet: Sheet) -> object:
     )
     if linked or sheet.chart is not None or sheet.filtered:
         return None
-    return (tuple(sheet.columns), len(sheet.notes), sheet.frozen_columns, sheet.heading_height)
+    above = len(_caution_lines(sheet)), len(sheet.notes)
+    return (tuple(sheet.columns), *above, sheet.frozen_columns, sheet.heading_height)
 
 
 def _lay_out(
@@ -116,6 +118,7 @@ def _lay_out(
     above = [
         Line([(sheet.title, "title")], 27),
         Line([(sheet.subtitle, "subtitle")]),
+        *(Line([(words, "caution")]) for words in _caution_lines(sheet)),
         *(Line([(note, "note")]) for note in sheet.notes),
         Line([]),
         Line(heads, sheet.heading_height),
@@ -138,6 +141,12 @@ def _lay_out(
     return _Content(extent, sheet_rows(lines, style_ids), pattern)
 
 
+def _caution_lines(sheet: Sheet) -> list[str]:
+    """The cautions in lines that end within the table, so that none makes the print smaller."""
+    width = max(_LEAST_LINE, int(sum(column.width for column in sheet.columns)))
+    return [line for words in sheet.cautions for line in wrap(words, width)]
+
+
 def _link(target: Any, lines: list[Line]) -> None:
     """Gives the cells with links to other sheets to the library, which writes the links."""
     for row, line in enumerate(lines, 1):
@@ -148,6 +157,10 @@ def _link(target: Any, lines: list[Line]) -> None:
                 linked = target[place]
                 linked.value = cell[0].words  # the library passes over cells without a value
                 linked._hyperlink = Hyperlink(ref=place, location=f"'{quoted}'!A1")
+
+
+_LEAST_LINE = 40  # characters
+_MOST_OF_MAKER = 40  # characters: what fits beside the caution at the foot of a page
 
 
 @cache
@@ -203,8 +216,10 @@ def _set_up_page(target: Any, sheet: Sheet, book: Book, heading_row: int) -> Non
     margins.left = margins.right = margins.top = 0.43
     margins.bottom, margins.header, margins.footer = 0.6, 0.2, 0.28
     foot = target.oddFooter
-    foot.left.text = f"{book.maker}  |  run {book.run_id}".replace("&", "&&")
-    foot.center.text, foot.right.text = "&A", f"{common.PAGE} &P {common.OF} &N"
+    named = f"{book.maker[:_MOST_OF_MAKER]}  |  run {book.run_id}"
+    foot.left.text = named.replace("&", "&&")
+    foot.center.text = common.FOOT_CAUTION if sheet.cautions else ""
+    foot.right.text = f"&A  |  {common.PAGE} &P {common.OF} &N"
     for part in (foot.left, foot.center, foot.right):
         part.size, part.font = 8, style.FONT
 

@@ -10,6 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from bomkit.planning.forecast.forecast import forecast
+from bomkit.planning.forecast.graph import NEVER, peg_graph
 from tests.planning.driver import (
     Plan,
     airframe,
@@ -20,6 +22,7 @@ from tests.planning.driver import (
     need,
     piece,
     plan_of,
+    plan_over,
     receipt,
 )
 from tests.random_tables import Row, random_tables, serial_specific_items
@@ -491,3 +494,23 @@ def test_the_result_table_of_pegs_gives_the_day_of_each_supply(kind: str) -> Non
     assert found.select("need", "supply_date", "comes", "quantity").rows() == [
         ("S1", dates[kind], dates[kind], 1.0)
     ]
+
+
+def test_an_order_without_a_mould_begins_when_one_is_there_again() -> None:
+    plan = plan_over(
+        6,
+        [piece("glider", "make", 2), piece("skin", "make", 3)],
+        structure=[line("glider", "skin")],
+        build_plan=[airframe("K-1", "glider", 10)],
+    )
+    (skin,) = plan.orders.filter(pl.col("item") == "skin")["order"]
+    waits = forecast(peg_graph(plan.network, plan.orders, plan.pegged, {skin: 12}))
+    # begun on day 12, there on day 15, so the glider on day 17, seven days late
+    assert waits.demands.select("end", "late_days").rows() == [(17, 7)]
+    named = waits.nodes.select("node", "name")
+    chain = waits.chains.join(named, on="node").sort("step")["name"].to_list()
+    assert chain[0] == skin
+    soon = forecast(peg_graph(plan.network, plan.orders, plan.pegged, {skin: 1}))
+    assert soon.demands.select("end", "late_days").rows() == [(6, 0)]
+    never = forecast(peg_graph(plan.network, plan.orders, plan.pegged, {skin: NEVER}))
+    assert never.demands["end"].item() >= NEVER

@@ -10,7 +10,12 @@ from bomkit.planning.forecast.tables import pegs_table
 from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
 from bomkit.planning.shop_plan import ShopPlan, plan_shops
-from bomkit.planning.shops.moulds import mould_findings, mould_report
+from bomkit.planning.shops.moulds import (
+    gaps_of,
+    mould_findings,
+    mould_report,
+    without_mould,
+)
 from bomkit.problems import Finding
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, day, item, line, need
@@ -137,14 +142,14 @@ def test_worn_moulds_give_no_pulls_until_their_replacement_is_there() -> None:
         return shop.plan.pulls["capacity"].to_list()
 
     several = [mould("M1", pulls_per_week=2, pulls_left=3), mould("M2", pulls_per_week=2)]
-    # M1 is worn on day 7, the third of the second week, for good
-    assert there(Shop([SKIN], several, spares_orders=WEEKLY)) == pytest.approx([4, 2.8, *6 * [2]])
+    # M1 has one pull left when the second week begins, in which it is worn for good
+    assert there(Shop([SKIN], several, spares_orders=WEEKLY)) == pytest.approx([4, 3, *6 * [2]])
     alone = [mould(pulls_left=4)]
-    assert there(Shop([SKIN], alone, spares_orders=WEEKLY)) == pytest.approx([4, 1.6, *6 * [0]])
-    # worn on day 7; the replacement is there on day 11
+    assert there(Shop([SKIN], alone, spares_orders=WEEKLY)) == pytest.approx([4, *7 * [0]])
+    # nothing is left for the second week; the replacement is there on day 11
     replaced = [mould(pulls_left=4, replacement="tool")]
     shop = Shop([SKIN, *TOOLS], replaced, spares_orders=WEEKLY, structure=CHAIN)
-    assert there(shop) == pytest.approx([4, 1.6, 3.2, *5 * [4]])
+    assert there(shop) == pytest.approx([4, 0, 3.2, *5 * [4]])
     in_time = [mould(pulls_left=16, replacement="tool")]
     shop = Shop([SKIN, *TOOLS], in_time, spares_orders=WEEKLY, structure=CHAIN)
     assert there(shop) == [4.0] * 8
@@ -160,12 +165,38 @@ def test_levelling_goes_by_the_moulds_that_are_left() -> None:
     assert pulls.is_empty()
 
 
-def test_pulling_forward_wears_a_mould_sooner() -> None:
+def test_nothing_is_pulled_to_where_no_pull_is_left() -> None:
     needs = [need("skin", 5, 12)]
     tables = {"spares_orders": needs, "structure": CHAIN}
     worn = [mould(pulls_left=0, replacement="tool")]
     assert Shop([SKIN, *TOOLS], worn, **tables).of("M1")[1] == day(11)
-    assert Shop([SKIN, *TOOLS], worn, pull=1, **tables).of("M1")[1] == day(9)
+    assert Shop([SKIN, *TOOLS], worn, pull=1, **tables).of("M1")[1] == day(11)
+
+
+def test_a_week_gives_no_more_than_the_pulls_left_and_levelling_adds_nothing_to_it() -> None:
+    tool = item("tool", unit="pc", lead_days=20)
+    needs = [need("skin", 1, when) for when in (3, 9, 13)]  # starts on days 2, 8 and 12
+    for pull in (0, 2):
+        worn = [mould(pulls_left=1, pulls_per_week=5, replacement="tool")]
+        shop = Shop([SKIN, tool], worn, pull, spares_orders=needs)
+        assert shop.starts("skin") == [(2, 1), (8, 1), (12, 1)]
+        there = shop.plan.pulls["capacity"].to_list()
+        assert there[:4] == [1, 0, 0, 0] and there[4] == 5
+
+
+def test_orders_in_the_days_without_a_mould_are_named_with_the_day_of_its_replacement() -> None:
+    tool = item("tool", unit="pc", lead_days=20)
+    needs = [need("skin", 1, when) for when in (3, 9, 13, 30)]
+    shop = Shop([SKIN, tool], [mould(pulls_left=1, replacement="tool")], spares_orders=needs)
+    plan = shop.plan
+    gaps = gaps_of(plan.network, plan.worn, dict(shop.report.select("mould", "late_days").rows()))
+    found = without_mould(plan.orders, shop.tables["moulds"], gaps)
+    named = plan.orders.filter(pl.col("order").is_in(list(found)))
+    assert named["start"].to_list() == [8, 12] and set(found.values()) == {20}
+    # another mould that lasts does what is left
+    both = [mould(pulls_left=1, replacement="tool"), mould("M2")]
+    shop = Shop([SKIN, tool], both, spares_orders=needs)
+    assert without_mould(shop.plan.orders, shop.tables["moulds"], {"M1": range(8, 20)}) == {}
 
 
 def test_several_alike_are_replaced_together() -> None:

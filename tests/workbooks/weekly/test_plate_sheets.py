@@ -89,7 +89,7 @@ def test_late_plates_are_marked_and_the_printers_are_named(run: Run, tmp_path: P
 
 
 def test_the_caution_stands_on_the_plates(run: Run) -> None:
-    words = " ".join(str(row[0]) for row in words_above_and_rows(run, "Plates")[:5])
+    words = " ".join(str(row[0]) for row in words_above_and_rows(run, "Plates")[:8])
     assert "takes its whole plate" in words
     assert "a caution for the engineer in charge, not an approval" in words
 
