@@ -18,6 +18,7 @@ from bomkit.planning.shops.moulds import (
     wear,
     with_mould_demands,
 )
+from bomkit.planning.shops.plate_limit import refuse_too_many_plates
 from bomkit.planning.shops.print_room import PrintRoom, plan_prints
 from bomkit.planning.shops.process_hours import process_loads
 from bomkit.planning.shops.stock_value import unit_costs, weekly_value
@@ -121,6 +122,7 @@ def _planned_once(
 ) -> _Turn:
     """The plan of a network with just the demands that it has, after what the last turn found."""
     before = flows = plan_flows(network, tell)
+    refuse_too_many_plates(network, flows, tables)
     levelled = None
     if pull_weeks > 0:
         tell("levelling")

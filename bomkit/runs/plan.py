@@ -31,13 +31,15 @@ from bomkit.planning.shops.moulds import (
     mould_report,
     without_mould,
 )
+from bomkit.planning.shops.plate_limit import TooManyPlates, refuse_too_many_plates
 from bomkit.planning.shops.shop_loads import shop_loads
 from bomkit.planning.stores import no_forecast, waiting_tables
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Finding, Problem, ProblemsFound, has_errors
 from bomkit.runs.out_folder import finished_whole, put_back, refuse_to_overwrite
 from bomkit.runs.run_files import write_results
-from bomkit.words import asides, common
+from bomkit.tables.shops import MOST_PLATES
+from bomkit.words import asides, common, findings
 from bomkit.workbooks.report import Levelling, Moulds, Prints, Report
 
 Tell = Callable[[str], None]
@@ -80,9 +82,10 @@ def all_problems(location: Path) -> list[Problem]:
     if has_errors(problems):
         return problems
     try:
-        plan_flows(build_network(inputs.tables))
+        network = build_network(inputs.tables)
+        refuse_too_many_plates(network, plan_flows(network), inputs.tables)
     except TooMuch as beyond:
-        return [*problems, _too_much(inputs, str(beyond))]
+        return [*problems, _too_much(inputs, beyond)]
     return problems
 
 
@@ -131,7 +134,7 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
     try:
         plan = plan_shops(network, tables, pull_weeks, lambda words: tell(f"planning: {words}"))
     except TooMuch as beyond:
-        raise ProblemsFound([_too_much(inputs, str(beyond))]) from beyond
+        raise ProblemsFound([_too_much(inputs, beyond)]) from beyond
     tell("finding out for whom everything is")
     network, orders = plan.network, plan.orders
     pegged = peg(network, plan.flows, orders)
@@ -228,12 +231,12 @@ def run_id(inputs: Inputs, choices: Choices) -> str:
     return f"{iso_weeks(start)[0]}-{hashlib.sha256(told.encode()).hexdigest()[:8]}"
 
 
-def _too_much(inputs: Inputs, item: str) -> Problem:
-    """The problem that an item is asked for beyond counting."""
-    message = (
-        "the structure multiplies to more of this item than can be counted; "
-        "look for a quantity or unit that is far too large above it"
-    )
+def _too_much(inputs: Inputs, beyond: TooMuch) -> Problem:
+    """The problem that an item is asked for, or printed, beyond what can be planned."""
+    item = str(beyond)
+    message = findings.TOO_MUCH
+    if isinstance(beyond, TooManyPlates):
+        message = findings.TOO_MANY_PLATES.format(most=MOST_PLATES)
     row = inputs.tables["items"].filter(pl.col("item") == item)["row"][0]
     return inputs.sources["items"].problem(Finding("items", row, "item", item, message))
 

@@ -5,6 +5,7 @@ import polars as pl
 from bomkit.tables.schema import Column, Rule, Table
 
 ITEM = ("items.item",)
+MOST_PLATES = 20_000  # in a plan; more is a slip in a quantity, and would take too long to lay out
 
 
 def _item(help_text: str) -> Column:

@@ -1,5 +1,15 @@
 """Words of what is wrong or doubtful in the tables."""
 
+# more than can be planned
+TOO_MUCH = (
+    "the structure multiplies to more of this item than can be counted; "
+    "look for a quantity or unit that is far too large above it"
+)
+TOO_MANY_PLATES = (
+    "what is printed asks for more than {most:,} plates, most of them for this item; "
+    "look for a quantity that is far too large here or above it"
+)
+
 # inspections
 INSPECTED_DEMAND = "inspection {} {}"  # aircraft and due date
 

@@ -310,6 +310,21 @@ def test_check_finds_what_would_stop_the_plan(data: Path, tmp_path: Path) -> Non
         assert "than can be counted" in result.output
 
 
+def test_more_plates_than_can_be_laid_out_are_said_before_planning(
+    data: Path, tmp_path: Path
+) -> None:
+    (data / "printers.csv").write_text("kind,count,hours_per_week,plate_parts\nsmall,1,70,4\n")
+    (data / "prints.csv").write_text("item,hours,per_plate,printers\nlamp-mount,1,5,small\n")
+    for quantity, code in ((60_000, 0), (64_000, 1), (900_000_000, 1)):  # with 20 % scrapped
+        rows = f"order,item,quantity,need_date\nS-1,lamp-mount,{quantity},2026-12-15\n"
+        (data / "spares_orders.csv").write_text(rows)
+        result = bomkit("check", data)
+        assert result.exit_code == code, result.output
+        assert ("'lamp-mount' what is printed asks for more than" in result.output) == bool(code)
+    result = bomkit("plan", data, "--out", tmp_path / "out")
+    assert result.exit_code == 1 and "20,000 plates" in result.output
+
+
 @pytest.mark.parametrize(
     ("file", "old", "new", "said"),
     [
