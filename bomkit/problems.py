@@ -1,6 +1,7 @@
 """What is wrong with the input, said so that a person can put it right."""
 
 import difflib
+import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Literal
@@ -89,7 +90,9 @@ def nearest(word: str, known: Iterable[str]) -> str:
 def visible(words: str) -> str:
     """The words with control and escape characters spelt out, so that no terminal obeys them."""
     return "".join(
-        char if char.isprintable() or char == "\n" else char.encode("unicode_escape").decode()
+        char
+        if char.isprintable() or char == "\n" or unicodedata.category(char) == "Zs"
+        else char.encode("unicode_escape").decode()
         for char in words
     )
 

@@ -113,7 +113,9 @@ def _repeated_finding(table: Table, row: int, value: str, first: str) -> Finding
     if len(table.key) == 1:
         message = f"stands in {first} already; each {table.key[0]} only once"
         return Finding(table.name, row, table.key[0], value, message)
-    message = f"{first} already has the same {', '.join(table.key)}; add the quantities up"
+    others = f"{', '.join(table.key[1:-1])} and {table.key[-1]}".removeprefix(" and ")
+    advice = "add the quantities up" if "quantity" in table.column_names else "remove one of them"
+    message = f"stands in {first} already with the same {others}; {advice}"
     return Finding(table.name, row, table.key[0], value, message)
 
 

@@ -9,11 +9,10 @@ import polars as pl
 from bomkit.inputs.numerals import Decimals, cast_numbers, number_advice
 from bomkit.inputs.text_table import NAME_KINDS
 from bomkit.problems import nearest
-from bomkit.tables.schema import LEAST_COUNTED, Column
+from bomkit.tables.schema import FIRST_YEAR, LAST_YEAR, LEAST_COUNTED, Column
 
 LONGEST_CELL = 32_767  # characters; no spreadsheet holds more in a cell
 LARGEST_WHOLE = 2**53  # above it a number in a spreadsheet has lost digits
-FIRST_YEAR, LAST_YEAR = 1950, 2200
 
 _PLAIN_DATE = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}(?:[ T]00:00:00)?$"
 _DOTTED_DATE = r"^[0-9]{1,2}\.[0-9]{1,2}\.[0-9]{4}$"

@@ -4,7 +4,17 @@ from pathlib import Path
 
 from bomkit.problems import Problem, ProblemsFound
 from bomkit.tables.inputs import INPUTS, PLAN
-from bomkit.tables.schema import Column, Kind, Table
+from bomkit.tables.schema import (
+    FIRST_YEAR,
+    LAST_YEAR,
+    LEAST_COUNTED,
+    MOST_ASKED,
+    MOST_COUNTED,
+    Column,
+    Kind,
+    Table,
+)
+from bomkit.tables.shops import MOST_PLATES
 
 GUIDE_FILE = "GUIDE.md"
 _EXAMPLES: dict[Kind, str] = {"date": "2026-11-30", "whole": "26", "number": "1.5", "rate": "0.08"}
@@ -26,6 +36,11 @@ names of the columns. Columns that are not required may be left out, and so may 
 are not. An empty cell means the default. Names are compared letter by letter, and a leading zero
 counts. Write decimals with a point; with a comma only where semicolons or tabs separate the
 columns. Save CSV files as UTF-8.
+
+Numbers are {most:,.0f} at most where no other limit is given, and one with decimals is 0 or at
+least {least:.9f}; dates lie between {first} and {last}. What goes beyond is refused as a slip,
+and so is a plan whose structure multiplies to more than {counted:,.0f} of an item or whose
+printed parts fill more than {plates:,} plates.
 """
 
 
@@ -50,7 +65,15 @@ def write_template(folder: Path) -> list[Path]:
 
 def guide_text() -> str:
     """Every table and column in words, in Markdown."""
-    return "\n".join([_GUIDE_START, *(_table_section(table) for table in INPUTS.values())])
+    start = _GUIDE_START.format(
+        most=MOST_COUNTED,
+        least=LEAST_COUNTED,
+        first=FIRST_YEAR,
+        last=LAST_YEAR,
+        counted=MOST_ASKED,
+        plates=MOST_PLATES,
+    )
+    return "\n".join([start, *(_table_section(table) for table in INPUTS.values())])
 
 
 def _write_new_files(folder: Path, texts: dict[str, str]) -> list[Path]:

@@ -18,6 +18,7 @@ ITEM = ("items.item",)
 SERIAL = ("build_plan.serial", "fleet.serial")
 LONGEST_DAYS = 2000  # working days; longer lead times are slips of the keyboard
 MOST_WEEKS = 156  # three years; a record by week has a column for each
+MOST_LIST_WEEKS = 26  # each has four workbooks of its own
 LONGEST_SHELF = 3653  # calendar days, ten years
 MOST_MONTHS = 1200
 
@@ -59,7 +60,7 @@ PLAN = Table(
             "For how many weeks workbooks are written.",
             default=4,
             at_least=1,
-            at_most=MOST_WEEKS,
+            at_most=MOST_LIST_WEEKS,
             formerly="release_weeks",
         ),
         Column("title", "text", "What stands on every sheet, such as the maker's name."),

@@ -24,6 +24,8 @@ DTYPES: dict[Kind, pl.DataType] = {
 
 
 MOST_COUNTED = 1e9  # quantities, hours and money beyond are slips of the keyboard
+MOST_ASKED = 1e12  # of one item in a plan; beyond it whole pieces can't be counted any more
+FIRST_YEAR, LAST_YEAR = 1950, 2200  # of dates
 LEAST_COUNTED = 1e-9  # what is less than this and not 0 is too little to count with
 
 

@@ -241,8 +241,17 @@ def test_a_repeated_key_of_several_columns_is_compared_by_value(tmp_path: Path) 
     rows = "PO-1,WING,1,2026-12-01\nPO-1,WING,2,01.12.2026\nPO-1,WING,2,2026-12-02\n"
     inputs = load_files(tmp_path, {"open_orders.csv": "order,item,quantity,due_date\n" + rows})
     assert (
-        "open_orders.csv line 3, column order: 'PO-1' line 2 already has the same "
-        "order, item, serial, due_date; add the quantities up"
+        "open_orders.csv line 3, column order: 'PO-1' stands in line 2 already with the same "
+        "item, serial and due_date; add the quantities up"
+    ) in only_sentence(inputs)
+
+
+def test_a_repeated_pair_without_a_quantity_is_to_go(tmp_path: Path) -> None:
+    rows = "item,alternate,note\nWING,00123,one\nWING,00123,other\n"
+    inputs = load_files(tmp_path, {"alternates.csv": rows})
+    assert (
+        "alternates.csv line 3, column item: 'WING' stands in line 2 already with the same "
+        "alternate; remove one of them"
     ) in only_sentence(inputs)
 
 

@@ -79,3 +79,14 @@ def test_a_folder_that_cannot_be_made_is_a_problem(tmp_path: Path) -> None:
     with pytest.raises(ProblemsFound) as raised:
         write_template(tmp_path / "file" / "folder")
     assert "can't be written" in raised.value.problems[0].sentence()
+
+
+def test_the_guide_tells_the_limits_of_all_numbers_and_one_least_value_for_a_column(
+    tmp_path: Path,
+) -> None:
+    write_template(tmp_path)
+    guide = (tmp_path / "GUIDE.md").read_text()
+    assert "Numbers are 1,000,000,000 at most" in guide and "0.000000001; dates" in guide
+    assert "20,000 plates" in guide
+    for row in guide.splitlines():
+        assert len(set(re.findall(r"at least (\d+)", row))) <= 1, row

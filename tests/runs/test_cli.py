@@ -330,6 +330,7 @@ def test_more_plates_than_can_be_laid_out_are_said_before_planning(
     [
         ("plan.toml", "horizon_weeks = 6", "horizon_weeks = 100000000", "must be at most 156"),
         ("plan.toml", "horizon_weeks = 6", "horizon_weeks = 157", "must be at most 156"),
+        ("plan.toml", "list_weeks = 2", "list_weeks = 27", "must be at most 26"),
         ("stock.csv", "filament,", "filament,1e20", "must be at most 1000000000"),
         ("stock.csv", "filament,", "filament,1e-20", "is too small to count with"),
     ],

@@ -8,8 +8,7 @@ import polars as pl
 from bomkit.planning.netting.explode import TIMING, component_needs, summed_by_key
 from bomkit.planning.netting.net import LotRules, lot_uses, planned_starts, running_sums
 from bomkit.planning.network import Network
-
-MOST = 1e12  # quantities beyond this can't be counted in whole pieces any more
+from bomkit.tables.schema import MOST_ASKED
 
 
 class TooMuch(ValueError):  # noqa: N818 - reads as what happened
@@ -204,6 +203,6 @@ def _lot_rules(network: Network, rows: pl.Series) -> LotRules:
 
 def _refuse_too_much(network: Network, gross: pl.DataFrame, days: list[str]) -> None:
     """Raises TooMuch where the structure multiplies to quantities beyond counting."""
-    huge = gross.filter(pl.sum_horizontal(days) > MOST)
+    huge = gross.filter(pl.sum_horizontal(days) > MOST_ASKED)
     if len(huge):
         raise TooMuch(network.named(huge)["item"][0])
