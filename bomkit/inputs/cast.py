@@ -9,10 +9,9 @@ import polars as pl
 from bomkit.inputs.numerals import Decimals, cast_numbers, number_advice
 from bomkit.inputs.text_table import NAME_KINDS
 from bomkit.problems import nearest
-from bomkit.tables.schema import FIRST_YEAR, LAST_YEAR, LEAST_COUNTED, Column
+from bomkit.tables.schema import FIRST_YEAR, LAST_YEAR, LEAST_COUNTED, MOST_TOLD_APART, Column
 
 LONGEST_CELL = 32_767  # characters; no spreadsheet holds more in a cell
-LARGEST_WHOLE = 2**53  # above it a number in a spreadsheet has lost digits
 
 _PLAIN_DATE = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}(?:[ T]00:00:00)?$"
 _DOTTED_DATE = r"^[0-9]{1,2}\.[0-9]{1,2}\.[0-9]{4}$"
@@ -160,7 +159,7 @@ def _cast_numbers(column: Column, cells: pl.Series, decimals: Decimals) -> CastC
     _refuse_out_of_bounds(column, cast)
     values = values.scatter(list(cast.wrong), None)  # what must not be is not worked with
     if column.kind == "whole":
-        whole = (values % 1 == 0) & (values.abs() <= LARGEST_WHOLE)
+        whole = (values % 1 == 0) & (values.abs() <= MOST_TOLD_APART)
         cast.refuse(~whole, "must be a whole number")
         return CastColumn(values.set(~whole, None).cast(pl.Int64), cast.wrong)
     return cast

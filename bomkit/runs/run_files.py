@@ -69,7 +69,7 @@ def finished_run(run: Path) -> tuple[str, dict[str, pl.DataFrame]]:
     try:
         told = json.loads((run / RUN_FILE).read_text())
         name, written = str(told["run_id"]), dict(told["tables"])
-    except (OSError, ValueError, KeyError, TypeError) as refused:
+    except (OSError, ValueError, KeyError, TypeError, RecursionError) as refused:
         message = f"is not the folder of a finished run (it has no {RUN_FILE} that can be read)"
         hint = "name a folder that bomkit plan has written"
         raise ProblemsFound([Problem(str(run), "", "", "", f"{message}; {hint}")]) from refused

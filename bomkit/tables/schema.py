@@ -25,6 +25,7 @@ DTYPES: dict[Kind, pl.DataType] = {
 
 MOST_COUNTED = 1e9  # quantities, hours and money beyond are slips of the keyboard
 MOST_ASKED = 1e12  # of one item in a plan; beyond it whole pieces can't be counted any more
+MOST_TOLD_APART = 2.0**53  # whole numbers beyond are not told apart by a computer, or a spreadsheet
 FIRST_YEAR, LAST_YEAR = 1950, 2200  # of dates
 LEAST_COUNTED = 1e-9  # what is less than this and not 0 is too little to count with
 

@@ -2,11 +2,11 @@
 
 # more than can be planned
 TOO_MUCH = (
-    "the structure multiplies to more of this item than can be counted; "
-    "look for a quantity or unit that is far too large above it"
+    "is asked for in more pieces or multiples than can be counted; look for a quantity or unit "
+    "that is far too large above it, or a scrap rate or multiple that is far off in its row"
 )
 TOO_MANY_PLATES = (
-    "what is printed asks for more than {most:,} plates, most of them for this item; "
+    "is the most part of a plan that fills more than {most:,} plates; "
     "look for a quantity that is far too large here or above it"
 )
 

@@ -298,6 +298,30 @@ def test_a_fresh_template_is_checked_without_a_warning_of_the_programs_own(tmp_p
     assert "plan.toml, column start: must not be empty" in told.stdout
 
 
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ('rudder-skin,"Rudder skin, laid up",make,lay-up,pc,3,,', "0.9999999999999999"),
+        ('resin,"Resin, mixed weight",buy,,kg,5,2,,,', "0.000000001"),
+        ('screw-new,"Screw, new head",buy,,pc,8,1,,', "1000000000"),
+    ],
+)
+def test_lots_of_more_pieces_or_multiples_than_are_told_apart_are_refused(
+    data: Path, tmp_path: Path, old: str, new: str
+) -> None:
+    items = (data / "items.csv").read_text()
+    start = items.index(old) + len(old)
+    end = min(items.index(mark, start) for mark in ",\n")
+    (data / "items.csv").write_text(items[:start] + new + items[end:])
+    if "resin" in old:  # few in pieces, many in multiples
+        spoil(data / "structure.csv", "rudder-skin,resin,240,g", "rudder-skin,resin,100000000,kg")
+    if "screw" in old:
+        spoil(data / "items.csv", "1000000000,4", "1000000000,0.00000001")
+    for words in (["check", data], ["plan", data, "--out", tmp_path / "out"]):
+        result = bomkit(*words)
+        assert result.exit_code == 1 and "than can be counted" in result.output
+
+
 def test_check_finds_what_would_stop_the_plan(data: Path, tmp_path: Path) -> None:
     for name, old, new in (
         ("structure.csv", "tail-unit,rudder,1", "tail-unit,rudder,900000000"),
@@ -320,7 +344,7 @@ def test_more_plates_than_can_be_laid_out_are_said_before_planning(
         (data / "spares_orders.csv").write_text(rows)
         result = bomkit("check", data)
         assert result.exit_code == code, result.output
-        assert ("'lamp-mount' what is printed asks for more than" in result.output) == bool(code)
+        assert ("'lamp-mount' is the most part of a plan that fills" in result.output) == bool(code)
     result = bomkit("plan", data, "--out", tmp_path / "out")
     assert result.exit_code == 1 and "20,000 plates" in result.output
 

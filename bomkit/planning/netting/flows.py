@@ -8,7 +8,7 @@ import polars as pl
 from bomkit.planning.netting.explode import TIMING, component_needs, summed_by_key
 from bomkit.planning.netting.net import LotRules, lot_uses, planned_starts, running_sums
 from bomkit.planning.network import Network
-from bomkit.tables.schema import MOST_ASKED
+from bomkit.tables.schema import MOST_ASKED, MOST_TOLD_APART
 
 
 class TooMuch(ValueError):  # noqa: N818 - reads as what happened
@@ -124,11 +124,11 @@ def _level_flows(
     keys = pl.concat([idle, kept * network.serial_count]).unique().sort()
     gross = summed_by_key([*asked, _wide(keys, None, days)], days)
     rows = gross["key"]
-    _refuse_too_much(network, gross, days)
+    rules = _lot_rules(network, rows)
+    _refuse_too_much(network, gross, rules, days)
     due = _wide(rows, receipts, days)
     lots = _lots(stock, gross, days)
     supply = _wide(rows, _supply_events(receipts, stock, lots, len(days)), days)
-    rules = _lot_rules(network, rows)
     starts = planned_starts(rules, gross[days].get_columns(), supply[days].get_columns())
     wide = pl.DataFrame({"key": rows, **dict(zip(days, starts, strict=True))})
     wide = pull(wide) if pull else wide
@@ -201,8 +201,15 @@ def _lot_rules(network: Network, rows: pl.Series) -> LotRules:
     )
 
 
-def _refuse_too_much(network: Network, gross: pl.DataFrame, days: list[str]) -> None:
-    """Raises TooMuch where the structure multiplies to quantities beyond counting."""
-    huge = gross.filter(pl.sum_horizontal(days) > MOST_ASKED)
+def _refuse_too_much(
+    network: Network, gross: pl.DataFrame, rules: LotRules, days: list[str]
+) -> None:
+    """Raises TooMuch where the structure multiplies to quantities beyond counting.
+
+    So it is where an order could be of more multiples, or whole pieces, than a number tells apart.
+    """
+    asked = gross.select("key", asked=pl.sum_horizontal(days))
+    started = pl.max_horizontal((pl.col("asked") + rules.safety_stock) / rules.good, rules.minimum)
+    huge = asked.filter((pl.col("asked") > MOST_ASKED) | (started / rules.step > MOST_TOLD_APART))
     if len(huge):
         raise TooMuch(network.named(huge)["item"][0])
