@@ -1,6 +1,39 @@
-"""Settings of all tests: random data is drawn the same way each time."""
+"""Settings of all tests, and the plans of the samples that many of them look at.
 
+Random data is drawn the same way each time. Polars takes one thread: the suite fills the cores
+with workers, and threads that wait for one another cost more than the tables of most tests.
+"""
+
+import os
+
+os.environ.setdefault("POLARS_MAX_THREADS", "1")  # read once, when polars is first imported
+
+import pytest
 from hypothesis import settings
+
+from bomkit.runs.plan import Run, weekly_run
+from tests.once import once
+from tests.samples import FENLARK, TINY
 
 settings.register_profile("the same each time", derandomize=True, deadline=None)
 settings.load_profile("the same each time")
+
+
+@pytest.fixture(scope="session")
+def full_run(tmp_path_factory: pytest.TempPathFactory) -> Run:
+    """The full-size sample, planned and written once for all workers; not to be changed."""
+    return once(
+        tmp_path_factory,
+        "full-run",
+        lambda folder: weekly_run(FENLARK, folder / "out", False, lambda words: None),
+    )
+
+
+@pytest.fixture(scope="session")
+def tiny_run(tmp_path_factory: pytest.TempPathFactory) -> Run:
+    """The tiny sample, planned and written once for all workers; not to be changed."""
+    return once(
+        tmp_path_factory,
+        "tiny-run",
+        lambda folder: weekly_run(TINY, folder / "out", False, lambda words: None),
+    )

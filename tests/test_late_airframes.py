@@ -16,6 +16,7 @@ import pytest
 
 from bomkit.runs import plan as batch
 from bomkit.runs.plan import Choices, checked_inputs
+from tests.once import once
 from tests.samples import FENLARK as SAMPLE
 
 Tables = dict[str, pl.DataFrame]
@@ -35,9 +36,9 @@ def planned(data: Path) -> Tables:
 
 
 @pytest.fixture(scope="module")
-def tables() -> Tables:
+def tables(tmp_path_factory: pytest.TempPathFactory) -> Tables:
     """The result tables of the sample."""
-    return planned(SAMPLE)
+    return once(tmp_path_factory, "unlevelled-tables", lambda folder: planned(SAMPLE))
 
 
 def later(start: dt.date, days: int) -> dt.date:

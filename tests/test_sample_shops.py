@@ -7,6 +7,7 @@ from bomkit.planning.levelling.resources import Resource
 from bomkit.planning.rates.rate_limit import Loads, capacities, with_one_more
 from bomkit.planning.rates.rates import Window, study_window
 from bomkit.runs.plan import checked_inputs
+from tests.once import once
 from tests.samples import FENLARK as FULL
 
 BENCH = Resource("printer", "bench", ("bench",))
@@ -30,9 +31,14 @@ class Shops:
 
 
 @pytest.fixture(scope="module")
-def shops() -> Shops:
-    """The sample, read once."""
-    return Shops()
+def shops(tmp_path_factory: pytest.TempPathFactory) -> Shops:
+    """The sample, read once, and its loads at both rates."""
+    found = Shops()
+    loads_at = found.loads.at
+    found.loads.known = once(
+        tmp_path_factory, "sample-loads", lambda folder: {rate: loads_at(rate) for rate in (3, 4)}
+    )
+    return found
 
 
 def test_three_a_month_fit(shops: Shops) -> None:

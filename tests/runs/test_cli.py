@@ -13,6 +13,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from bomkit.cli import main
+from bomkit.runs.plan import Run
 from tests.samples import FENLARK as FULL
 from tests.samples import SAMPLES, TINY
 
@@ -109,9 +110,8 @@ def test_plan_of_bad_data_writes_nothing(data: Path, tmp_path: Path) -> None:
     assert not (tmp_path / "place").exists()
 
 
-def test_an_earlier_run_stays_unless_asked(tmp_path: Path) -> None:
-    out = tmp_path / "out"
-    assert bomkit("plan", TINY, "--out", out).exit_code == 0
+def test_an_earlier_run_stays_unless_asked(tmp_path: Path, tiny_run: Run) -> None:
+    out = Path(shutil.copytree(tiny_run.out, tmp_path / "out"))
     before = (out / "run.json").read_bytes()
     (out / "mine.txt").write_text("a note")
     refused = bomkit("plan", TINY, "--out", out)
@@ -131,11 +131,15 @@ def test_a_folder_that_is_no_run_is_never_replaced(tmp_path: Path, replace: bool
     assert [path.name for path in tmp_path.iterdir()] == ["letter.txt"]
 
 
-def test_a_run_that_is_killed_while_writing_leaves_the_earlier_one(tmp_path: Path) -> None:
-    out = tmp_path / "out"
-    assert bomkit("plan", TINY, "--out", out).exit_code == 0
+def test_a_run_that_is_killed_while_writing_leaves_the_earlier_one(
+    data: Path, tmp_path: Path, tiny_run: Run
+) -> None:
+    out = Path(shutil.copytree(tiny_run.out, tmp_path / "out"))
+    # lists of so many weeks take seconds to write
+    spoil(data / "plan.toml", "horizon_weeks = 6", "horizon_weeks = 40")
+    spoil(data / "plan.toml", "list_weeks = 2", "list_weeks = 40")
     before = {path: path.stat().st_mtime_ns for path in out.rglob("*")}
-    words = [sys.executable, "-m", "bomkit", "plan", FULL, "--out", out, "--replace"]
+    words = [sys.executable, "-m", "bomkit", "plan", data, "--out", out, "--replace"]
     running = subprocess.Popen(words, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
     try:
         until = time.monotonic() + 60
@@ -161,13 +165,11 @@ def test_counts_are_told_in_the_singular_and_the_plural(data: Path) -> None:
     assert "1 error, 0 warnings" in bomkit("check", data).output
 
 
-def test_result_tables_hold_the_declared_columns(tmp_path: Path) -> None:
+def test_result_tables_hold_the_declared_columns(tiny_run: Run) -> None:
     from bomkit.tables.inputs import RESULTS
 
-    out = tmp_path / "out"
-    bomkit("plan", TINY, "--out", out)
     for name, table in RESULTS.items():
-        frame = pl.read_parquet(out / "tables" / f"{name}.parquet")
+        frame = pl.read_parquet(tiny_run.out / "tables" / f"{name}.parquet")
         assert frame.columns == list(table.column_names)
         assert dict(frame.schema) == table.schema
 
@@ -400,25 +402,23 @@ def test_the_former_option_is_refused_with_the_new_one(tmp_path: Path) -> None:
     assert result.exit_code == 2 and "--with-inspections" in result.output
 
 
-def test_no_name_can_command_the_terminal(data: Path, tmp_path: Path) -> None:
+def test_no_name_can_command_the_terminal(data: Path, tiny_run: Run) -> None:
     spoil(data / "items.csv", "Tail lamp mount", "Tail \x1b[31mlamp mount")
     result = bomkit("check", data)
     assert result.exit_code == 1 and "\x1b" not in result.output
     assert "holds control characters" in result.output and "\\x1b[31m" in result.output
-    assert bomkit("plan", TINY, "--out", tmp_path / "out").exit_code == 0
-    result = bomkit("why", tmp_path / "out", "zz\x1b[31mz")
+    result = bomkit("why", tiny_run.out, "zz\x1b[31mz")
     assert result.exit_code == 1 and "\x1b" not in result.output
 
 
-def test_a_name_unlike_any_other_ends_its_sentence(tmp_path: Path) -> None:
-    assert bomkit("plan", TINY, "--out", tmp_path / "out").exit_code == 0
-    result = bomkit("why", tmp_path / "out", "zzzzzz")
+def test_a_name_unlike_any_other_ends_its_sentence(tiny_run: Run) -> None:
+    result = bomkit("why", tiny_run.out, "zzzzzz")
     assert "'zzzzzz' is no item of this run; look at how it is written there" in result.output
 
 
 @pytest.mark.parametrize("damage", ["cut", "changed", "emptied", "gone"])
-def test_a_damaged_result_table_is_named(tmp_path: Path, damage: str) -> None:
-    assert bomkit("plan", TINY, "--out", tmp_path / "out").exit_code == 0
+def test_a_damaged_result_table_is_named(tmp_path: Path, tiny_run: Run, damage: str) -> None:
+    shutil.copytree(tiny_run.out, tmp_path / "out")
     path = tmp_path / "out" / "tables" / "pegs.parquet"
     content = bytearray(path.read_bytes())
     if damage == "changed":
@@ -431,9 +431,10 @@ def test_a_damaged_result_table_is_named(tmp_path: Path, damage: str) -> None:
     assert result.exit_code == 1 and "pegs.parquet" in result.output
 
 
-def test_why_reads_the_earlier_run_that_a_broken_off_one_had_moved_away(tmp_path: Path) -> None:
-    out = tmp_path / "out"
-    assert bomkit("plan", TINY, "--out", out).exit_code == 0
+def test_why_reads_the_earlier_run_that_a_broken_off_one_had_moved_away(
+    tmp_path: Path, tiny_run: Run
+) -> None:
+    out = Path(shutil.copytree(tiny_run.out, tmp_path / "out"))
     ended = subprocess.Popen([sys.executable, "-c", ""])
     ended.wait()
     out.rename(tmp_path / f".out.earlier-{ended.pid}")

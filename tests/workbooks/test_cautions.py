@@ -8,7 +8,6 @@ import pytest
 
 from bomkit.runs.plan import Run, weekly_run
 from bomkit.words import common, fleet, shortages, weekly
-from tests.samples import TINY
 
 FILES = {
     "items.csv": "item,description,source,unit,lead_days,structure_class,hazard\n"
@@ -93,9 +92,8 @@ def test_stand_ins_come_with_the_limits_of_their_approval_and_why_stock_is_held(
         assert bold(sheet, shortages.STAND_IN_CAUTION)
 
 
-def test_printed_parts_are_cautioned_for_fire_and_fuel(tmp_path: Path) -> None:
-    run = weekly_run(TINY, tmp_path / "out", False, lambda words: None)
-    for sheet in sheets(run.out / "2026-W49" / "print.xlsx"):
+def test_printed_parts_are_cautioned_for_fire_and_fuel(tiny_run: Run) -> None:
+    for sheet in sheets(tiny_run.out / "2026-W49" / "print.xlsx"):
         assert bold(sheet, weekly.PRINT_CAUTION)
     assert "fire and fuel" in weekly.PRINT_CAUTION
 

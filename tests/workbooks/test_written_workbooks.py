@@ -3,7 +3,10 @@
 import datetime as dt
 import hashlib
 import io
+import os
 import re
+import subprocess
+import sys
 import zipfile
 from collections.abc import Iterator
 from functools import cache
@@ -22,7 +25,6 @@ from bomkit.workbooks.weekly.picks import by_number
 from bomkit.workbooks.writing.sheet import Book, Chart, Column, Line, Link, Sheet
 from bomkit.workbooks.writing.sheet_names import sheet_names
 from bomkit.workbooks.writing.write import workbook_bytes
-from tests.samples import FENLARK as FULL
 from tests.samples import TINY
 
 WEEKLY = ("make", "buy", "print", "picks")
@@ -43,14 +45,6 @@ def opened(*sheets: Sheet) -> Any:
 def first_line(workbook: Any) -> list[Any]:
     """The cells below the headings of the first sheet."""
     return next(iter(workbook.worksheets[0].iter_rows(min_row=5, max_row=5)))
-
-
-@pytest.fixture(scope="module")
-def tiny_run(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The tiny sample, planned and written."""
-    out = tmp_path_factory.mktemp("run") / "out"
-    weekly_run(TINY, out, replace=False, tell=lambda words: None)
-    return out
 
 
 def all_workbooks(out: Path) -> Iterator[tuple[str, Any]]:
@@ -137,8 +131,10 @@ def test_sheet_names_are_allowed_short_and_different() -> None:
     assert names["History"] == "History (2)"
 
 
-def test_a_run_writes_its_workbooks_tables_and_run_file(tiny_run: Path) -> None:
-    written = {str(path.relative_to(tiny_run)) for path in tiny_run.rglob("*") if path.is_file()}
+def test_a_run_writes_its_workbooks_tables_and_run_file(tiny_run: Run) -> None:
+    written = {
+        str(path.relative_to(tiny_run.out)) for path in tiny_run.out.rglob("*") if path.is_file()
+    }
     assert written == {
         "run.json",
         "overview.xlsx",
@@ -150,9 +146,9 @@ def test_a_run_writes_its_workbooks_tables_and_run_file(tiny_run: Path) -> None:
 
 
 def test_every_sheet_prints_on_a4_landscape_one_page_wide_with_its_run_at_the_foot(
-    tiny_run: Path,
+    tiny_run: Run,
 ) -> None:
-    for name, workbook in all_workbooks(tiny_run):
+    for name, workbook in all_workbooks(tiny_run.out):
         for page in workbook.worksheets:
             where = f"{name} {page.title}"
             assert page.page_setup.orientation == "landscape", where
@@ -166,14 +162,14 @@ def test_every_sheet_prints_on_a4_landscape_one_page_wide_with_its_run_at_the_fo
             assert not page.merged_cells.ranges, where
 
 
-def test_two_runs_of_the_same_input_are_the_same_to_the_byte(
-    tiny_run: Path, tmp_path: Path
-) -> None:
+def test_two_runs_of_the_same_input_are_the_same_to_the_byte(tiny_run: Run, tmp_path: Path) -> None:
     again = tmp_path / "again"
-    weekly_run(TINY, again, replace=False, tell=lambda words: None)
-    for path in tiny_run.rglob("*"):
+    command = [sys.executable, "-m", "bomkit", "plan", str(TINY), "--out", str(again)]
+    others = {"POLARS_MAX_THREADS": "3", "PYTHONHASHSEED": "12"}
+    subprocess.run(command, env=os.environ | others, check=True, stdout=subprocess.DEVNULL)
+    for path in tiny_run.out.rglob("*"):
         if path.is_file():
-            other = again / path.relative_to(tiny_run)
+            other = again / path.relative_to(tiny_run.out)
             assert digest(path) == digest(other), path.name
 
 
@@ -182,8 +178,8 @@ def digest(path: Path) -> str:
     return hashlib.sha256(path.read_bytes()).hexdigest()
 
 
-def test_the_make_list_shows_the_order_its_components_and_where_they_lie(tiny_run: Path) -> None:
-    workbook = openpyxl.load_workbook(tiny_run / "2026-W49" / "make.xlsx")
+def test_the_make_list_shows_the_order_its_components_and_where_they_lie(tiny_run: Run) -> None:
+    workbook = openpyxl.load_workbook(tiny_run.out / "2026-W49" / "make.xlsx")
     rows = [
         [cell.value for cell in row]
         for page in workbook.worksheets[1:]
@@ -208,17 +204,10 @@ def written_numbers(out: Path) -> Iterator[float]:
                     yield from (float(number) for number in found)
 
 
-def test_no_cell_shows_what_only_arithmetic_added(tiny_run: Path, full_run: Run) -> None:
-    numbers = [*written_numbers(tiny_run), *written_numbers(full_run.out)]
+def test_no_cell_shows_what_only_arithmetic_added(tiny_run: Run, full_run: Run) -> None:
+    numbers = [*written_numbers(tiny_run.out), *written_numbers(full_run.out)]
     noisy = [value for value in numbers if 0 < abs(value - round(value, 6)) < 1e-10]
     assert len(numbers) > 10_000 and noisy == []
-
-
-@pytest.fixture(scope="module")
-def full_run(tmp_path_factory: pytest.TempPathFactory) -> Run:
-    """The full-size sample, planned and written."""
-    out = tmp_path_factory.mktemp("run") / "out"
-    return weekly_run(FULL, out, replace=False, tell=lambda words: None)
 
 
 @cache
@@ -277,14 +266,14 @@ def test_the_make_list_names_the_lot_to_draw_first(full_run: Run) -> None:
 
 
 def test_the_load_sheet_draws_hours_and_says_so_where_there_are_none(
-    tiny_run: Path, full_run: Run
+    tiny_run: Run, full_run: Run
 ) -> None:
     drawn = openpyxl.load_workbook(full_run.out / "overview.xlsx")["Load"]
     # a series of columns a process, and a line for the hours there are
     bars = drawn._charts[0]
     assert len(bars.series) == full_run.report.loads["process"].n_unique()
-    assert not openpyxl.load_workbook(tiny_run / "overview.xlsx")["Load"]._charts
-    assert "No hours" in str(rows_of(tiny_run / "overview.xlsx", 1, 3)[0][0])
+    assert not openpyxl.load_workbook(tiny_run.out / "overview.xlsx")["Load"]._charts
+    assert "No hours" in str(rows_of(tiny_run.out / "overview.xlsx", 1, 3)[0][0])
 
 
 def test_every_airframe_stands_on_the_shortage_front_sheet(full_run: Run) -> None:
@@ -310,7 +299,7 @@ def test_a_week_without_orders_says_so(tmp_path: Path) -> None:
 
 
 def test_a_run_without_stores_has_the_same_orders_and_none_of_their_sheets(
-    tmp_path: Path, tiny_run: Path
+    tmp_path: Path, tiny_run: Run
 ) -> None:
     run = weekly_run(TINY, tmp_path / "out", False, lambda words: None, Choices(stores=False))
     left_out = {"shortages.xlsx", "picks.xlsx", "forecast.parquet", "pacing.parquet"}
@@ -318,7 +307,7 @@ def test_a_run_without_stores_has_the_same_orders_and_none_of_their_sheets(
     assert not names & {*left_out, "ready.parquet"}
     for table in ("orders", "needs", "projection"):
         path = Path("tables") / f"{table}.parquet"
-        assert (run.out / path).read_bytes() == (tiny_run / path).read_bytes()
+        assert (run.out / path).read_bytes() == (tiny_run.out / path).read_bytes()
 
 
 def test_sheets_that_share_their_setup_differ_only_in_their_rows() -> None:

@@ -1,5 +1,6 @@
 """Why an item is ordered: up to airframes and spares orders, and down to what comes too late."""
 
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -10,8 +11,8 @@ from click.testing import CliRunner, Result
 
 from bomkit.cli import main
 from bomkit.planning.forecast.why import reason
+from bomkit.runs.plan import Run
 from bomkit.runs.run_files import finished_run
-from tests.samples import SAMPLES
 
 
 def bomkit(*words: str | Path) -> Result:
@@ -19,20 +20,16 @@ def bomkit(*words: str | Path) -> Result:
     return CliRunner().invoke(main, [str(word) for word in words])
 
 
-@pytest.fixture(scope="module")
-def full(tmp_path_factory: pytest.TempPathFactory) -> Path:
+@pytest.fixture
+def full(full_run: Run) -> Path:
     """A finished run of the full-size sample."""
-    out = tmp_path_factory.mktemp("run") / "out"
-    assert bomkit("plan", SAMPLES / "fenlark", "--out", out).exit_code == 0
-    return out
+    return full_run.out
 
 
-@pytest.fixture(scope="module")
-def tiny(tmp_path_factory: pytest.TempPathFactory) -> Path:
+@pytest.fixture
+def tiny(tiny_run: Run) -> Path:
     """A finished run of the tiny sample."""
-    out = tmp_path_factory.mktemp("run") / "out"
-    assert bomkit("plan", SAMPLES / "tiny_glider_tail", "--out", out).exit_code == 0
-    return out
+    return tiny_run.out
 
 
 def written(tmp_path: Path, top: str, source: str) -> Path:
@@ -107,12 +104,14 @@ def test_unknown_names_are_told_with_the_nearest_known_one(tiny: Path) -> None:
 
 
 @pytest.mark.parametrize("spoil", ["no run", "broken run.json", "table gone", "table broken"])
-def test_a_folder_that_is_no_finished_run_is_told_as_such(tmp_path: Path, spoil: str) -> None:
+def test_a_folder_that_is_no_finished_run_is_told_as_such(
+    tmp_path: Path, tiny: Path, spoil: str
+) -> None:
     run = tmp_path / "out"
     if spoil == "no run":
         run.mkdir()
     else:
-        assert bomkit("plan", SAMPLES / "tiny_glider_tail", "--out", run).exit_code == 0
+        shutil.copytree(tiny, run)
     if spoil == "broken run.json":
         (run / "run.json").write_text("[]")
     if spoil == "table gone":
