@@ -200,7 +200,7 @@ def _named_moves(network: Network, moves: pl.DataFrame) -> pl.DataFrame:
 
 def _value(tables: Tables, before: pl.DataFrame, after: pl.DataFrame) -> pl.DataFrame:
     """The value in the stores week by week, and what levelling adds to it."""
-    costs = unit_costs(tables)
+    costs = unit_costs(tables, pl.concat([before["serial"], after["serial"]]).unique())
     earlier = weekly_value(before, costs).select("week", was="value")
     return (
         weekly_value(after, costs)

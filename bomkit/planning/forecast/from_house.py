@@ -6,6 +6,7 @@ what is left, down to what is bought. Where something bought is missing, it take
 next one is tried. Expected scrap counts, lot rules do not; work in the shops is taken as good.
 """
 
+import heapq
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -21,11 +22,22 @@ Line = tuple[int, float, bool, int, bool]  # child, factor, per order, condition
 
 @dataclass
 class House:
-    """What is left in the house while one demand after the other is tried."""
+    """What is left in the house while one demand after the other is tried.
 
-    stock: dict[tuple[int, str], float]  # by key and the serial that it is kept for
-    shops: dict[int, list[tuple[str, float]]]  # work in the shops by key: order, quantity
+    A trial holds no more than what it changed: few of very many items.
+    """
+
+    # by key and the serial that it is kept for
+    stock: dict[tuple[int, str], float] = field(default_factory=dict)
+    # work in the shops by key: order, quantity
+    shops: dict[int, list[tuple[str, float]]] = field(default_factory=dict)
     begun: set[str] = field(default_factory=set)  # orders whose lacking components were drawn
+
+    def change(self, trial: "House") -> None:
+        """Takes over what a trial left."""
+        self.stock |= trial.stock
+        self.shops |= trial.shops
+        self.begun |= trial.begun
 
 
 def finishable(network: Network) -> pl.DataFrame:
@@ -41,9 +53,9 @@ def finishable(network: Network) -> pl.DataFrame:
     for kind, demand, serial, key, quantity in wanted.select(
         "kind", "demand", "serial", "key", "quantity"
     ).iter_rows():
-        left = recipe.taken_from(house, key, quantity, serial)
-        if left is not None:
-            house = left
+        trial = recipe.taken_from(house, key, quantity, serial)
+        if trial is not None:
+            house.change(trial)
             if kind == "airframe":
                 done.append(demand)
     places = pl.int_range(1, len(done) + 1, eager=True)
@@ -93,43 +105,53 @@ class _Recipe:
             self.lacking.setdefault(order, []).append((key, quantity))
 
     def taken_from(self, house: House, key: int, quantity: float, serial: str) -> House | None:
-        """What is left of the house once this has been made for a serial; None if something is
+        """What changes in the house once this has been made for a serial; None if something is
         missing."""
-        left = House(dict(house.stock), dict(house.shops), set(house.begun))
-        asked = {key: quantity}
+        trial = House()
+        asked = _Asked(self.level, self.count)
+        asked.add(key, quantity)
         while asked:
-            key = min(asked, key=lambda k: (self.level[k // self.count], k))
-            wanted = asked.pop(key)
-            lacking = self._drawn(left, key, wanted, asked, serial)
+            key, wanted = asked.pop()
+            still = self._from_stock(house, trial, key, wanted, serial)
+            lacking = self._from_shops(house, trial, key, still, asked)
             if lacking <= wanted * TOLERANCE:
                 continue
             item, serial_id = divmod(key, self.count)
             if self.bought[item] or item not in self.lines:
                 return None
             for child, amount in self._components(item, serial_id, lacking / self.good[item]):
-                asked[child] = asked.get(child, 0.0) + amount
-        return left
+                asked.add(child, amount)
+        return trial
 
-    def _drawn(
-        self, left: House, key: int, wanted: float, asked: dict[int, float], serial: str
+    def _from_stock(
+        self, house: House, trial: House, key: int, wanted: float, serial: str
     ) -> float:
-        """Draws what there is of a key, first what is kept for the serial; what an order in the
-        shops lacks is asked for with it."""
+        """What is still wanted of a key once its stock is drawn, first what is kept for the
+        serial."""
         for place in dict.fromkeys(((key, serial), (key, ""))):
-            there = left.stock.get(place, 0.0)
+            there = trial.stock.get(place, house.stock.get(place, 0.0))
             drawn = min(there, wanted)
             if drawn:
-                left.stock[place] = there - drawn
+                trial.stock[place] = there - drawn
             wanted -= drawn
-        while wanted > 0 and left.shops.get(key):
-            (order, quantity), *others = left.shops[key]
+        return wanted
+
+    def _from_shops(
+        self, house: House, trial: House, key: int, wanted: float, asked: "_Asked"
+    ) -> float:
+        """What is still wanted of a key once work in the shops is drawn; what an order in the
+        shops lacks is asked for with it."""
+        there = trial.shops.get(key, house.shops.get(key, []))
+        while wanted > 0 and there:
+            (order, quantity), *others = there
             used = min(quantity, wanted)
             wanted -= used
-            left.shops[key] = [(order, quantity - used), *others] if used < quantity else others
-            if order not in left.begun:
-                left.begun.add(order)
+            there = [(order, quantity - used), *others] if used < quantity else others
+            trial.shops[key] = there
+            if order not in house.begun and order not in trial.begun:
+                trial.begun.add(order)
                 for component, amount in self.lacking.get(order, []):
-                    asked[component] = asked.get(component, 0.0) + amount
+                    asked.add(component, amount)
         return wanted
 
     def _components(self, item: int, serial: int, started: float) -> Iterator[tuple[int, float]]:
@@ -138,3 +160,26 @@ class _Recipe:
             if condition == 0 or (condition, serial) in self.active:
                 own = serial if specific else 0
                 yield child * self.count + own, factor * (1.0 if per_order else started)
+
+
+class _Asked:
+    """What is asked for of each key, given out level by level and, within one, key by key."""
+
+    def __init__(self, level: list[int], count: int) -> None:
+        self._level, self._count = level, count
+        self._amounts: dict[int, float] = {}
+        self._line: list[tuple[int, int]] = []
+
+    def __bool__(self) -> bool:
+        return bool(self._amounts)
+
+    def add(self, key: int, amount: float) -> None:
+        """Asks for so much more of a key."""
+        if key not in self._amounts:
+            heapq.heappush(self._line, (self._level[key // self._count], key))
+        self._amounts[key] = self._amounts.get(key, 0.0) + amount
+
+    def pop(self) -> tuple[int, float]:
+        """The key next in line and all that is asked of it."""
+        _, key = heapq.heappop(self._line)
+        return key, self._amounts.pop(key)

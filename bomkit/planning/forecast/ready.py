@@ -45,17 +45,19 @@ def _by_order(pegs: pl.DataFrame, too_late: pl.Series) -> pl.DataFrame:
     short, and what comes last of the missing ones from which supply."""
     late = pl.col("late_days").max() > 0
     stock = (pl.col("supply_kind") == STOCK).all()
+    # said of each row once: within agg the list is gone through again for every group
     planned_late = (pl.col("supply_kind") == PLANNED_ORDER) & pl.col("supply").is_in(
         too_late.implode()
     )
     unordered = planned_late | (pl.col("supply_kind") == NOTHING)
     components = (
         pegs.filter((pl.col("from_order") != "") & (pl.col("supply_kind") != PASSED_ON))
+        .with_columns(short=(pl.col("late_days") > 0) & unordered)
         .group_by("from_order", "item", "serial")
         .agg(
             late=late,
             stock=stock & ~late,
-            short=((pl.col("late_days") > 0) & unordered).any(),
+            short=pl.col("short").any(),
             comes=pl.col("comes").max(),
             late_days=pl.col("late_days").max(),
             last_from=pl.col("supply").sort_by("late_days", "supply").last(),

@@ -132,7 +132,7 @@ def rate_point(tables: Tables, per_month: float, window: Window, tell: Tell) -> 
     network = build_network(at_rate)
     plan = plan_shops(network, at_rate, at_rate["plan"]["pull_ahead_weeks"][0], tell)
     weeks = network.axis.weeks().unique(maintain_order=True)[window.weeks]
-    value = weekly_value(plan.projection, unit_costs(at_rate))
+    value = weekly_value(plan.projection, unit_costs(at_rate, plan.projection["serial"].unique()))
     months = len(weeks) / WEEKS_IN_MONTH
     ready = at_rate["build_plan"]["ready_date"].dt.strftime("%G-W%V")
     return RatePoint(

@@ -1,6 +1,6 @@
 """What lies in the stores, in money, week by week."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 import polars as pl
 
@@ -9,13 +9,13 @@ from bomkit.planning.structure.rollup import roll_up
 Tables = Mapping[str, pl.DataFrame]
 
 
-def unit_costs(tables: Tables) -> pl.DataFrame:
+def unit_costs(tables: Tables, serials: Iterable[str]) -> pl.DataFrame:
     """The rolled-up cost of one unit: item, serial ("" for what is no serial's own), cost.
 
+    serials: those asked for beside ""; others of the fleet would be worked out for nobody.
     What has no cost, and nothing in it that has one, counts as nothing.
     """
-    serials = ["", *pl.concat([tables[name]["serial"] for name in ("build_plan", "fleet")])]
-    rolled = roll_up(tables, "cost", serials)
+    rolled = roll_up(tables, "cost", sorted({"", *serials}))
     serial_of = {column: serial for serial, column in rolled.columns.items()}
     return (
         rolled.items.select("item", *serial_of)
