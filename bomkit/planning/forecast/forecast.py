@@ -63,7 +63,9 @@ def _gains(graph: PegGraph, demands: pl.DataFrame, chains: pl.DataFrame) -> pl.D
         .select("demand_id", "end", "link", "node")
         .iter_rows()
     ):
-        eased = graph.nodes.with_columns(days=graph.nodes["days"].clone().scatter(link, 0))
+        eased = graph.nodes.with_columns(
+            graph.nodes[name].clone().scatter(link, 0) for name in ("days", "not_before")
+        )
         edges = graph.edges.filter(pl.col("need_node") != link)
         gains.append((demand, end - _passed(PegGraph(eased, edges))["end"][node]))
     schema = {"demand_id": pl.Int64, "gain_days": pl.Int64}

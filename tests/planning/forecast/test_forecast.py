@@ -510,6 +510,8 @@ def test_an_order_without_a_mould_begins_when_one_is_there_again() -> None:
     named = waits.nodes.select("node", "name")
     chain = waits.chains.join(named, on="node").sort("step")["name"].to_list()
     assert chain[0] == skin
+    # a skin on the shelf needs no mould: the glider would be there on day 2
+    assert waits.demands["gain_days"].to_list() == [15]
     soon = forecast(peg_graph(plan.network, plan.orders, plan.pegged, {skin: 1}))
     assert soon.demands.select("end", "late_days").rows() == [(6, 0)]
     never = forecast(peg_graph(plan.network, plan.orders, plan.pegged, {skin: NEVER}))
