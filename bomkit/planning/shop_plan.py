@@ -11,11 +11,11 @@ from bomkit.planning.levelling.resources import NO_GAPS, shop_resources
 from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.netting.orders import planned_orders, projection
 from bomkit.planning.network import Network
+from bomkit.planning.shops.mould_wear import wear
 from bomkit.planning.shops.moulds import (
     gaps_of,
     mould_loads,
     soonest_late,
-    wear,
     with_mould_demands,
 )
 from bomkit.planning.shops.plate_limit import refuse_too_many_plates
@@ -36,7 +36,7 @@ class ShopPlan:
     orders_before: as orders, before levelling; loads:
     process, week, hours_before (levelling), hours, capacity; moves: item, serial, quantity,
     start_before, start (dates), days (earlier); value: week, value (in the stores at its end),
-    added (of it by levelling); worn: as moulds.wear; pulls: as moulds.mould_loads,
+    added (of it by levelling); worn: as mould_wear.wear; pulls: as moulds.mould_loads,
     as if nothing for the replacements of worn moulds was there yet; held: as in LevelledPlan.
     """
 

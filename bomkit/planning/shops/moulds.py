@@ -1,104 +1,18 @@
-"""Moulds: pulls run down along the plan, and what wears out asks for its replacement in time."""
+"""Moulds: what wears out asks for its replacement in time, and what they give until then."""
 
+import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from functools import cache
-from typing import Any
 
 import polars as pl
 
 from bomkit.planning.levelling.pull_limits import longest_chains
-from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
+from bomkit.planning.shops.mould_wear import run_down
 from bomkit.problems import Finding
 
 MOULD = "mould"  # the kind of demand that a worn mould makes
-
-_WORN = {
-    "row": pl.Int64,
-    "mould": pl.String,
-    "item": pl.String,
-    "replacement": pl.String,
-    "count": pl.Int64,
-    "pulls_left": pl.Float64,
-    "pulls": pl.Float64,
-    "day": pl.Int64,
-}
-
-
-@dataclass
-class _Mould:
-    """One row of moulds while the plan's pulls run down."""
-
-    row: Mapping[str, Any]
-    rate: float
-    left: float | None
-    pulls: float = 0.0
-    worn_on: int | None = None
-    taken: list[tuple[int, float]] = field(default_factory=list)  # day, pulls
-
-    @property
-    def alive(self) -> bool:
-        return self.worn_on is None
-
-    def pull(self, wanted: float, day: int) -> float:
-        """Takes as many of the pulls wanted as are left; returns how many."""
-        taken = wanted if self.left is None else min(wanted, self.left)
-        self.pulls += taken
-        self.taken.append((day, taken))
-        if self.left is not None:
-            self.left -= taken
-            if wanted - taken > wanted * TOLERANCE:
-                self.left, self.worn_on = 0.0, day
-        return taken
-
-
-def wear(network: Network, orders: pl.DataFrame, moulds: pl.DataFrame) -> pl.DataFrame:
-    """Every mould with the pulls that the planned orders take of it: row, mould, item, replacement,
-    count, pulls_left, pulls, day (null: it lasts).
-
-    day: start day of the first order for which there are no pulls left. Each unit started is a
-    pull; the moulds of an item share them by their pulls a week, those worn out left out. What is
-    pulled after the last of them is worn is pulled from its replacement.
-    """
-    kept, _ = _run_down_all(orders, moulds)
-    rows = [{**mould.row, "pulls": round(mould.pulls, 9), "day": mould.worn_on} for mould in kept]
-    return pl.DataFrame(rows, schema=_WORN).sort("row")
-
-
-def _run_down_all(
-    orders: pl.DataFrame, moulds: pl.DataFrame
-) -> tuple[list[_Mould], list[tuple[str, str, int]]]:
-    """All moulds after the pulls of the orders; and order, item and start of those for which the
-    pulls of the item's moulds did not reach."""
-    started = orders.sort("start", "order").select("item", "order", "start", "quantity")
-    pulls: dict[str, list[tuple[str, int, float]]] = {}
-    for item, order, start, quantity in started.iter_rows():
-        pulls.setdefault(item, []).append((order, start, quantity))
-    every: list[_Mould] = []
-    beyond: list[tuple[str, str, int]] = []
-    for own in moulds.sort("item", "mould").partition_by("item", maintain_order=True):
-        kept = [
-            _Mould(row, row["count"] * row["pulls_per_week"], row["pulls_left"])
-            for row in own.iter_rows(named=True)
-        ]
-        for order, start, quantity in pulls.get(own["item"][0], []):
-            if not _run_down(kept, quantity, start):
-                beyond.append((order, own["item"][0], start))
-        every += kept
-    return every, beyond
-
-
-def _run_down(moulds: list[_Mould], quantity: float, day: int) -> bool:
-    """Shares an order's pulls among the moulds that are left; whether these reach."""
-    waiting = quantity
-    while waiting > quantity * TOLERANCE:
-        alive = [mould for mould in moulds if mould.alive]
-        rate = sum(mould.rate for mould in alive)
-        if rate <= 0:
-            return not moulds or any(mould.alive for mould in moulds)
-        waiting -= sum(mould.pull(waiting * mould.rate / rate, day) for mould in alive)
-    return True
 
 
 def without_mould(
@@ -110,7 +24,7 @@ def without_mould(
     gaps: by worn mould the days without it, as gaps_of gives them.
     """
     again = days_without_any(moulds, gaps)
-    _, beyond = _run_down_all(orders, moulds)
+    _, beyond = run_down(orders, moulds)
     return {
         order: again[item].stop
         for order, item, start in beyond
@@ -237,27 +151,32 @@ def pulls_there(
 
     gaps: by worn mould the days without it; orders: what is pulled before (none: nothing is).
     """
-    days = network.axis.weeks().to_frame("week").group_by("week", maintain_order=True)
-    open_days = days.agg(pl.len())["len"].to_list()
+    weeks = network.axis.weeks().to_frame("week").group_by("week", maintain_order=True)
+    open_days = weeks.agg(pl.len())["len"].to_list()
     week_of = [week for week, count in enumerate(open_days) for _ in range(count)]
+    left = _left_by_week(orders, moulds, week_of) if orders is not None else {}
     found: dict[str, list[float]] = {}
     columns = ("mould", "item", "count", "pulls_per_week")
-    left = _left_by_week(orders, moulds, week_of) if orders is not None else {}
     for mould, item, count, per_week in moulds.select(columns).sort("item", "mould").iter_rows():
-        gap = gaps.get(mould)
         own = found.setdefault(item, [0.0] * len(open_days))
-        for week, days in enumerate(open_days):
+        for week, length in enumerate(open_days):
             first = week_of.index(week)
-            most = count * per_week * days / 5
-            if gap is not None and not gap and first + days > gap.start:
-                own[week] += most  # replaced in time: there is one to pull from on every day
-                continue
-            old = most if gap is None or first <= gap.start else 0.0
-            if mould in left:
-                old = min(old, left[mould][week])
-            later = 0 if gap is None else sum(day >= gap.stop for day in range(first, first + days))
-            own[week] += min(most, old + count * per_week * later / 5)
+            pulls_left = left[mould][week] if mould in left else math.inf
+            days = range(first, first + length)
+            own[week] += _given(count * per_week / 5, days, gaps.get(mould), pulls_left)
     return found
+
+
+def _given(a_day: float, days: range, gap: range | None, left: float) -> float:
+    """What a mould gives on the days of a week; gap: days without it, if it wears; left: pulls left
+    of it when the week begins."""
+    most = a_day * len(days)
+    if gap is None:
+        return min(most, left)
+    if not gap and days.stop > gap.start:
+        return most  # replaced in time: there is one to pull from on every day
+    worn_before = min(most, left) if days.start <= gap.start else 0.0
+    return min(most, worn_before + a_day * sum(day >= gap.stop for day in days))
 
 
 def _left_by_week(
@@ -270,7 +189,7 @@ def _left_by_week(
             max(0.0, first_left - sum(pulls for day, pulls in mould.taken if day < first))
             for first in firsts
         ]
-        for mould in _run_down_all(orders, moulds)[0]
+        for mould in run_down(orders, moulds)[0]
         if (first_left := mould.row["pulls_left"]) is not None
     }
 
