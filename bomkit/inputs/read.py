@@ -9,8 +9,9 @@ from pathlib import Path
 from bomkit.inputs.settings_file import read_settings
 from bomkit.inputs.text_files import read_text_file
 from bomkit.inputs.text_table import TextTable, absent_table
-from bomkit.problems import Finding, Problem, Source
-from bomkit.tables.inputs import INPUTS, PLAN, table_hint
+from bomkit.problems import Finding, Problem, Source, nearest
+from bomkit.tables.inputs import INPUTS, PLAN
+from bomkit.tables.schema import renamed
 
 SETTINGS_FILE = "plan.toml"
 TABLE_OF_FILE = {
@@ -192,12 +193,12 @@ def _refuse_unknown(paths: Sequence[Path], reading: Reading) -> None:
 
 
 def _nearest_file(path: Path) -> str:
-    """A hint at the known file whose name without its ending is closest; empty if none is."""
-    hint = table_hint(path.stem)
-    if "now" in hint:
-        return hint
+    """The name it has now, or a hint at the known file whose name without its ending is closest;
+    empty if none is."""
+    hint = nearest(path.stem, INPUTS)
     meant = (file for file, table in TABLE_OF_FILE.items() if f" {table.name}?" in hint)
-    return next((f"did you mean {file}?" for file in meant), "")
+    near = next((f"did you mean {file}?" for file in meant), "")
+    return renamed(path.stem, INPUTS.values()) or near
 
 
 def _settings_beside(workbook: Path) -> Path | None:

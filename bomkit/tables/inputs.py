@@ -8,7 +8,7 @@ import polars as pl
 from bomkit.problems import nearest
 from bomkit.tables.results import RESULTS as RESULTS
 from bomkit.tables.results import SOURCES as SOURCES
-from bomkit.tables.schema import Column, Rule, Table
+from bomkit.tables.schema import Column, Rule, Table, renamed
 from bomkit.tables.shops import SHOP_TABLES
 from bomkit.units import UNITS, WHOLE_UNITS
 
@@ -535,7 +535,4 @@ INPUTS: dict[str, Table] = {
 
 def table_hint(name: str) -> str:
     """What to do about a file or sheet that is no table: the name it has now, or the nearest."""
-    for table in INPUTS.values():
-        if table.formerly and table.formerly == name.strip().casefold():
-            return f"it is called {table.name} now; rename it"
-    return nearest(name, INPUTS)
+    return renamed(name, INPUTS.values()) or nearest(name, INPUTS)

@@ -1,5 +1,6 @@
 """What a column, a rule and a table are; `tables.py` declares all of them with these words."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -96,10 +97,7 @@ class Table:
 
     def hint(self, heading: str) -> str:
         """What to do about a name that is no column: the name it has now, or the nearest one."""
-        for column in self.columns:
-            if column.formerly and column.formerly == heading.strip().casefold():
-                return f"it is called {column.name} now; rename it"
-        return nearest(heading, self.column_names)
+        return renamed(heading, self.columns) or nearest(heading, self.column_names)
 
     def column(self, name: str) -> Column:
         """The column of that name; KeyError if there is none."""
@@ -116,3 +114,10 @@ class Table:
     def empty(self) -> pl.DataFrame:
         """A frame with the table's columns and no rows."""
         return pl.DataFrame(schema=self.schema)
+
+
+def renamed(name: str, known: Iterable[Column | Table]) -> str:
+    """What to do about a column or table by a name that it had before; empty for other names."""
+    meant = name.strip().casefold()
+    now = (each.name for each in known if meant and each.formerly == meant)
+    return next((f"it is called {found} now; rename it" for found in now), "")
