@@ -102,3 +102,12 @@ def test_the_foot_of_a_page_stays_within_what_it_holds(run: Run) -> None:
     sheet = sheets(run.out / "2026-W49" / "make.xlsx")[0]
     foot = sheet.oddFooter
     assert sum(len(part.text or "") + 20 for part in (foot.left, foot.center, foot.right)) <= 255
+
+
+def test_the_limits_of_an_approval_are_never_cut_off(run: Run) -> None:
+    sheet = openpyxl.load_workbook(run.out / "shortages.xlsx")["Ready to start"]
+    (cell,) = [c for row in sheet.iter_rows() for c in row if "alternate nut-2" in str(c.value)]
+    width = sheet.column_dimensions[cell.column_letter].width
+    lines = len(str(cell.value)) / (1.12 * width)
+    assert lines > 2  # else two lines would do
+    assert sheet.row_dimensions[cell.row].height >= lines * 12

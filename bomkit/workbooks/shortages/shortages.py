@@ -95,6 +95,7 @@ def _airframes_sheet(report: Report, lines: pl.DataFrame, names: Mapping[str, st
         ),
         filtered=bool(rows),
         frozen_columns=1,
+        heading_height=40,
     )
 
 
@@ -184,9 +185,9 @@ def _start_lines(report: Report, rows: pl.DataFrame, heading: str) -> Iterator[L
     for row in rows.iter_rows(named=True):
         helping = _helping(report, row)
         starting = start_line(report, row)
-        higher = height_for((helping, _STARTS_WIDTHS[-1]))
+        heights = (starting.height, height_for((helping, _STARTS_WIDTHS[-1])))
         cells = [*starting.cells, text(helping, "faint_wrapped")]
-        yield Line(cells, higher or starting.height)
+        yield Line(cells, max(filter(None, heights), default=None))
 
 
 def start_line(report: Report, row: Mapping[str, Any], sheet: str = "") -> Line:

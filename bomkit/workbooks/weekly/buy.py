@@ -48,6 +48,7 @@ def buy_book(report: Report, week: str) -> Book:
         notes=(weekly.BUY_NOTE,),
         filtered=len(orders) > 0,
         frozen_columns=4,
+        heading_height=40,
     )
     return report.book([sheet])
 

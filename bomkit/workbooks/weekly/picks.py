@@ -22,10 +22,10 @@ from bomkit.workbooks.writing.sheet import (
     text,
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
+from bomkit.workbooks.writing.style import height_for
 
 _CONTENTS_WIDTHS = (11.5, 11, 14, 31, 15, 11.5, 10, 34, 24)
 _WIDTHS = (7, 22, 14, 12, 14, 35, 9, 10, 5, 11, 24)
-_DESCRIPTION_CHARACTERS = 34  # that fit into a line of its column
 
 
 def picks_book(report: Report, week: str) -> Book:
@@ -152,11 +152,7 @@ def _pick_sheet(
     names: Mapping[str, str],
 ) -> Sheet:
     """What to hand out for one order."""
-    described = [_described(report.items[part["item"]]) for part in parts]
-    lines = [
-        Line(_part_cells(report, part, order), height=_height(words))
-        for part, words in zip(parts, described, strict=True)
-    ]
+    lines = [_part_line(report, part, order) for part in parts]
     if not lines:
         lines = [Line([(weekly.PICK_NOTHING, "plain")])]
     whom = report.for_whom.get(order["order"], "")
@@ -193,12 +189,6 @@ def _heading(report: Report, order: Mapping[str, Any], whom: str) -> Iterator[st
     yield state
 
 
-def _height(described: str) -> float:
-    """The height of a row, in points, for a description that may need several lines."""
-    lines = -(-len(described) // _DESCRIPTION_CHARACTERS)
-    return max(20.0, 13.0 * lines)
-
-
 def _described(item: Mapping[str, Any]) -> str:
     """What a component is, with what must be minded when it is given out."""
     marks = {"primary": common.PRIMARY, "tooling": common.MUST_COME_BACK}
@@ -206,12 +196,22 @@ def _described(item: Mapping[str, Any]) -> str:
     return "; ".join(filter(None, (item["description"], mark, item["hazard"])))
 
 
-def _part_cells(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]) -> list[Cell]:
-    """One lot to take, or one component that is not there."""
+def _part_line(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]) -> Line:
+    """One lot to take, or one component that is not there, as high as its description needs."""
+    described = _described(report.items[part["item"]])
+    return Line(
+        _part_cells(report, part, order, described), height_for((described, _WIDTHS[5])) or 20
+    )
+
+
+def _part_cells(
+    report: Report, part: Mapping[str, Any], order: Mapping[str, Any], described: str
+) -> list[Cell]:
+    """The cells of that line."""
     item = report.items[part["item"]]
     shared: list[Cell] = [
         text(part["item"], "strong"),
-        text(_described(item), "wrapped"),
+        text(described, "wrapped"),
         text(part["serial"]),
         quantity(part["quantity"], item["unit"], "strong_"),
         (item["unit"], "unit"),

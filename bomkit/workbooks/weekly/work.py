@@ -24,7 +24,7 @@ from bomkit.workbooks.writing.sheet import (
     text,
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
-from bomkit.workbooks.writing.style import WRITING_HEIGHT
+from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
 
 _WIDTHS = (5.5, 11, 14, 31, 8, 9, 9, 10.5, 4.5, 11.5, 11, 27, 8, 9)
 _PLACE_COLUMN = 11
@@ -136,7 +136,8 @@ def _group_sheet(report: Report, week: str, orders: pl.DataFrame, name: str, kin
     title = weekly.MAKE_TITLE if kind == "make" else weekly.PRINT_TITLE
     lines: list[Line] = []
     for order in orders.iter_rows(named=True):
-        lines.append(Line(_order_cells(report, order), height=WRITING_HEIGHT))
+        higher = height_for((_for(report, order), _WIDTHS[_PLACE_COLUMN])) or 0
+        lines.append(Line(_order_cells(report, order), height=max(WRITING_HEIGHT, higher)))
         for component in report.components.get(order["order"], []):
             cells = _component_cells(report, order["order"], component)
             lines.append(Line(cells, height=WRITING_HEIGHT if _needs_two_lines(cells) else None))
@@ -161,8 +162,7 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
         order["structure_class"]
     )
     described = f"{order['description']} ({class_word})" if class_word else order["description"]
-    whom = report.for_whom.get(order["order"], "")
-    marks = list(_marks(report, order))
+    marks = any(_marks(report, order))
     return [
         (common.BOX, "tick"),
         text(order["order"], "strong"),
@@ -175,10 +175,16 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
         (unit, "unit"),
         (order["start_date"], "strong_date"),
         (order["due_date"], "date"),
-        text("; ".join(filter(None, [*marks, whom])), "late_wrapped" if marks else "wrapped"),
+        text(_for(report, order), "late_wrapped" if marks else "wrapped"),
         ("", "entry"),
         ("", "entry"),
     ]
+
+
+def _for(report: Report, order: Mapping[str, Any]) -> str:
+    """What is wrong with an order, and for whom it is."""
+    whom = report.for_whom.get(order["order"], "")
+    return "; ".join(filter(None, [*_marks(report, order), whom]))
 
 
 def _marks(report: Report, order: Mapping[str, Any]) -> Iterator[str]:

@@ -5,6 +5,7 @@ that a grey print says the same.
 """
 
 from dataclasses import dataclass
+from textwrap import wrap
 from typing import Any
 
 INK, SLATE, HAIRLINE, RULE = "1F2B33", "5A6872", "CBD3D8", "1F2B33"
@@ -35,11 +36,13 @@ WRITING_HEIGHT = 25.5
 
 
 def height_for(*words: tuple[str, float]) -> float | None:
-    """The height of a row whose cells hold these words at these widths: two lines if one needs it.
+    """The height of a row whose cells hold these words at these widths, for as many lines as the
+    longest of them needs; None: the usual one.
 
     Widths are in digits of the standard font; letters of words are narrower on average.
     """
-    return WRITING_HEIGHT if any(len(said) > width * 1.12 for said, width in words) else None
+    lines = max(len(wrap(said, max(1, int(width * 1.12)))) for said, width in words)
+    return WRITING_HEIGHT / 2 * lines if lines > 1 else None
 
 
 PIECES = '#,##0;-#,##0;"–"'
