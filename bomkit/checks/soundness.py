@@ -9,7 +9,7 @@ from bomkit.planning.structure.conditions import serial_specific_items
 from bomkit.planning.structure.levels import Levels, longest_chain, loops, low_level_codes
 from bomkit.planning.workdays import working_days
 from bomkit.problems import Finding, Severity
-from bomkit.tables.inputs import STRUCTURED
+from bomkit.tables.kinds import STRUCTURED
 
 Tables = Mapping[str, pl.DataFrame]
 _NAMES_SERIAL = ("stock", "open_orders", "allocations", "spares_orders")

@@ -3,7 +3,8 @@
 from pathlib import Path
 
 from bomkit.problems import Problem, ProblemsFound
-from bomkit.tables.inputs import INPUTS, PLAN
+from bomkit.tables.inputs import INPUTS
+from bomkit.tables.plan_settings import PLAN
 from bomkit.tables.schema import (
     FIRST_YEAR,
     LAST_YEAR,

@@ -14,7 +14,7 @@ from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.promises.promise_tables import packing_table, promises_table
 from bomkit.planning.promises.promises import pack_orders
-from bomkit.tables.results import FORECAST, PACING, PACKING, PROMISES, READY
+from bomkit.tables.stores_results import FORECAST, PACING, PACKING, PROMISES, READY
 
 
 def waiting_tables(

@@ -11,7 +11,8 @@ from bomkit import __version__
 from bomkit.checks.everything import Inputs
 from bomkit.problems import Problem, ProblemsFound
 from bomkit.runs.out_folder import RUN_FILE
-from bomkit.tables.inputs import INPUTS, RESULTS
+from bomkit.tables.inputs import INPUTS
+from bomkit.tables.results import RESULTS
 from bomkit.workbooks.report import Report
 
 _OF_STORES = (

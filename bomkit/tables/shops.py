@@ -1,16 +1,33 @@
-"""The input tables of the shops, declared once; `tables.py` puts them beside the others."""
+"""The input tables of the shops, declared once."""
 
 import polars as pl
 
+from bomkit.tables.columns import ITEM, item_column
 from bomkit.tables.schema import Column, Rule, Table
 
-ITEM = ("items.item",)
 MOST_PLATES = 20_000  # in a plan; more is a slip in a quantity, and would take too long to lay out
 
 
-def _item(help_text: str) -> Column:
-    return Column("item", "name", help_text, required=True, refers_to=ITEM)
+PROCESSES = Table(
+    "processes",
+    "The shops' processes.",
+    (
+        Column("process", "name", "Name of the process, such as lay-up.", required=True),
+        Column("scrap_rate", "rate", "Share scrapped, for items without a rate of their own."),
+        Column("hours_per_week", "number", "Hours available in a normal week.", at_least=0),
+    ),
+    key=("process",),
+)
 
+CALENDAR = Table(
+    "calendar",
+    "Days on which nobody works, besides Saturdays and Sundays.",
+    (
+        Column("date", "date", "The closed day.", required=True),
+        Column("reason", "text", "Why, for people."),
+    ),
+    key=("date",),
+)
 
 MATERIALS = Table(
     "materials",
@@ -41,7 +58,7 @@ PRINTS = Table(
     "prints",
     "How parts are printed; what one takes of its filament is its line in structure.",
     (
-        _item("The printed part."),
+        item_column("The printed part."),
         Column("hours", "number", "Printing hours of one part.", required=True, above=0),
         Column(
             "plate_share", "number", "Share of a plate that one part takes.", above=0, at_most=1
@@ -102,7 +119,7 @@ MOULDS = Table(
     "What parts are laid up in; each unit started is a pull.",
     (
         Column("mould", "name", "Number of the mould.", required=True),
-        _item("What is laid up in it."),
+        item_column("What is laid up in it."),
         Column("count", "whole", "How many of it there are.", default=1, at_least=1),
         Column(
             "pulls_per_week",
@@ -128,5 +145,3 @@ MOULDS = Table(
     ),
     key=("mould",),
 )
-
-SHOP_TABLES = (MATERIALS, PRINTS, PRINTERS, MOULDS)

@@ -18,7 +18,7 @@ import polars as pl
 import pytest
 
 from bomkit.runs.plan import Choices, Run, weekly_run
-from bomkit.tables.inputs import RESULTS
+from bomkit.tables.results import RESULTS
 from bomkit.words import shortages
 from bomkit.workbooks.report import iso_week
 from bomkit.workbooks.weekly.picks import by_number

@@ -8,7 +8,7 @@ import polars as pl
 from bomkit.planning.netting.orders import FIGURES
 from bomkit.planning.network import Network
 from bomkit.planning.promises.promises import Line, Packed
-from bomkit.tables.results import PACKING, PROMISES
+from bomkit.tables.stores_results import PACKING, PROMISES
 
 TAKE, WAIT = "take", "wait"
 

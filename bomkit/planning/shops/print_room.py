@@ -17,7 +17,7 @@ from bomkit.planning.network import Network
 from bomkit.planning.shops.plates import Limits, Parts, Plate, fewest_plates, packed
 from bomkit.planning.shops.print_jobs import Job, Tables, print_jobs
 from bomkit.planning.shops.printers import Kinds, shared_out
-from bomkit.tables.inputs import RESULTS
+from bomkit.tables.results import RESULTS
 
 _FIGURES = 9
 

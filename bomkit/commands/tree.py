@@ -1,0 +1,47 @@
+"""The indented structure."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Literal
+
+import click
+
+from bomkit.commands.telling import DATA, problems_told, say
+
+
+@click.command()
+@DATA
+@click.argument("item")
+@click.option("--serial", default="", help="Only what this aircraft's configuration contains.")
+@click.option("--up", is_flag=True, help="Where ITEM is used, upwards, instead of what is in it.")
+@click.option(
+    "--depth", default=30, show_default=True, type=click.IntRange(1, 100), help="Levels to show."
+)
+@click.option(
+    "--roll",
+    type=click.Choice(["mass", "cost", "hours"]),
+    help="Add up what one unit of ITEM weighs, costs or takes in hours.",
+)
+def tree(
+    data: Path,
+    item: str,
+    serial: str,
+    up: bool,
+    depth: int,
+    roll: Literal["mass", "cost", "hours"] | None,
+) -> None:
+    """Show the indented structure of ITEM with quantities."""
+    from bomkit.runs.questions import item_outline, rolled_outline
+    from bomkit.screens.plan import rolled_lines, tree_lines
+
+    if roll and up:
+        raise click.UsageError("--roll adds up what is in ITEM: leave out --up")
+    with problems_told():
+        if roll:
+            found = rolled_outline(data, item, serial, depth, roll)
+            lines = rolled_lines(found.top, roll, serial, found.lacking, found.limit_kg)
+        else:
+            lines = tree_lines(item_outline(data, item, serial, up, depth))
+        for line in lines:
+            say(line)
