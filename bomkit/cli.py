@@ -3,7 +3,7 @@
 import click
 
 from bomkit import __version__
-from bomkit.commands import check, kit, plan, rate, spares, template, tree, why
+from bomkit.commands import check, compare, kit, plan, rate, spares, template, tree, why
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -24,6 +24,7 @@ for command in (
     kit.kit,
     rate.rate,
     why.why,
+    compare.compare,
     template.template,
 ):
     main.add_command(command)

@@ -50,9 +50,11 @@ def problems_told(last_line: str = "") -> Iterator[None]:
         sys.exit(1)
 
 
-def workbook_name(context: click.Context, parameter: click.Parameter, out: Path) -> Path:
-    """A path that names a workbook."""
-    if out.suffix.lower() != ".xlsx":
+def workbook_name(
+    context: click.Context, parameter: click.Parameter, out: Path | None
+) -> Path | None:
+    """A path that names a workbook, if there is one."""
+    if out is not None and out.suffix.lower() != ".xlsx":
         raise click.UsageError("--out names a workbook; let its name end in .xlsx")
     return out
 

@@ -135,6 +135,7 @@ STYLES: dict[str, Look] = {
     "strong_plain": Look(bold=True, below="none"),
     "plain_right": Look(below="none", across="right", indent=1),
     "short_full_date": Look(form="dd mmm yyyy", across="left"),
+    "days_moved": Look(form="+0;-0;0", across="right", indent=1),
     "late_words": Look(bold=True, colour=LATE),
     "faint_count": Look(colour=SLATE, across="left"),
     "link": Look(colour=LINK, below="hair"),

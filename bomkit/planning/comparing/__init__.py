@@ -1,0 +1,1 @@
+"""What a plan does otherwise than the one before it."""

@@ -1,0 +1,161 @@
+"""The workbook of a comparison: whose day moved and why, and which orders changed."""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import polars as pl
+
+from bomkit.words import common
+from bomkit.words import compare as said
+from bomkit.workbooks.writing.sheet import (
+    BLANK,
+    Book,
+    Cell,
+    Line,
+    Sheet,
+    list_columns,
+    quantity,
+    text,
+)
+
+_MOVED_WIDTHS = (22, 12, 22, 13, 13, 8, 60)
+_ORDER_WIDTHS = (18, 20, 12, 13, 13, 13, 13, 12, 12, 6, 12)
+_WORSE = ("later", "never")
+_UNLISTED = ("same", "begun")
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """Two plans side by side.
+
+    changes: as changed_orders gives them; nervousness: a share; moved: as moved_forecasts;
+    causes: as causes; changed_at: each step of replacing tables with the orders it changed.
+    """
+
+    before: str
+    after: str
+    start: dt.date
+    title: str
+    changes: pl.DataFrame
+    nervousness: float
+    moved: pl.DataFrame
+    causes: pl.DataFrame
+    changed_at: Sequence[tuple[str, int]]
+
+
+def compare_book(found: Comparison) -> Book:
+    """The comparison as a workbook of two sheets."""
+    title = found.title or common.DEFAULT_TITLE
+    return Book(compare_sheets(found), found.after, title, found.start)
+
+
+def compare_sheets(found: Comparison) -> list[Sheet]:
+    """Whose day moved and because of which table; which orders are other ones than before."""
+    made = common.PLAN_FROM.format(date=found.start.strftime("%d %b %Y"))
+    run, since = (
+        words.format(run_id=name)
+        for words, name in ((common.RUN, found.after), (said.SINCE, found.before))
+    )
+    subtitle = common.BETWEEN.join([made, run, since])
+    return [_moved_sheet(found, subtitle), _orders_sheet(found, subtitle)]
+
+
+def change_counts(found: Comparison) -> str:
+    """How many orders changed in which way, as a sentence."""
+    ways = found.changes.filter(~pl.col("change").is_in(_UNLISTED))["change"]
+    counted = ways.str.split(", ").explode().value_counts()
+    counts = dict(counted.iter_rows())
+    order = ("new", "gone", "moved", "larger", "smaller")
+    listed = ", ".join(f"{counts[way]} {said.CHANGES[way]}" for way in order if way in counts)
+    return said.ORDERS_CHANGED.format(counts=listed) if listed else said.NO_ORDER_CHANGED
+
+
+def caused_by(found: Comparison) -> dict[tuple[str, str], str]:
+    """Because of what the day of an airframe or spares order moved, in words, by kind and name."""
+    parts: dict[tuple[str, str], list[str]] = {}
+    for row in found.causes.iter_rows(named=True):
+        words = said.CAUSE_WITHOUT_DAYS if row["days"] is None else said.CAUSE
+        key = (row["demand_kind"], row["demand"])
+        parts.setdefault(key, []).append(words.format(**row))
+    return {key: ", ".join(words) for key, words in parts.items()}
+
+
+def _moved_sheet(found: Comparison, subtitle: str) -> Sheet:
+    """A row for each airframe and spares order with another day; what changed orders below."""
+    why = caused_by(found)
+    lines = [Line(_moved_cells(row, why)) for row in found.moved.iter_rows(named=True)]
+    if not lines:
+        lines = [Line([(said.NO_FORECAST_MOVED, "plain")])]
+    lines.append(Line([]))
+    lines += [
+        Line([(said.STEP_CHANGED.format(name=name, count=count).strip(), "plain")])
+        for name, count in found.changed_at
+    ]
+    if len(found.changed_at) > 1:
+        lines.append(Line([(said.STEPS_NOTE, "note")]))
+    nervous = said.NERVOUS.format(percent=100 * found.nervousness)
+    return Sheet(
+        name=said.SHEET_CHANGED,
+        title=said.CHANGED_TITLE.format(title=found.title or common.DEFAULT_TITLE),
+        subtitle=subtitle,
+        columns=list_columns(said.CHANGED_COLUMNS, _MOVED_WIDTHS, right=(5,)),
+        lines=lines,
+        notes=(f"{change_counts(found)} {nervous}", said.CHANGED_NOTE),
+        filtered=False,
+        frozen_columns=1,
+    )
+
+
+def _moved_cells(row: dict[str, Any], why: dict[tuple[str, str], str]) -> list[Cell]:
+    """One airframe or spares order with its days."""
+    look = "late_words" if row["change"] in _WORSE else "text"
+    return [
+        (said.KINDS_COMPARED[row["demand_kind"]].format(**row), "strong"),
+        text(row["serial"]),
+        (said.CHANGES[row["change"]], look),
+        _day(row["before"]),
+        _day(row["after"]),
+        BLANK if row["days"] is None else (row["days"], "days_moved"),
+        text(why.get((row["demand_kind"], row["demand"]), ""), "wrapped"),
+    ]
+
+
+def _orders_sheet(found: Comparison, subtitle: str) -> Sheet:
+    """A row for each order that is another one than before, the next to begin first."""
+    changed = found.changes.filter(~pl.col("change").is_in(_UNLISTED)).sort(
+        pl.min_horizontal("start_before", "start_date"), "item", "serial", "order_before", "order"
+    )
+    lines = [Line(_order_cells(row)) for row in changed.iter_rows(named=True)]
+    if not lines:
+        lines = [Line([(said.NO_ORDER_CHANGED, "plain")])]
+    return Sheet(
+        name=said.SHEET_CHANGED_ORDERS,
+        title=said.CHANGED_ORDERS_TITLE,
+        subtitle=subtitle,
+        columns=list_columns(said.CHANGED_ORDER_COLUMNS, _ORDER_WIDTHS, right=(7, 8)),
+        lines=lines,
+        notes=(said.CHANGED_ORDERS_NOTE,),
+        filtered=len(changed) > 0,
+        frozen_columns=2,
+    )
+
+
+def _order_cells(row: dict[str, Any]) -> list[Cell]:
+    """One order as it was and as it is."""
+    return [
+        (", ".join(said.CHANGES[way] for way in row["change"].split(", ")), "strong"),
+        text(row["item"]),
+        text(row["serial"]),
+        *(_day(row[name]) for name in ("start_before", "start_date", "due_before", "due_date")),
+        quantity(row["quantity_before"], row["unit"]),
+        quantity(row["quantity"], row["unit"]),
+        (row["unit"], "unit"),
+        text(row["order"] or ""),
+    ]
+
+
+def _day(day: dt.date | None) -> Cell:
+    """A day with its year; blank if there is none."""
+    return BLANK if day is None else (day, "short_full_date")
