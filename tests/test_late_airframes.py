@@ -15,7 +15,8 @@ import polars as pl
 import pytest
 
 from bomkit.runs import plan as batch
-from bomkit.runs.plan import Choices, checked_inputs
+from bomkit.runs.checked import checked_inputs
+from bomkit.runs.planned import Choices
 from tests.once import once
 from tests.samples import FENLARK as SAMPLE
 

@@ -15,7 +15,7 @@ from bomkit.commands.telling import DATA, say, tell_problems
 def check(data: Path) -> None:
     """Look for every problem in the tables of DATA."""
     from bomkit.problems import has_errors
-    from bomkit.runs.plan import all_problems
+    from bomkit.runs.checked import all_problems
 
     problems = all_problems(data)
     tell_problems(problems, to_stderr=False)

@@ -40,16 +40,31 @@ def _renamed(context: click.Context, parameter: click.Parameter, given: bool) ->
     is_flag=True,
     help="Plan what coming inspections take, as forecast demand.",
 )
+@click.option(
+    "--since",
+    type=click.Path(exists=True, file_okay=False, path_type=Path),
+    metavar="RUN",
+    help="An earlier run: the overview tells what changed since.",
+)
 @click.option("--with-upkeep", is_flag=True, hidden=True, expose_value=False, callback=_renamed)
 def plan(
-    data: Path, out: Path, replace: bool, no_level: bool, no_stores: bool, with_inspections: bool
+    data: Path,
+    out: Path,
+    replace: bool,
+    no_level: bool,
+    no_stores: bool,
+    with_inspections: bool,
+    since: Path | None,
 ) -> None:
     """Plan DATA and write the workbooks and result tables to OUT."""
-    from bomkit.runs.plan import Choices, weekly_run
+    if since and no_stores:
+        raise click.UsageError("--since compares forecasts: leave out --no-stores")
+    from bomkit.runs.plan import weekly_run
+    from bomkit.runs.planned import Choices
 
     with problems_told(NOTHING_WRITTEN):
         choices = Choices(stores=not no_stores, inspections=with_inspections, level=not no_level)
-        run = weekly_run(data, out, replace, Progress(), choices)
+        run = weekly_run(data, out, replace, Progress(), choices, since)
     tell_problems(run.warnings)
     _tell_summary(run)
 

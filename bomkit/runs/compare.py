@@ -16,7 +16,7 @@ from bomkit.planning.comparing.changed_orders import changed_orders, nervousness
 from bomkit.planning.comparing.moved_forecasts import causes, forecast_days, moved_forecasts
 from bomkit.problems import ProblemsFound
 from bomkit.runs.out_folder import file_finished_whole, refuse_to_overwrite_file
-from bomkit.runs.plan import Choices, planned
+from bomkit.runs.planned import Choices, planned
 from bomkit.runs.run_files import FinishedRun, whole_run
 from bomkit.tables.inputs import INPUTS
 from bomkit.words import compare as said

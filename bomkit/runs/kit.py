@@ -6,8 +6,9 @@ from pathlib import Path
 import polars as pl
 
 from bomkit.problems import Problem, ProblemsFound, has_errors, nearest
+from bomkit.runs.checked import checked_inputs
 from bomkit.runs.out_folder import file_finished_whole, refuse_to_overwrite_file
-from bomkit.runs.plan import Choices, checked_inputs, planned
+from bomkit.runs.planned import Choices, planned
 from bomkit.workbooks.fleet.packing_list import packing_book
 from bomkit.workbooks.report import Report
 

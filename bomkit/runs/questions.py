@@ -13,7 +13,7 @@ from bomkit.planning.structure.conditions import serial_specific_items
 from bomkit.planning.structure.outline import add_amounts, outline
 from bomkit.planning.structure.rollup import Roll, roll_up
 from bomkit.problems import Problem, ProblemsFound, has_errors, nearest
-from bomkit.runs.plan import checked_inputs
+from bomkit.runs.checked import checked_inputs
 from bomkit.runs.run_files import finished_run
 
 

@@ -12,8 +12,9 @@ from bomkit.planning.netting.flows import TooMuch
 from bomkit.planning.rates.rate_limit import Limit, RateLimit, rate_limit
 from bomkit.planning.rates.rates import rate_point, study_window
 from bomkit.problems import Problem, ProblemsFound, has_errors
+from bomkit.runs.checked import checked_inputs
 from bomkit.runs.out_folder import file_finished_whole, refuse_to_overwrite_file
-from bomkit.runs.plan import Choices, checked_inputs, run_id
+from bomkit.runs.planned import Choices, run_id
 from bomkit.words import common
 from bomkit.words import rates as said
 from bomkit.workbooks.rates import RateColumn, rate_sheets

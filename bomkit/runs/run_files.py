@@ -33,17 +33,9 @@ def write_results(folder: Path, inputs: Inputs, report: Report, chosen: dict[str
     """Writes run.json and the result tables; chosen: what was chosen for this run."""
     tables = folder / "tables"
     tables.mkdir()
-    left_out = () if chosen["stores"] else _OF_STORES
-    frames = {
-        "planned_items": report.tables["items"],
-        **{
-            name: getattr(report, name)
-            for name in RESULTS
-            if name not in ("planned_items", *left_out)
-        },
-    }
+    frames = _result_tables(report, chosen["stores"])
     for name, frame in frames.items():
-        frame.select(RESULTS[name].column_names).write_parquet(tables / f"{name}.parquet")
+        frame.write_parquet(tables / f"{name}.parquet")
     written = {name: _digest((tables / f"{name}.parquet").read_bytes()) for name in frames}
     kept = _keep_inputs(folder / "inputs", inputs)
     told = {
@@ -62,6 +54,15 @@ def write_results(folder: Path, inputs: Inputs, report: Report, chosen: dict[str
         "chosen": chosen,
     }
     (folder / RUN_FILE).write_text(json.dumps(told, indent=2, sort_keys=True) + "\n")
+
+
+def _result_tables(report: Report, stores: bool) -> dict[str, pl.DataFrame]:
+    """The result tables of a plan by name; stores: whether those of the stores were made."""
+    found = {"planned_items": report.tables["items"]}
+    for name in RESULTS:
+        if name not in found and (stores or name not in _OF_STORES):
+            found[name] = getattr(report, name)
+    return {name: frame.select(RESULTS[name].column_names) for name, frame in found.items()}
 
 
 def _keep_inputs(folder: Path, inputs: Inputs) -> dict[str, str]:
@@ -86,6 +87,12 @@ class FinishedRun:
     chosen: dict[str, bool]
     tables: dict[str, pl.DataFrame]
     inputs: dict[str, pl.DataFrame]
+
+
+def this_run(inputs: Inputs, report: Report, chosen: dict[str, bool]) -> FinishedRun:
+    """A run that is not written yet as one that is finished."""
+    kept = {name: frame.select(INPUTS[name].column_names) for name, frame in inputs.tables.items()}
+    return FinishedRun(report.run_id, report.start, chosen, _result_tables(report, True), kept)
 
 
 def finished_run(run: Path) -> tuple[str, dict[str, pl.DataFrame]]:

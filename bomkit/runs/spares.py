@@ -13,8 +13,8 @@ from bomkit.checks.everything import Inputs
 from bomkit.planning.fleet.holdings import Question, holdings
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Problem, ProblemsFound, has_errors, nearest
+from bomkit.runs.checked import checked_inputs
 from bomkit.runs.out_folder import file_finished_whole, refuse_to_overwrite_file
-from bomkit.runs.plan import checked_inputs
 from bomkit.words import common
 from bomkit.workbooks.fleet.spares import SparesReport, spares_book
 

@@ -5,6 +5,10 @@ BOMKIT_ITSELF = "another version of bomkit"
 CHOICES = "options of bomkit plan"
 
 SHEET_CHANGED, SHEET_CHANGED_ORDERS = "Changed", "Changed orders"
+CHANGED_ABOUT = {
+    SHEET_CHANGED: "whose day is another than in the earlier run, and because of which table",
+    SHEET_CHANGED_ORDERS: "orders that are new, gone, moved, larger or smaller",
+}
 CHANGED_TITLE = "What changed · {title}"
 CHANGED_ORDERS_TITLE = "Orders that changed"
 SINCE = "since run {run_id}"

@@ -11,6 +11,7 @@ import polars as pl
 from bomkit.units import WHOLE_UNITS
 from bomkit.words import common as common_words
 from bomkit.words import weekly
+from bomkit.workbooks.compare import Comparison
 from bomkit.workbooks.writing.sheet import Book, Sheet
 
 FIGURES = 9  # sums over pegs are cleared of what only arithmetic added
@@ -107,6 +108,7 @@ class Report:
     prints: Prints
     levelling: Levelling | None  # none: orders stand where netting puts them
     moulds: Moulds
+    changed: Comparison | None  # what is other than in an earlier run, if asked for
 
     @property
     def plates(self) -> pl.DataFrame:

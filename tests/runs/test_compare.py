@@ -133,6 +133,30 @@ def test_the_workbook_says_what_the_screen_says(tiny_run: Run, tmp_path: Path) -
     assert any(str(cell).startswith(sentence) for cell in cells)
 
 
+def test_a_plan_since_an_earlier_run_tells_what_changed_in_its_overview(
+    tiny_run: Run, tmp_path: Path
+) -> None:
+    data, out = tmp_path / "data", tmp_path / "run"
+    shutil.copytree(TINY, data)
+    without_stock(data)
+    words = ["plan", str(data), "--out", str(out), "--since", str(tiny_run.out)]
+    assert CliRunner().invoke(main, words).exit_code == 0
+    book = openpyxl.load_workbook(out / "overview.xlsx")
+    assert book.sheetnames[1:3] == ["Changed", "Changed orders"]
+    told(tiny_run.out, out, "--out", tmp_path / "changed.xlsx")
+    alone = openpyxl.load_workbook(tmp_path / "changed.xlsx")
+    for name in alone.sheetnames:
+        cells = list(alone[name].iter_rows(values_only=True))
+        assert list(book[name].iter_rows(values_only=True)) == cells
+
+
+def test_a_plan_without_forecasts_can_not_be_compared(tiny_run: Run, tmp_path: Path) -> None:
+    words = ["plan", str(TINY), "--out", str(tmp_path / "run"), "--no-stores"]
+    done = CliRunner().invoke(main, [*words, "--since", str(tiny_run.out)])
+    assert done.exit_code == 2
+    assert not (tmp_path / "run").exists()
+
+
 def test_a_folder_that_is_no_run_and_a_file_that_is_there_are_refused(
     tiny_run: Run, tmp_path: Path
 ) -> None:

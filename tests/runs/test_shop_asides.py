@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from bomkit.runs.plan import Choices, planned
+from bomkit.runs.planned import Choices, planned
 from bomkit.workbooks.overview.moulds import moulds_sheet
 from tests.inputs.builders import load_files
 

@@ -17,7 +17,8 @@ import openpyxl
 import polars as pl
 import pytest
 
-from bomkit.runs.plan import Choices, Run, weekly_run
+from bomkit.runs.plan import Run, weekly_run
+from bomkit.runs.planned import Choices
 from bomkit.tables.results import RESULTS
 from bomkit.words import shortages
 from bomkit.workbooks.report import iso_week

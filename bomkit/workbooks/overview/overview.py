@@ -5,7 +5,8 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import common, overview
+from bomkit.words import common, compare, overview
+from bomkit.workbooks.compare import compare_sheets
 from bomkit.workbooks.overview.inspections import inspection_sheets
 from bomkit.workbooks.overview.loads import load_sheets
 from bomkit.workbooks.overview.moulds import moulds_sheet
@@ -32,6 +33,7 @@ def overview_book(report: Report) -> Book:
     return report.book(
         [
             _contents(report),
+            *(compare_sheets(report.changed) if report.changed else []),
             *load_sheets(report),
             *moulds_sheet(report),
             _late_sheet(report),
@@ -72,7 +74,8 @@ def _sheets(report: Report) -> dict[str, str]:
     levelled = overview.LEVELLING_ABOUT if report.levelling else {}
     moulds = {} if report.moulds.wear.is_empty() else overview.MOULD_ABOUT
     more = overview.INSPECTIONS_ABOUT if len(report.tables["inspection_rules"]) else {}
-    return {**overview.SHEET_ABOUT, **levelled, **moulds, **more}
+    changed = compare.CHANGED_ABOUT if report.changed else {}
+    return {**changed, **overview.SHEET_ABOUT, **levelled, **moulds, **more}
 
 
 def _late_sheet(report: Report) -> Sheet:

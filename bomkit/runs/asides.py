@@ -1,0 +1,78 @@
+"""Sentences on what the reader of a run should know before he looks at any list."""
+
+from collections.abc import Iterator
+
+import polars as pl
+
+from bomkit.planning.netting.net import TOLERANCE
+from bomkit.planning.network import Network
+from bomkit.planning.shop_plan import ShopPlan
+from bomkit.words import asides, common
+
+
+def demand_asides(network: Network) -> tuple[str, ...]:
+    """Sentences about what is overdue and what lies past the horizon; none where there is none."""
+    counts = _counts(network)
+    return tuple(
+        words.format(
+            needs=counts[f"{when}_needs"],
+            receipts=_named(counts[f"{when}_receipts"], network.receipts.filter(when)["order"]),
+        )
+        for when, words in (("overdue", asides.OVERDUE), ("past", asides.PAST_HORIZON))
+        if counts[f"{when}_needs"] or counts[f"{when}_receipts"]
+    )
+
+
+def inspections_aside(inspections: pl.DataFrame, planned: bool) -> tuple[str, ...]:
+    """A sentence that inspections are planned, where they are."""
+    return (asides.INSPECTED_ASIDE.format(count=len(inspections)),) if planned else ()
+
+
+def shop_asides(plan: ShopPlan, pull_weeks: int) -> Iterator[str]:
+    """Sentences on what was pulled forward, and on what has more to do than it can."""
+    if pull_weeks:
+        added = plan.value["added"]
+        yield asides.LEVELLED.format(
+            count=len(plan.moves),
+            weeks=pull_weeks,
+            most=added.max() or 0.0,
+            mean=added.mean() or 0.0,
+        )
+    if not plan.level_settled:
+        yield asides.LEVEL_UNSETTLED
+    over = plan.loads.filter(pl.col("hours") > pl.col("capacity") * (1 + TOLERANCE))
+    beyond = over.sort("week", "process").select(
+        "process", "week", pl.col("hours") - pl.col("capacity")
+    )
+    yield from _over(asides.PROCESSES_OVER, asides.PROCESSES_OVER_IN, beyond)
+    over = plan.prints.overloads.sort("week", "kind")
+    beyond = over.select("kind", "week", pl.col("hours") - pl.col("capacity"))
+    yield from _over(asides.PRINTERS_OVER, asides.PRINTERS_OVER_IN, beyond)
+    if not plan.settled:
+        yield asides.MOULDS_UNSETTLED
+    over = plan.pulls.filter(pl.col("pulls") > pl.col("capacity") * (1 + TOLERANCE))
+    beyond = over.sort("week", "item").select("item", "week", pl.col("pulls") - pl.col("capacity"))
+    yield from _over(asides.MOULDS_OVER, asides.MOULDS_OVER_IN, beyond)
+
+
+def _over(sentence: str, each: str, beyond: pl.DataFrame) -> Iterator[str]:
+    """The first few of what is above capacity, if anything is; columns as the words name them."""
+    if len(beyond):
+        named = "; ".join(each.format(**row) for row in beyond.head(5).iter_rows(named=True))
+        more = common.AND_MORE.format(count=len(beyond) - 5) if len(beyond) > 5 else ""
+        yield sentence.format(named=f"{named} {more}".strip())
+
+
+def _counts(network: Network) -> dict[str, int]:
+    """How many needs and open orders are overdue or past the horizon."""
+    return {
+        f"{when}_{what}": int(frame[when].sum())
+        for what, frame in (("needs", network.demands), ("receipts", network.receipts))
+        for when in ("overdue", "past")
+    }
+
+
+def _named(count: int, orders: pl.Series) -> str:
+    """How many open orders, and the names of the first few."""
+    names = orders.unique().sort().head(5).to_list()
+    return f"{count} ({', '.join(names)}{', ...' if count > len(names) else ''})" if count else "0"

@@ -1,0 +1,57 @@
+"""The user's tables, read and checked, with everything that planning them would show."""
+
+from pathlib import Path
+
+import polars as pl
+
+from bomkit.checks.everything import Inputs, load_inputs
+from bomkit.checks.fitting import empty_order_findings
+from bomkit.checks.mass_limit import mass_findings
+from bomkit.checks.soundness import structure_findings
+from bomkit.planning.netting.flows import TooMuch, plan_flows
+from bomkit.planning.network import build_network
+from bomkit.planning.shops.plate_limit import TooManyPlates, refuse_too_many_plates
+from bomkit.problems import Finding, Problem, has_errors
+from bomkit.tables.shops import MOST_PLATES
+from bomkit.words import findings
+
+
+def checked_inputs(location: Path) -> tuple[Inputs, list[Problem]]:
+    """The input tables and every problem in them, those of the structure as a whole included."""
+    inputs = load_inputs(location)
+    if any(problem.severity == "error" and problem.column == "" for problem in inputs.problems):
+        # a table is missing or unreadable: the structure would seem to lack what is only unread
+        return inputs, inputs.problems
+    found = problems_of(inputs, structure_findings(inputs.tables))
+    if not has_errors([*inputs.problems, *found]):
+        found += problems_of(inputs, mass_findings(inputs.tables))
+        found += problems_of(inputs, empty_order_findings(inputs.tables))
+    return inputs, [*inputs.problems, *found]
+
+
+def all_problems(location: Path) -> list[Problem]:
+    """Every problem of the tables, and what only planning them would show."""
+    inputs, problems = checked_inputs(location)
+    if has_errors(problems):
+        return problems
+    try:
+        network = build_network(inputs.tables)
+        refuse_too_many_plates(network, plan_flows(network), inputs.tables)
+    except TooMuch as beyond:
+        return [*problems, too_much(inputs, beyond)]
+    return problems
+
+
+def problems_of(inputs: Inputs, findings: list[Finding]) -> list[Problem]:
+    """Findings of planning as problems of the files that the tables were read from."""
+    return [inputs.sources[finding.table].problem(finding) for finding in findings]
+
+
+def too_much(inputs: Inputs, beyond: TooMuch) -> Problem:
+    """The problem that an item is asked for, or printed, beyond what can be planned."""
+    item = str(beyond)
+    message = findings.TOO_MUCH
+    if isinstance(beyond, TooManyPlates):
+        message = findings.TOO_MANY_PLATES.format(most=MOST_PLATES)
+    row = inputs.tables["items"].filter(pl.col("item") == item)["row"][0]
+    return inputs.sources["items"].problem(Finding("items", row, "item", item, message))

@@ -1,0 +1,122 @@
+"""The plan of checked tables, as what the workbooks are made from."""
+
+import hashlib
+import json
+from collections.abc import Callable
+from dataclasses import asdict, dataclass, replace
+from datetime import timedelta
+
+import polars as pl
+
+from bomkit import __version__
+from bomkit.checks.everything import Inputs
+from bomkit.planning.fleet.inspections import forecast_demands, inspections_due
+from bomkit.planning.forecast.graph import NEVER
+from bomkit.planning.forecast.tables import pegs_table
+from bomkit.planning.netting.flows import TooMuch
+from bomkit.planning.netting.orders import needs_table
+from bomkit.planning.network import build_network
+from bomkit.planning.pegging.peg import peg
+from bomkit.planning.shop_plan import plan_shops
+from bomkit.planning.shops.moulds import (
+    MOULD,
+    gaps_of,
+    mould_loads,
+    mould_report,
+    without_mould,
+)
+from bomkit.planning.shops.shop_loads import shop_loads
+from bomkit.planning.stores import no_forecast, waiting_tables
+from bomkit.planning.workdays import iso_weeks
+from bomkit.problems import ProblemsFound
+from bomkit.runs.asides import demand_asides, inspections_aside, shop_asides
+from bomkit.runs.checked import too_much
+from bomkit.words import common
+from bomkit.workbooks.report import Levelling, Moulds, Prints, Report
+
+Tell = Callable[[str], None]
+
+
+@dataclass(frozen=True)
+class Choices:
+    """What is chosen for a run."""
+
+    stores: bool = True  # the forecast, the shortages and the pick lists
+    inspections: bool = False  # what the fleet's inspections take is planned as forecast demand
+    level: bool = True  # work is pulled forward as pull_ahead_weeks says
+
+
+USUAL = Choices()
+
+
+def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
+    """The plan of checked tables, as what the workbooks are made from."""
+    tables = inputs.tables
+    inspections = inspections_due(tables)
+    network = build_network(tables, forecast_demands(inspections) if choices.inspections else None)
+    settings = tables["plan"].row(0, named=True)
+    pull_weeks = settings["pull_ahead_weeks"] if choices.level else 0
+    try:
+        plan = plan_shops(network, tables, pull_weeks, lambda words: tell(f"planning: {words}"))
+    except TooMuch as beyond:
+        raise ProblemsFound([too_much(inputs, beyond)]) from beyond
+    tell("finding out for whom everything is")
+    network, orders = plan.network, plan.orders
+    pegged = peg(network, plan.flows, orders)
+    mould_pegs = pegs_table(network, pegged.of(MOULD), orders, None)
+    worn = mould_report(network, plan.worn, mould_pegs, orders)
+    gaps = gaps_of(network, plan.worn, dict(worn.select("mould", "late_days").iter_rows()))
+    lacking = without_mould(orders, tables["moulds"], gaps)
+    again = {order: day if day < network.axis.count else NEVER for order, day in lacking.items()}
+    if choices.stores:
+        tell("forecasting what comes when")
+        waiting = waiting_tables(network, tables, pegged, orders, again)
+    else:
+        waiting = no_forecast(network, pegged, orders)
+    plan = replace(plan, pulls=mould_loads(network, orders, tables["moulds"], gaps))
+    mondays = pl.Series(
+        [settings["start"] + timedelta(weeks=week) for week in range(settings["horizon_weeks"])]
+    )
+    weeks = iso_weeks(mondays).to_list()
+    return Report(
+        run_id=run_id(inputs, choices),
+        start=settings["start"],
+        title=settings["title"] or common.DEFAULT_TITLE,
+        tables=tables,
+        orders=orders,
+        projection=plan.projection,
+        needs=needs_table(network, pegged, orders),
+        **waiting,
+        loads=plan.loads,
+        shop_loads=shop_loads(plan, tables),
+        weeks=sorted({*weeks, *network.axis.weeks()}),
+        list_weeks=weeks[: settings["list_weeks"]],
+        asides=(
+            *demand_asides(network),
+            *inspections_aside(inspections, choices.inspections),
+            *shop_asides(plan, pull_weeks),
+        ),
+        inspections=inspections,
+        inspections_planned=choices.inspections,
+        changed=None,
+        prints=Prints(plan.prints.plates, plan.prints.loads, plan.prints.reslicing),
+        levelling=Levelling(pull_weeks, plan.moves, plan.value) if pull_weeks else None,
+        moulds=Moulds(
+            worn,
+            plan.pulls,
+            {
+                order: network.axis.date(day) if day < NEVER else None
+                for order, day in again.items()
+            },
+        ),
+    )
+
+
+def run_id(inputs: Inputs, choices: Choices) -> str:
+    """The name of a run: its first ISO week and a digest over inputs, choices and the version."""
+    chosen = asdict(choices)
+    if choices.level:
+        del chosen["level"]  # as it was before there was a choice
+    told = json.dumps([__version__, chosen, sorted(inputs.digests.items())])
+    start = inputs.tables["plan"]["start"]
+    return f"{iso_weeks(start)[0]}-{hashlib.sha256(told.encode()).hexdigest()[:8]}"
