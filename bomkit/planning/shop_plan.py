@@ -11,6 +11,7 @@ from bomkit.planning.levelling.resources import NO_GAPS, shop_resources
 from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.netting.orders import planned_orders, projection
 from bomkit.planning.network import Network
+from bomkit.planning.shops.in_work import by_week, work_in_progress
 from bomkit.planning.shops.mould_wear import wear
 from bomkit.planning.shops.moulds import (
     gaps_of,
@@ -37,7 +38,8 @@ class ShopPlan:
     process, week, hours_before (levelling), hours, capacity; moves: item, serial, quantity,
     start_before, start (dates), days (earlier); value: week, value (in the stores at its end),
     added (of it by levelling); worn: as mould_wear.wear; pulls: as moulds.mould_loads,
-    as if nothing for the replacements of worn moulds was there yet; held: as in LevelledPlan.
+    as if nothing for the replacements of worn moulds was there yet; in_work: what open orders take,
+    as in_work.work_in_progress; held: as in LevelledPlan.
     """
 
     network: Network
@@ -51,6 +53,7 @@ class ShopPlan:
     prints: PrintRoom
     worn: pl.DataFrame
     pulls: pl.DataFrame
+    in_work: pl.DataFrame
     held: Limits
     settled: bool = True  # whether the demands for worn moulds are those of the plan's own pulls
     level_settled: bool = True  # whether levelling came to an end
@@ -127,7 +130,9 @@ def _planned_once(
     if pull_weeks > 0:
         tell("levelling")
         held = last.held if last else NO_LIMITS
-        resources = shop_resources(network, tables, gaps, last.orders if last else None)
+        worn_by = last.orders if last else None
+        in_work = work_in_progress(tables, network.axis)
+        resources = shop_resources(network, tables, gaps, worn_by, in_work)
         levelled = level_plan(network, before, resources, tables["items"], pull_weeks, tell, held)
         flows = levelled.flows
     orders = planned_orders(network, flows)
@@ -145,18 +150,20 @@ def _told(turn: _Turn, tables: Tables, settled: bool) -> ShopPlan:
         orders_before = planned_orders(network, turn.before)
         value = _value(tables, projection(network, turn.before), record)
     gaps = _gaps(network, turn.worn)
+    in_work = work_in_progress(tables, network.axis)
     return ShopPlan(
         network,
         flows,
         turn.orders,
         orders_before,
         record,
-        _loads(network, tables, orders_before, turn.orders),
+        _loads(network, tables, orders_before, turn.orders, in_work),
         _named_moves(network, moves),
         value,
-        plan_prints(network, turn.orders, tables),
+        plan_prints(network, turn.orders, tables, in_work),
         turn.worn,
-        mould_loads(network, turn.orders, tables["moulds"], gaps),
+        mould_loads(network, turn.orders, tables["moulds"], gaps, in_work),
+        in_work,
         turn.held,
         settled,
         levelled.settled if levelled else True,
@@ -167,17 +174,25 @@ _NO_VALUE = pl.DataFrame(schema={"week": pl.String, "value": pl.Float64, "added"
 
 
 def _loads(
-    network: Network, tables: Tables, orders_before: pl.DataFrame, orders: pl.DataFrame
+    network: Network,
+    tables: Tables,
+    orders_before: pl.DataFrame,
+    orders: pl.DataFrame,
+    in_work: pl.DataFrame,
 ) -> pl.DataFrame:
-    """Hours by process and week before and after levelling, and what there is."""
+    """Hours by process and week before and after levelling, what of them is in work, and what
+    there is."""
+    spoken_for = by_week(in_work, "process", "hours", network.axis)
     before, after = (
-        process_loads(found, tables["items"], tables["processes"], network.axis)
+        process_loads(found, tables["items"], tables["processes"], network.axis, spoken_for)
         for found in (orders_before, orders)
     )
     hours_before = before.select("process", "week", hours_before="hours")
     return after.join(
         hours_before, on=["process", "week"], how="left", maintain_order="left"
-    ).select("process", "week", pl.col("hours_before").fill_null(0.0), "hours", "capacity")
+    ).select(
+        "process", "week", pl.col("hours_before").fill_null(0.0), "hours", "capacity", "in_work"
+    )
 
 
 def _named_moves(network: Network, moves: pl.DataFrame) -> pl.DataFrame:

@@ -73,7 +73,8 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         waiting = waiting_tables(network, tables, pegged, orders, again)
     else:
         waiting = no_forecast(network, pegged, orders)
-    plan = replace(plan, pulls=mould_loads(network, orders, tables["moulds"], gaps))
+    pulls = mould_loads(network, orders, tables["moulds"], gaps, plan.in_work)
+    plan = replace(plan, pulls=pulls)
     mondays = pl.Series(
         [settings["start"] + timedelta(weeks=week) for week in range(settings["horizon_weeks"])]
     )

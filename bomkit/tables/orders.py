@@ -55,6 +55,13 @@ OPEN_ORDERS = Table(
         ),
         serial_column("For whom; needed for a serial-specific item."),
         Column("supplier", "name", "Who delivers it.", refers_to=("suppliers.supplier",)),
+        Column(
+            "hours_left",
+            "number",
+            "Hours that an order in work still takes (of a part printed without hours of its own: "
+            "of a printer); empty: all of its hours.",
+            at_least=0,
+        ),
     ),
     key=("order", "item", "serial", "due_date"),
 )

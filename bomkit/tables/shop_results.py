@@ -23,20 +23,21 @@ PLATES = Table(
 
 LOADS = Table(
     "loads",
-    "Hours that the planned orders ask of each process in each week.",
+    "Hours that planned and open orders ask of each process in each week.",
     (
         Column("process", "name", "The process.", True),
         Column("week", "text", "ISO 8601 week, such as 2026-W49.", True),
         Column("hours_before", "number", "Hours before levelling.", True),
         Column("hours", "number", "Hours as planned.", True),
         Column("capacity", "number", "Hours available; empty if not stated."),
+        Column("in_work", "number", "Hours of open orders; part of both.", True),
     ),
     key=("process", "week"),
 )
 
 SHOP_LOADS = Table(
     "shop_loads",
-    "Printer hours and mould pulls that the planned orders ask for in each week.",
+    "Printer hours and mould pulls that planned and open orders ask for in each week.",
     (
         Column("kind", "choice", "printer or mould.", True, choices=("printer", "mould")),
         Column("name", "name", "The kind of printer; the item that has moulds.", True),
@@ -44,6 +45,7 @@ SHOP_LOADS = Table(
         Column("load_before", "number", "Hours or pulls before levelling.", True),
         Column("load", "number", "Hours or pulls as planned.", True),
         Column("capacity", "number", "Hours or pulls there are.", True),
+        Column("in_work", "number", "Hours or pulls of open orders; part of both.", True),
     ),
     key=("kind", "name", "week"),
 )

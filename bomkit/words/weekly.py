@@ -190,11 +190,13 @@ PRINTER_HOURS_COLUMNS = (
     "Plates",
     "Fewest possible",
     "Hours",
+    "Of these in work",
     "Hours available",
     "State",
 )
 PRINTER_HOURS_NOTE = (
-    "Hours of all printers of a kind, less closed days. Fewest possible: a number of plates below "
+    "Hours of all printers of a kind, less closed days. In work: open orders, spread from the "
+    "plan's first day to the day they are due. Fewest possible: a number of plates below "
     "which no packing can be. ▲ more hours than are available: overload that bites in that week."
 )
 PRINTER_OVER = "▲ {hours:,.1f} hours too many"
@@ -220,13 +222,15 @@ WEEK_MOULD_COLUMNS = (
     "Moulds",
     "Description",
     "Pulls planned",
+    "In work",
     "Available",
     "Pulls made",
     "State",
 )
 WEEK_MOULDS_NOTE = (
-    "Available: pulls a week of all moulds of the item, less closed days. Framed: to be filled in, "
-    "and taken off the pulls left."
+    "Available: pulls a week of all moulds of the item, less closed days. In work: pulls of open "
+    "orders, which the pulls left count already. Framed: to be filled in, and taken off the pulls "
+    "left."
 )
 NO_MOULD = "▲ no mould until {date}"
 NO_MOULD_AT_ALL = "▲ no mould, and no replacement planned"

@@ -87,7 +87,15 @@ class Opening:
         self.numbers[prefix] += self.random.choice((1, 1, 1, 2))
         number = f"{prefix}-{self.numbers[prefix]}"
         self.sample.open_orders.append(
-            OpenOrder(number, item.item, quantity, shop.days[due], serial, item.supplier)
+            OpenOrder(
+                number,
+                item.item,
+                quantity,
+                shop.days[due],
+                serial,
+                item.supplier,
+                hours_left=_hours_left(item, due),
+            )
         )
         supply[due] += quantity * share
         self._allocate(shop, number, item, serial, due, quantity)
@@ -132,3 +140,10 @@ def add_opening(sample: Sample, random: Random) -> None:
 def _by_due_date(order: OpenOrder) -> tuple[date, str]:
     """The order in which open orders are listed."""
     return order.due_date, order.order
+
+
+def _hours_left(item: Item, due: int) -> float | None:
+    """What is left to do on an airframe in final assembly; of all else everything counts."""
+    if item.process != "final-assembly":
+        return None
+    return round((item.hours_each or 0.0) * min(1.0, due / item.lead_days))

@@ -19,6 +19,7 @@ import pytest
 
 from bomkit.runs.plan import Run, weekly_run
 from bomkit.runs.planned import Choices
+from bomkit.tables.inputs import INPUTS
 from bomkit.tables.results import RESULTS
 from bomkit.words import shortages
 from bomkit.workbooks.report import iso_week
@@ -143,6 +144,7 @@ def test_a_run_writes_its_workbooks_tables_and_run_file(tiny_run: Run) -> None:
         "kits/S-031.xlsx",
         *(f"2026-W{week}/{name}.xlsx" for week in (49, 50) for name in WEEKLY),
         *(f"tables/{name}.parquet" for name in RESULTS),
+        *(f"inputs/{name}.parquet" for name in INPUTS),
     }
 
 

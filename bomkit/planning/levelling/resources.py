@@ -1,6 +1,5 @@
 """What the shops have in each week, and what one order of an item takes of it."""
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
@@ -9,7 +8,9 @@ import polars as pl
 
 from bomkit.planning.levelling.room import Use
 from bomkit.planning.network import Network
+from bomkit.planning.shops.in_work import Amount, by_week
 from bomkit.planning.shops.moulds import days_without_any, pulls_there
+from bomkit.planning.shops.print_jobs import approved_kinds
 from bomkit.planning.shops.process_hours import PRINT_PROCESS
 
 Tables = Mapping[str, pl.DataFrame]
@@ -77,15 +78,19 @@ def shop_resources(
     tables: Tables,
     gaps: Mapping[str, range] = NO_GAPS,
     orders: pl.DataFrame | None = None,
+    in_work: pl.DataFrame | None = None,
 ) -> Resources:
     """Hours of processes and printers, and pulls of moulds, as far as they are stated.
 
-    gaps: by worn mould the days without it; orders: those by whose pulls it was worn.
+    gaps: by worn mould the days without it; orders: those by whose pulls it was worn; in_work:
+    what open orders still take, as work_in_progress gives it; that is there for nothing else.
     """
     found = _Gathered(network)
     _add_processes(found, tables)
     _add_printers(found, tables)
-    _add_moulds(found, network, tables, gaps, orders)
+    _add_moulds(found, network, tables, gaps, orders, in_work)
+    if in_work is not None:
+        _take_off(found, network, in_work)
     passing = set(network.items.filter("passes")["item_id"])
     uses = {item: tuple(own) for item, own in found.uses.items() if item not in passing}
     closed = {
@@ -115,13 +120,12 @@ def _add_printers(found: _Gathered, tables: Tables) -> None:
     outside it fit into its hours (Hall's condition), so each set is a resource of its own.
     """
     printers = {row["kind"]: row for row in tables["printers"].iter_rows(named=True)}
-    approved: dict[str, tuple[frozenset[str], float]] = {}
-    for row in tables["prints"].iter_rows(named=True):
-        known = [kind for kind in row["printers"].split(" ") if kind in printers]
-        longest = {kind: printers[kind]["plate_hours"] or math.inf for kind in known}
-        fit = frozenset(kind for kind, hours in longest.items() if row["hours"] <= hours)
-        if fit:
-            approved[row["item"]] = fit, row["hours"]
+    hours_of = dict(tables["prints"].select("item", "hours").iter_rows())
+    approved = {
+        item: (frozenset(kinds), hours_of[item])
+        for item, kinds in approved_kinds(tables).items()
+        if kinds
+    }
     for kinds in _unions({kinds for kinds, _ in approved.values()}):
         hours = sum(printers[kind]["count"] * printers[kind]["hours_per_week"] for kind in kinds)
         members = tuple(sorted(kinds))
@@ -137,12 +141,25 @@ def _add_moulds(
     tables: Tables,
     gaps: Mapping[str, range],
     orders: pl.DataFrame | None,
+    in_work: pl.DataFrame | None,
 ) -> None:
     """Pulls a week of all moulds of an item, as far as they are left; each unit started is one."""
-    for item, by_week in pulls_there(network, tables["moulds"], gaps, orders).items():
+    for item, of_weeks in pulls_there(network, tables["moulds"], gaps, orders, in_work).items():
         number = found.add(Resource("mould", item), 0.0)
-        found.capacity[number] = by_week
+        found.capacity[number] = of_weeks
         found.use(item, Use(number, 1.0))
+
+
+def _take_off(found: _Gathered, network: Network, in_work: pl.DataFrame) -> None:
+    """Takes what is in work off what there is, week by week, as far as that goes."""
+    week_number = {week: found.week_of[day] for day, week in enumerate(network.axis.weeks())}
+    amounts: dict[str, Amount] = {"process": "hours", "printer": "print_hours", "mould": "pulls"}
+    for kind, amount in amounts.items():
+        for item, week, taken in by_week(in_work, "item", amount, network.axis).iter_rows():
+            for use in found.uses.get(found.ids[item], ()):
+                if found.all[use.resource].kind == kind:
+                    left = found.capacity[use.resource]
+                    left[week_number[week]] = max(0.0, left[week_number[week]] - taken)
 
 
 def _unions(sets: set[frozenset[str]]) -> list[frozenset[str]]:

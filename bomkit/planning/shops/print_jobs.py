@@ -16,6 +16,16 @@ Job = dict[str, Any]
 _GRAMS_IN_KG = 1000.0
 
 
+def approved_kinds(tables: Tables) -> dict[str, tuple[str, ...]]:
+    """By item in prints the kinds of printer that it is approved for and fits, as named there."""
+    longest = {row["kind"]: row["plate_hours"] for row in tables["printers"].iter_rows(named=True)}
+    found = {}
+    for item, hours, kinds in tables["prints"].select("item", "hours", "printers").iter_rows():
+        fit = (kind for kind in kinds.split(" ") if hours <= (longest.get(kind, 0.0) or math.inf))
+        found[item] = tuple(dict.fromkeys(kind for kind in fit if kind in longest))
+    return found
+
+
 def print_jobs(network: Network, orders: pl.DataFrame, tables: Tables) -> dict[str, list[Job]]:
     """By week what is to be printed: order, item, serial, material, kinds, pieces, and of one part
     share, hours and grams; grams_once (of the order); start_date, due_date."""
@@ -28,11 +38,10 @@ def print_jobs(network: Network, orders: pl.DataFrame, tables: Tables) -> dict[s
         .join(_grams(network, orders, tables), on="order", how="left")
         .sort("order")
     )
-    kinds = {row["kind"]: row["plate_hours"] for row in tables["printers"].iter_rows(named=True)}
+    kinds = approved_kinds(tables)
     jobs: dict[str, list[Job]] = {}
     for row in rows.iter_rows(named=True):
-        fit = (k for k in row["printers"].split(" ") if row["hours"] <= (kinds[k] or math.inf))
-        row["kinds"] = tuple(dict.fromkeys(fit))
+        row["kinds"] = kinds[row["item"]]
         row["pieces"] = math.ceil(row["quantity"] * (1 - TOLERANCE))
         row["share"] = row["plate_share"] or 1 / row["per_plate"]
         jobs.setdefault(f"{row['start_date']:%G-W%V}", []).append(row)

@@ -14,8 +14,9 @@ import polars as pl
 
 from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
+from bomkit.planning.shops.in_work import by_week
 from bomkit.planning.shops.plates import Limits, Parts, Plate, fewest_plates, packed
-from bomkit.planning.shops.print_jobs import Job, Tables, print_jobs
+from bomkit.planning.shops.print_jobs import Job, Tables, approved_kinds, print_jobs
 from bomkit.planning.shops.printers import Kinds, shared_out
 from bomkit.tables.results import RESULTS
 
@@ -24,6 +25,7 @@ _FIGURES = 9
 _LOADS = {
     "kind": pl.String,
     "week": pl.String,
+    "in_work": pl.Float64,
     "hours": pl.Float64,
     "capacity": pl.Float64,
     "plates": pl.Int64,
@@ -45,10 +47,10 @@ class PrintRoom:
 
     plates: as the result table, and start_date, due_date (the first of any order on it) and
     late_days (the most of any); numbered in the order in which to run them.
-    loads: kind, week, hours, capacity, plates, fewest (a number of plates below which no packing
-    can be). reslicing: parts approved only on an old kind: item, kind, newer_kind, hours (over the
-    plan, that slicing it for the newer kind would free on the old), week (in which the most of
-    them fall), week_hours (in that week).
+    loads: kind, week, in_work (hours of open orders), hours (these too), capacity, plates, fewest
+    (a number of plates below which no packing can be). reslicing: parts approved only on an old
+    kind: item, kind, newer_kind, hours (over the plan, that slicing it for the newer kind would
+    free on the old), week (in which the most of them fall), week_hours (in that week).
     """
 
     plates: pl.DataFrame
@@ -61,12 +63,19 @@ class PrintRoom:
         return self.loads.filter(pl.col("hours") > pl.col("capacity") * (1 + TOLERANCE))
 
 
-def plan_prints(network: Network, orders: pl.DataFrame, tables: Tables) -> PrintRoom:
-    """The plates of all planned orders whose items stand in prints; empty without either table."""
+def plan_prints(
+    network: Network, orders: pl.DataFrame, tables: Tables, in_work: pl.DataFrame
+) -> PrintRoom:
+    """The plates of all planned orders whose items stand in prints; empty without either table.
+
+    in_work: what open orders take, as work_in_progress gives it; it comes before what is planned.
+    """
     jobs = print_jobs(network, orders, tables)
     printers = {row["kind"]: row for row in tables["printers"].iter_rows(named=True)}
     if tables["prints"].is_empty():
         printers = {}  # nobody said what is printed on them
+    printing = by_week(in_work, "item", "print_hours", network.axis)
+    spoken_for = _spoken_for(printing, approved_kinds(tables))
     days = dict(network.axis.weeks().value_counts().iter_rows())
     plates: list[dict[str, Any]] = []
     loads: list[dict[str, Any]] = []
@@ -75,7 +84,10 @@ def plan_prints(network: Network, orders: pl.DataFrame, tables: Tables) -> Print
             kind: row["count"] * row["hours_per_week"] * days[week] / 5
             for kind, row in printers.items()
         }
-        shares = _by_printer(jobs.get(week, []), capacity)
+        given = shared_out(spoken_for.get(week, {}), capacity)
+        taken = {kind: sum(own.get(kind, 0.0) for own in given.values()) for kind in capacity}
+        free = {kind: max(0.0, hours - taken[kind]) for kind, hours in capacity.items()}
+        shares = _by_printer(jobs.get(week, []), free)
         purged: set[str] = set()  # orders whose grams once an order are on a plate
         for kind in sorted(printers):
             own = shares.get(kind, [])
@@ -85,7 +97,8 @@ def plan_prints(network: Network, orders: pl.DataFrame, tables: Tables) -> Print
                 {
                     "kind": kind,
                     "week": week,
-                    "hours": round(sum(row["hours"] for row in found), _FIGURES),
+                    "in_work": round(taken[kind], _FIGURES),
+                    "hours": round(sum(row["hours"] for row in found) + taken[kind], _FIGURES),
                     "capacity": round(capacity[kind], _FIGURES),
                     "plates": len({row["plate"] for row in found}),
                     "fewest": fewest,
@@ -97,6 +110,18 @@ def plan_prints(network: Network, orders: pl.DataFrame, tables: Tables) -> Print
         pl.DataFrame(loads, schema=_LOADS).sort("kind", "week"),
         _reslicing(jobs, printers),
     )
+
+
+def _spoken_for(
+    printing: pl.DataFrame, kinds: Mapping[str, Kinds]
+) -> dict[str, dict[Kinds, float]]:
+    """By week the hours that open orders still print, by the kinds of printer they may go to."""
+    found: dict[str, dict[Kinds, float]] = {}
+    for item, week, hours in printing.iter_rows():
+        if kinds.get(item):
+            of_week = found.setdefault(week, {})
+            of_week[kinds[item]] = of_week.get(kinds[item], 0.0) + hours
+    return found
 
 
 def _by_printer(jobs: list[Job], capacity: Mapping[str, float]) -> dict[str, list[tuple[Job, int]]]:

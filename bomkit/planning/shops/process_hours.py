@@ -7,11 +7,22 @@ from bomkit.planning.workdays import Workdays
 PRINT_PROCESS = "print"  # printed items without a process of their own
 
 
-def process_loads(
-    orders: pl.DataFrame, items: pl.DataFrame, processes: pl.DataFrame, axis: Workdays
-) -> pl.DataFrame:
-    """Hours by process and ISO week: process, week, hours, capacity (null if not stated).
+def process_name() -> pl.Expr:
+    """The process whose hours an item takes; "" if it names none."""
+    is_print = (pl.col("process") == "") & (pl.col("source") == "print")
+    return pl.when(is_print).then(pl.lit(PRINT_PROCESS)).otherwise("process")
 
+
+def process_loads(
+    orders: pl.DataFrame,
+    items: pl.DataFrame,
+    processes: pl.DataFrame,
+    axis: Workdays,
+    in_work: pl.DataFrame,
+) -> pl.DataFrame:
+    """Hours by process and ISO week: process, week, hours, capacity (null if not stated), in_work.
+
+    in_work: what open orders take, as process, week, in_work; it is part of hours.
     An order's hours (hours_each a unit started and hours_per_order) are spread evenly over its
     working days from the start to the day before it is due. Capacity is hours_per_week less the
     share of Monday to Friday on which the calendar is closed.
@@ -24,28 +35,31 @@ def process_loads(
         .group_by("process", "week")
         .agg(pl.col("hours").sort().sum())
     )
-    names = pl.concat([processes["process"], hours["process"]]).unique().to_frame()
+    spoken_for = in_work.filter(pl.col("process") != "")
+    named = [processes["process"], hours["process"], spoken_for["process"]]
+    names = pl.concat(named).unique().to_frame()
     return (
         names.join(open_days, how="cross")
         .join(hours, on=["process", "week"], how="left")
+        .join(spoken_for, on=["process", "week"], how="left")
         .join(processes.select("process", "hours_per_week"), on="process", how="left")
         .sort("process", "week")
         .select(
             "process",
             "week",
-            hours=pl.col("hours").fill_null(0.0).round(6),
+            hours=(pl.col("hours").fill_null(0.0) + pl.col("in_work").fill_null(0.0)).round(6),
             capacity=(pl.col("hours_per_week") * pl.col("days") / 5).round(6),
+            in_work=pl.col("in_work").fill_null(0.0).round(6),
         )
     )
 
 
 def _hours_by_day(orders: pl.DataFrame, items: pl.DataFrame) -> pl.DataFrame:
     """The hours of each order spread over its days: process, day, hours."""
-    is_print = (pl.col("process") == "") & (pl.col("source") == "print")
     return (
         orders.join(items.select("item", "hours_each", "hours_per_order"), on="item")
         .with_columns(
-            process=pl.when(is_print).then(pl.lit(PRINT_PROCESS)).otherwise("process"),
+            process=process_name(),
             hours=pl.col("hours_each") * pl.col("quantity") + pl.col("hours_per_order"),
             last=pl.max_horizontal(pl.col("due"), pl.col("start") + 1),
         )

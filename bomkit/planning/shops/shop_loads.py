@@ -13,11 +13,11 @@ _BOTH = ("name", "week")
 
 def shop_loads(plan: ShopPlan, tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
     """Printer hours by kind of printer and pulls by item with moulds: kind (printer, mould), name,
-    week, load_before (levelling), load, capacity."""
+    week, load_before (levelling), load, capacity, in_work (part of both loads)."""
     printers = plan.prints.loads.rename({"kind": "name", "hours": "load"})
-    before = plan_prints(plan.network, plan.orders_before, tables).loads
+    before = plan_prints(plan.network, plan.orders_before, tables, plan.in_work).loads
     moulds = plan.pulls.rename({"item": "name", "pulls": "load"})
-    pulled = mould_loads(plan.network, plan.orders_before, tables["moulds"], {})
+    pulled = mould_loads(plan.network, plan.orders_before, tables["moulds"], {}, plan.in_work)
     return pl.concat(
         [
             _beside(printers, before.rename({"kind": "name", "hours": "load"}), "printer"),
@@ -30,5 +30,5 @@ def _beside(after: pl.DataFrame, before: pl.DataFrame, kind: str) -> pl.DataFram
     """Loads with those of the plan before levelling beside them."""
     earlier = before.select(*_BOTH, load_before="load")
     return after.join(earlier, on=_BOTH, maintain_order="left").select(
-        pl.lit(kind).alias("kind"), *_BOTH, "load_before", "load", "capacity"
+        pl.lit(kind).alias("kind"), *_BOTH, "load_before", "load", "capacity", "in_work"
     )

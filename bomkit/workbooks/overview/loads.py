@@ -64,6 +64,9 @@ def _load_sheet(report: Report, name: str, title: str, column: str) -> Sheet:
         before = dict(loads.group_by("week").agg(pl.col("hours_before").sum().round(6)).iter_rows())
         cells = ((before.get(week, 0.0), "pale_pieces") for week in weeks)
         lines.append(Line([(overview.LOAD_BEFORE, "faint"), *cells]))
+    in_work = dict(loads.group_by("week").agg(pl.col("in_work").sum().round(6)).iter_rows())
+    cells = ((in_work.get(week, 0.0), "pale_pieces") for week in weeks)
+    lines.append(Line([(overview.LOAD_IN_WORK, "faint"), *cells]))
     lines += _printer_lines(report, column)
     limited = loads["capacity"].null_count() < len(loads)
     return Sheet(

@@ -10,7 +10,7 @@ from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Line, Sheet, list_columns, text
 
 _WEAR_WIDTHS = (12, 15, 34, 9, 12, 12, 16, 15, 16, 34)
-_WEEK_WIDTHS = (12, 15, 38, 12, 14, 14, 34)
+_WEEK_WIDTHS = (12, 15, 36, 12, 10, 12, 12, 30)
 
 
 def moulds_sheet(report: Report) -> list[Sheet]:
@@ -79,7 +79,7 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
             name=name,
             title=weekly.WEEK_MOULDS_TITLE,
             subtitle=report.subtitle(common.WEEK.format(week=week)),
-            columns=list_columns(weekly.WEEK_MOULD_COLUMNS, _WEEK_WIDTHS, right=(3, 4)),
+            columns=list_columns(weekly.WEEK_MOULD_COLUMNS, _WEEK_WIDTHS, right=(3, 4, 5)),
             lines=[Line(_week_cells(report, row, worn.get(row["item"], ""))) for row in rows],
             cautions=(weekly.WORK_CAUTION,),
             notes=(weekly.WEEK_MOULDS_NOTE,),
@@ -101,7 +101,8 @@ def _week_cells(report: Report, row: Mapping[str, Any], worn: str) -> list[Cell]
         (row["item"], "strong"),
         (row["mould"], "text"),
         text(report.items[row["item"]]["description"]),
-        (row["pulls"], "late_pieces" if too_many else "strong_pieces"),
+        (row["pulls"] - row["in_work"], "late_pieces" if too_many else "strong_pieces"),
+        (row["in_work"], "tenths"),
         (row["capacity"], "tenths"),
         ("", "entry"),
         state,

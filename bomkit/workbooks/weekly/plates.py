@@ -26,7 +26,7 @@ _HAIR = 1e-9  # relative; hours that are over by that are not over
 _PLATE_WIDTHS = (5.5, 7, 13, 13, 31, 7, 8, 8, 9.5, 12, 11, 9, 11, 15)
 _PLATE_RIGHT = (5, 6, 7, 8)
 _SPOOL_WIDTHS = (5.5, 13, 13, 30, 9, 10, 10, 11, 4.5, 28, 14, 14)
-_LOAD_WIDTHS = (18, 14, 12, 16, 12, 14, 34)
+_LOAD_WIDTHS = (18, 14, 12, 16, 12, 12, 14, 34)
 _RESLICE_WIDTHS = (14, 34, 18, 18, 16, 14, 16)
 
 
@@ -200,7 +200,7 @@ def _hours_sheet(report: Report, week: str, name: str) -> Sheet:
         name=name,
         title=weekly.PRINTER_HOURS_TITLE,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(weekly.PRINTER_HOURS_COLUMNS, _LOAD_WIDTHS, right=(2, 3, 4, 5)),
+        columns=list_columns(weekly.PRINTER_HOURS_COLUMNS, _LOAD_WIDTHS, right=(2, 3, 4, 5, 6)),
         lines=lines,
         notes=(weekly.PRINTER_HOURS_NOTE,),
     )
@@ -216,6 +216,7 @@ def _load_cells(row: Mapping[str, Any]) -> list[Cell]:
         (row["plates"], "pieces"),
         (row["fewest"], "faint_pieces"),
         (row["hours"], "late_hours" if over else "hours"),
+        (row["in_work"], "faint_hours"),
         (row["capacity"], "faint_hours"),
         (weekly.PRINTER_OVER.format(hours=beyond), "late") if over else BLANK,
     ]

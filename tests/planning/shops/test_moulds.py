@@ -132,7 +132,7 @@ def test_more_pulls_than_the_moulds_give_are_pulled_forward() -> None:
     needs = [need("skin", 10, 12)]
     shop = Shop([SKIN], [mould(count=2, pulls_per_week=4)], spares_orders=needs)
     assert shop.starts("skin") == [(11, 10)]
-    assert shop.plan.pulls.filter(pl.col("pulls") > 0).rows() == [("skin", "2026-W51", 10, 8)]
+    assert shop.plan.pulls.filter(pl.col("pulls") > 0).rows() == [("skin", "2026-W51", 10, 8, 0)]
     shop = Shop([SKIN], [mould(count=2, pulls_per_week=4)], pull=1, spares_orders=needs)
     assert shop.starts("skin") == [(9, 2), (11, 8)]
 

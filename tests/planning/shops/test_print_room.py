@@ -8,6 +8,7 @@ import pytest
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.orders import planned_orders
 from bomkit.planning.network import build_network
+from bomkit.planning.shops.in_work import work_in_progress
 from bomkit.planning.shops.print_room import PrintRoom, plan_prints
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, item, line, need
@@ -50,7 +51,8 @@ def room_of(
     }
     typed = typed_tables(given)
     network = build_network(typed)
-    return plan_prints(network, planned_orders(network, plan_flows(network)), typed)
+    in_work = work_in_progress(typed, network.axis)
+    return plan_prints(network, planned_orders(network, plan_flows(network)), typed, in_work)
 
 
 def rows(room: PrintRoom, *columns: str) -> list[tuple[object, ...]]:

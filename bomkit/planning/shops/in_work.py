@@ -1,0 +1,72 @@
+"""What open make and print orders still take of the shops: hours, printer hours and mould pulls."""
+
+from collections.abc import Mapping
+from typing import Literal
+
+import polars as pl
+
+from bomkit.planning.shops.process_hours import process_name
+from bomkit.planning.workdays import Workdays
+
+Amount = Literal["hours", "print_hours", "pulls"]
+
+IN_WORK = {
+    "item": pl.String,
+    "process": pl.String,
+    "hours": pl.Float64,
+    "print_hours": pl.Float64,
+    "pulls": pl.Float64,
+    "last": pl.Int64,
+}
+
+
+def work_in_progress(tables: Mapping[str, pl.DataFrame], axis: Workdays) -> pl.DataFrame:
+    """The open orders of items that are made, printed or packed, with what they still take.
+
+    Columns of IN_WORK: process ("" if none); hours of it; print_hours; pulls; last: the day before
+    which all of it is done, at least 1, so that what is overdue counts on the first day. All that
+    an order takes is still to be done, unless its hours_left says otherwise; print hours and pulls
+    left stand in the same proportion. hours_left of an item without hours are its print hours.
+    """
+    items = tables["items"].filter(pl.col("source") != "buy")
+    rows = (
+        tables["open_orders"]
+        .select("item", "quantity", "due_date", "hours_left")
+        .join(items.select("item", "source", "process", "hours_each", "hours_per_order"), on="item")
+        .join(tables["prints"].select("item", each="hours"), on="item", how="left")
+    )
+    own = pl.col("hours_each") * pl.col("quantity") + pl.col("hours_per_order")
+    printing = (pl.col("each") * pl.col("quantity")).fill_null(0.0)
+    counted = pl.when(own > 0).then(own).otherwise(printing)
+    left = pl.when((counted > 0) & pl.col("hours_left").is_not_null()).then(
+        pl.col("hours_left") / counted
+    )
+    share = pl.coalesce(left, pl.lit(1.0))
+    return rows.with_columns(
+        process=process_name(),
+        hours=pl.when((own > 0) | (printing == 0)).then(pl.coalesce("hours_left", own)),
+        print_hours=printing * share,
+        pulls=pl.col("quantity") * share.clip(upper_bound=1.0),
+        last=pl.max_horizontal(axis.receipts(rows["due_date"])["day"], pl.lit(1)),
+    ).select(
+        pl.col(name).fill_null(pl.lit(0.0) if kind == pl.Float64 else pl.lit(None)).cast(kind)
+        for name, kind in IN_WORK.items()
+    )
+
+
+def by_week(in_work: pl.DataFrame, of: str, amount: Amount, axis: Workdays) -> pl.DataFrame:
+    """What work in progress takes in each week: the column `of`, week, in_work.
+
+    Spread evenly over the working days from the plan's first day to the day before the order is
+    due; what would fall past the horizon is left out.
+    """
+    weeks = axis.weeks().to_frame("week").with_row_index("day")
+    return (
+        in_work.filter(pl.col(amount) > 0)
+        .select(of, a_day=pl.col(amount) / pl.col("last"), day=pl.int_ranges("last"))
+        .explode("day")
+        .join(weeks.with_columns(pl.col("day").cast(pl.Int64)), on="day")
+        .group_by(of, "week")
+        .agg(in_work=pl.col("a_day").sort().sum())
+        .sort(of, "week")
+    )
