@@ -23,6 +23,13 @@ from bomkit.commands.telling import DATA, problems_told, say
     type=click.Choice(["mass", "cost", "hours"]),
     help="Add up what one unit of ITEM weighs, costs or takes in hours.",
 )
+@click.option(
+    "--lots",
+    type=click.Choice(["planned", "smallest"]),
+    default="planned",
+    show_default=True,
+    help="With --roll: spread what an order takes once over the mean lot planned, or the smallest.",
+)
 def tree(
     data: Path,
     item: str,
@@ -30,6 +37,7 @@ def tree(
     up: bool,
     depth: int,
     roll: Literal["mass", "cost", "hours"] | None,
+    lots: Literal["planned", "smallest"],
 ) -> None:
     """Show the indented structure of ITEM with quantities."""
     from bomkit.runs.questions import item_outline, rolled_outline
@@ -39,8 +47,8 @@ def tree(
         raise click.UsageError("--roll adds up what is in ITEM: leave out --up")
     with problems_told():
         if roll:
-            found = rolled_outline(data, item, serial, depth, roll)
-            lines = rolled_lines(found.top, roll, serial, found.lacking, found.limit_kg)
+            found = rolled_outline(data, item, serial, depth, roll, lots)
+            lines = rolled_lines(found, roll, serial)
         else:
             lines = tree_lines(item_outline(data, item, serial, up, depth))
         for line in lines:

@@ -1,7 +1,6 @@
 """Questions about one item: what is in it, and why a finished run orders it."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 import polars as pl
@@ -9,9 +8,12 @@ from anytree import Node
 
 from bomkit.checks.everything import Inputs
 from bomkit.planning.forecast.why import Reason, reason
+from bomkit.planning.netting.flows import TooMuch
+from bomkit.planning.network import build_network
+from bomkit.planning.shop_plan import plan_shops
 from bomkit.planning.structure.conditions import serial_specific_items
-from bomkit.planning.structure.outline import add_amounts, outline
-from bomkit.planning.structure.rollup import Roll, roll_up
+from bomkit.planning.structure.outline import RolledTree, add_amounts, outline
+from bomkit.planning.structure.rollup import NO_LOTS, Lots, Roll, mean_lots, roll_up
 from bomkit.problems import Problem, ProblemsFound, has_errors, nearest
 from bomkit.runs.checked import checked_inputs
 from bomkit.runs.run_files import finished_run
@@ -23,18 +25,12 @@ def item_outline(location: Path, item: str, serial: str, up: bool, depth: int) -
     return outline(inputs.tables, item, serial, up, depth)
 
 
-@dataclass(frozen=True)
-class RolledTree:
-    """The tree of an item with the amount of each node, and what a summary of it needs."""
-
-    top: Node
-    lacking: list[str]  # what has no value and nothing in it that has one
-    limit_kg: float | None  # where the mass of an airframe has one
-
-
-def rolled_outline(location: Path, item: str, serial: str, depth: int, kind: Roll) -> RolledTree:
+def rolled_outline(
+    location: Path, item: str, serial: str, depth: int, kind: Roll, lots: Lots
+) -> RolledTree:
     """The tree of an item with mass, cost or hours rolled up for one serial number.
 
+    lots: what an order takes once is spread over the mean lot planned, or over the smallest.
     Raises ProblemsFound as item_outline does, and where an item needs a serial but none is given.
     """
     tables = _inputs_with(location, item, serial).tables
@@ -44,12 +40,24 @@ def rolled_outline(location: Path, item: str, serial: str, depth: int, kind: Rol
         message = f"is configured for each airframe; name one with --serial, such as {known}"
         raise ProblemsFound([Problem(str(location), "", "", item, message)])
     top = outline(tables, item, serial, False, depth)
-    rolled = roll_up(tables, kind, [serial])
+    planned = lots == "planned" and kind != "mass"
+    rolled = roll_up(tables, kind, [serial], _planned_lots(tables) if planned else NO_LOTS)
     add_amounts(top, rolled, serial)
     airframes = pl.concat([tables[name]["item"] for name in ("build_plan", "fleet")])
     limited = kind == "mass" and item in airframes
     limit = tables["plan"]["mass_limit_kg"][0] if limited else None
-    return RolledTree(top, rolled.lacking(item, serial), limit)
+    return RolledTree(top, rolled.lacking(item, serial), limit, lots)
+
+
+def _planned_lots(tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
+    """The mean lot of every item over the horizon, as `bomkit plan` plans it."""
+    network = build_network(tables)
+    weeks = tables["plan"]["pull_ahead_weeks"][0]
+    try:
+        return mean_lots(plan_shops(network, tables, weeks, lambda words: None).orders)
+    except TooMuch as beyond:
+        message = f"asks for more of {beyond} than can be planned; use --lots smallest"
+        raise ProblemsFound([Problem("", "", "", "", message)]) from beyond
 
 
 def _inputs_with(location: Path, item: str, serial: str) -> Inputs:

@@ -6,6 +6,7 @@ from typing import Any
 import polars as pl
 from anytree import Node, RenderTree
 
+from bomkit.planning.structure.outline import RolledTree
 from bomkit.words import common, findings, overview, screens
 from bomkit.words import rates as said
 from bomkit.workbooks.rates import (
@@ -109,19 +110,20 @@ def tree_lines(top: Node, amounts: str = "") -> Iterator[str]:
             )
 
 
-def rolled_lines(
-    top: Node, kind: str, serial: str, lacking: list[str], limit_kg: float | None
-) -> Iterator[str]:
+def rolled_lines(found: RolledTree, kind: str, serial: str) -> Iterator[str]:
     """An indented structure with what each node adds to one unit of the top, and the sum.
 
-    kind: mass, cost or hours; lacking: what has no value and so counts as nothing.
+    kind: mass, cost or hours.
     """
+    top, lacking, limit_kg = found.top, found.lacking, found.limit_kg
     form = screens.ROLL_AMOUNTS[kind]
     yield from tree_lines(top, form)
     yield ""
     whom = screens.ROLL_SERIAL.format(serial=serial) if serial else ""
     total = form.format(amount=top.amount)
     yield screens.ROLL_TOTALS[kind].format(item=top.name, serial=whom, amount=total)
+    if kind != "mass":
+        yield screens.ROLL_LOTS[found.lots]
     if lacking:
         yield screens.ROLL_LACKING[kind].format(items=", ".join(lacking))
     if limit_kg is not None:

@@ -47,6 +47,13 @@ ROLL_TOTALS = {
     "cost": "Cost of the parts of one {item}{serial}, scrap and waste included: {amount}",
     "hours": "Working hours in one {item}{serial}, scrap and waste included: {amount}",
 }
+ROLL_LOTS = {
+    "planned": (
+        "What an order takes once is spread over the mean lot planned in the horizon; of an item "
+        "without planned orders, over the smallest there may be."
+    ),
+    "smallest": "What an order takes once is spread over the smallest order there may be.",
+}
 ROLL_LACKING = {
     "mass": "▲ without a mass, counted as nothing: {items}",
     "cost": "▲ without a cost, counted as nothing: {items}",

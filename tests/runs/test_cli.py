@@ -237,6 +237,14 @@ def test_tree_asks_for_a_serial_where_the_sum_depends_on_it(data: Path) -> None:
     assert bomkit("tree", data, "rudder-skin", "--roll", "hours").exit_code == 0
 
 
+def test_tree_says_over_which_lots_it_spread_what_an_order_takes_once(data: Path) -> None:
+    usual = bomkit("tree", data, "rudder-skin", "--roll", "hours").output
+    smallest = bomkit("tree", data, "rudder-skin", "--roll", "hours", "--lots", "smallest").output
+    assert "over the mean lot planned in the horizon" in usual
+    assert "over the smallest order there may be" in smallest
+    assert "order takes once" not in bomkit("tree", data, "resin", "--roll", "mass").output
+
+
 def test_tree_rolls_down_only(data: Path) -> None:
     assert bomkit("tree", data, "resin", "--up", "--roll", "cost").exit_code == 2
 

@@ -1,15 +1,26 @@
 """The structure as a tree: what an item contains, or where it is used."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 import polars as pl
 from anytree import Node, PreOrderIter
 
 from bomkit.planning.structure.conditions import CONDITIONS, fits, option_names
-from bomkit.planning.structure.rollup import RollUp
+from bomkit.planning.structure.rollup import Lots, RollUp
 
 MOST_NODES = 20_000
+
+
+@dataclass(frozen=True)
+class RolledTree:
+    """The tree of an item with the amount of each node, and what a summary of it needs."""
+
+    top: Node
+    lacking: list[str]  # what has no value and nothing in it that has one
+    limit_kg: float | None  # where the mass of an airframe has one
+    lots: Lots  # what was spread over which lots
 
 
 def outline(

@@ -19,6 +19,7 @@ from bomkit.planning.structure.levels import low_level_codes
 
 Tables = Mapping[str, pl.DataFrame]
 Roll = Literal["mass", "cost", "hours"]
+Lots = Literal["planned", "smallest"]
 
 _GRAMS_IN_KG = 1000.0
 _BETWEEN = "\x1f"  # stands in no cell: between the parts of a condition
@@ -67,21 +68,35 @@ class RollUp:
         return sorted((reached & valueless) - set(children))
 
 
-def roll_up(tables: Tables, kind: Roll, serials: Sequence[str]) -> RollUp:
+def mean_lots(orders: pl.DataFrame) -> pl.DataFrame:
+    """The mean quantity that one planned order starts, by item: item, usual_lot.
+
+    orders: as the result table. What all orders take once, spread over it, adds up to what they
+    take.
+    """
+    return orders.group_by("item").agg(usual_lot=pl.col("quantity").sort().mean())
+
+
+NO_LOTS = pl.DataFrame(schema={"item": pl.String, "usual_lot": pl.Float64})
+
+
+def roll_up(
+    tables: Tables, kind: Roll, serials: Sequence[str], lots: pl.DataFrame = NO_LOTS
+) -> RollUp:
     """The rolled-up mass in kg, cost, or working hours of one unit of every item.
 
     - mass: a stated mass_g goes before what is in the item; what is counted in kg or g weighs that;
       no scrap, no waste, and nothing of lines `per` order, which are used up and not built in.
     - cost: a stated cost goes before what is in the item. hours: an item's own (hours_each, and
-      hours_per_order over its smallest order) and those of what is in it. Both count what is
-      scrapped and wasted: child units are quantity / (1 - waste) / (1 - scrap rate of the parent),
-      and lines `per` order are spread over the smallest order.
+      hours_per_order over its lot) and those of what is in it. Both count what is scrapped and
+      wasted: child units are quantity / (1 - waste) / (1 - scrap rate of the parent), and lines
+      `per` order are spread over the lot: of lots (item, usual_lot), else the smallest order.
     - A replaced item counts as its replacement. Serial "" has no conditional line. Dated lines
       count if they hold on the day the serial is ready or was delivered, else the plan's start.
     """
     columns = {serial: f"serial {number}" for number, serial in enumerate(serials)}
     names = list(columns.values())
-    items = _items(tables, kind)
+    items = _items(tables, kind, lots)
     lines = _lines(tables, items, kind).with_columns(_held(tables, columns))
     found = pl.DataFrame(schema={"item": pl.String} | dict.fromkeys(names, pl.Float64))
     for level in range(int(items["level"].max() or 0), -1, -1):  # type: ignore[arg-type]
@@ -108,8 +123,8 @@ def _values(
     ).select("item", *((own + pl.col(name).fill_null(0.0)).alias(name) for name in names))
 
 
-def _items(tables: Tables, kind: Roll) -> pl.DataFrame:
-    """Item, level, own, ends, unit, good (share), lot (smallest order), replaced; by name."""
+def _items(tables: Tables, kind: Roll, lots: pl.DataFrame) -> pl.DataFrame:
+    """Item, level, own, ends, unit, good (share), lot, replaced; by name."""
     links = pl.concat(
         [
             tables["structure"].select("parent", "child"),
@@ -123,12 +138,13 @@ def _items(tables: Tables, kind: Roll) -> pl.DataFrame:
     good = 1 - pl.coalesce("scrap_rate", "process_scrap", pl.lit(0.0))
     step = pl.when(pl.col("multiple") > 0).then("multiple").otherwise(1.0)
     steps = pl.max_horizontal("minimum", pl.lit(1.0)) / step
-    lot = (steps * (1 - TOLERANCE)).ceil() * step
+    lot = pl.coalesce("usual_lot", (steps * (1 - TOLERANCE)).ceil() * step)
     own = _own(kind)
     return (
         tables["items"]
         .join(scrap, on="process", how="left")
         .join(codes, on="item")
+        .join(lots, on="item", how="left")
         .with_columns(
             good=pl.when(passes | (kind == "mass")).then(1.0).otherwise(good),
             lot=pl.when(passes).then(1.0).otherwise(lot),

@@ -8,12 +8,13 @@ import random
 from datetime import date
 
 import numpy as np
+import polars as pl
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.linalg import inv  # type: ignore[import-untyped]  # ships no types
 
-from bomkit.planning.structure.rollup import Roll, RollUp, roll_up
+from bomkit.planning.structure.rollup import Roll, RollUp, mean_lots, roll_up
 from tests.builders import typed_tables
 from tests.naive_planner import converted, line_is_active, names_in, number_in, text_in
 from tests.planning.driver import MONDAY, airframe, day, item, line
@@ -26,6 +27,11 @@ def rolled(
     """What is rolled up of these tables, from a plan of four weeks."""
     plan: list[Row] = [{"start": MONDAY, "horizon_weeks": 4}]
     return roll_up(typed_tables({"plan": plan, "items": items, **tables}), kind, serials)
+
+
+def usual(**lots: float) -> pl.DataFrame:
+    """The mean lot of some items."""
+    return pl.DataFrame({"item": list(lots), "usual_lot": list(lots.values())})
 
 
 def value(found: RollUp, name: str, serial: str = "") -> float:
@@ -232,3 +238,31 @@ def test_every_rolled_up_value_is_that_of_the_inverse(kind: Roll, seed: int) -> 
     for serial in serials:
         expected = Naive(tables, kind, serial).values
         assert found.values(serial) == pytest.approx(expected, rel=1e-9)
+
+
+def test_what_an_order_takes_once_is_spread_over_the_usual_lot_where_there_is_one() -> None:
+    items = [
+        item("pin", source="make", unit="pc", hours_each=1, hours_per_order=6, minimum=2),
+        item("bush", source="make", unit="pc", hours_per_order=6, minimum=2),
+        item("wax", unit="kg", cost=8),
+    ]
+    plan: list[Row] = [{"start": MONDAY, "horizon_weeks": 4}]
+    lines = [line("pin", "wax", 1, per="order")]
+    tables = typed_tables({"plan": plan, "items": items, "structure": lines})
+    hours = roll_up(tables, "hours", ("",), usual(pin=4))
+    assert (value(hours, "pin"), value(hours, "bush")) == (2.5, 3)
+    assert value(roll_up(tables, "cost", ("",), usual(pin=4)), "pin") == 2
+
+
+def test_the_usual_lot_of_a_part_is_the_mean_of_its_orders() -> None:
+    orders = pl.DataFrame({"item": ["pin", "bush", "pin"], "quantity": [3.0, 7.0, 5.0]})
+    assert dict(mean_lots(orders).iter_rows()) == {"pin": 4, "bush": 7}
+
+
+@given(st.lists(st.floats(0.1, 99), min_size=1, max_size=9))
+def test_spread_over_the_usual_lot_all_orders_take_just_what_they_take_once_each(
+    started: list[float],
+) -> None:
+    orders = pl.DataFrame({"item": ["pin"] * len(started), "quantity": started})
+    [(_, lot)] = mean_lots(orders).iter_rows()
+    assert sum(3.0 / lot * each for each in started) == pytest.approx(3.0 * len(started))

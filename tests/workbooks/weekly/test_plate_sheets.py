@@ -113,7 +113,7 @@ def test_spools_to_order_stand_there_in_the_week_in_which_to_order_them(
 def test_overload_and_what_slicing_anew_would_free_are_named(run: Run) -> None:
     hours = {(row[0], row[1]): row[4:8] for row in cells(run, "Printer hours")}
     assert hours["old", "2026-W49"] == (7, 0, 5, "▲ 2.0 hours too many")
-    assert hours["new", "2026-W49"] == (0, 60, None)
+    assert hours["new", "2026-W49"] == (0, 0, 60, None)
     assert cells(run, "Slice anew")[0][2:7] == ("old", "new", 10.5, 7, "2026-W49")
 
 
