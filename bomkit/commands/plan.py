@@ -38,7 +38,7 @@ def _renamed(context: click.Context, parameter: click.Parameter, given: bool) ->
 @click.option(
     "--with-inspections",
     is_flag=True,
-    help="Plan what coming inspections take, as forecast demand.",
+    help="Plan what coming inspections take, as foreseen demand.",
 )
 @click.option(
     "--since",

@@ -1,4 +1,4 @@
-"""How many of each part to hold."""
+"""How many of each part to keep."""
 
 from __future__ import annotations
 
@@ -62,7 +62,7 @@ def spares(
     serials: str,
     days: int | None,
 ) -> None:
-    """Say how many of each part to hold for the fleet, or for a tour."""
+    """Say how many of each part to keep for the fleet, or for a tour."""
     aircraft = tuple(dict.fromkeys(filter(None, (name.strip() for name in serials.split(",")))))
     if budget is not None and mass_kg is not None:
         raise click.UsageError("give --budget or --mass-kg, not both")

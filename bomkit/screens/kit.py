@@ -30,7 +30,7 @@ def kit_lines(report: Report, order: str) -> Iterator[str]:
         width = max((len(part) for part in rows["part"]), default=0)
         for row in rows.iter_rows(named=True):
             taking = row["state"] == "take"
-            state = fleet.KIT_TAKE if taking else fleet.KIT_WAIT.format(date=row["can_take"])
+            state = fleet.KIT_PICK if taking else fleet.KIT_WAIT.format(date=row["can_take"])
             where = ", ".join(filter(None, (row["location"], row["lot"], row["supply"])))
             unit = report.items[row["part"]]["unit"]
             line = f"  {row['part']:{width}}  {row['quantity']:>10.6g} {unit:3}  {state:16} {where}"

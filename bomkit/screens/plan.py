@@ -87,7 +87,7 @@ def _latest(report: Report) -> Iterator[str]:
         item = report.items[order["item"]]
         serial = f" for {order['serial']}" if order["serial"] else ""
         yield (
-            f"  {order['late_days']:>4} days  {order['order']}  {order['item']}{serial}  "
+            f"  {order['late_days']:>4} working days  {order['order']}  {order['item']}{serial}  "
             f"{item['description']}, {order['quantity']:.6g} {order['unit']}, "
             f"due {order['due_date']}"
         )

@@ -15,6 +15,14 @@ PROCESSES = Table(
         Column("process", "name", "Name of the process, such as lay-up.", required=True),
         Column("scrap_rate", "rate", "Share scrapped, for items without a rate of their own."),
         Column("hours_per_week", "number", "Hours available in a normal week.", at_least=0),
+        Column(
+            "cures",
+            "choice",
+            "Whether what it makes has to cure or is tested for a set time: nobody is told to "
+            "start it first, as nothing shortens that.",
+            default="no",
+            choices=("yes", "no"),
+        ),
     ),
     key=("process",),
 )

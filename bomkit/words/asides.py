@@ -5,7 +5,7 @@ OVERDUE = "Overdue, counted on the first day: needs {needs}, open orders {receip
 PAST_HORIZON = "Past the horizon, left out of the plan: needs {needs}, open orders {receipts}."
 
 # inspections
-INSPECTED_ASIDE = "Coming inspections planned as forecast demand: {count}."
+INSPECTED_ASIDE = "Coming inspections planned as foreseen demand: {count}."
 
 # levelling
 LEVELLED = (

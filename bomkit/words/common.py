@@ -21,7 +21,7 @@ DEMAND_KINDS = {
     "mould": "worn mould {demand}",
     "grounded": "spares {demand} (grounded)",
     "routine": "spares {demand}",
-    "inspection": "{demand} (forecast)",
+    "inspection": "{demand} (foreseen)",
     "stock": "stock",
     "several": "several",
 }

@@ -1,4 +1,4 @@
-"""Words of packing lists and of spares to hold."""
+"""Words of packing lists and of spares to keep."""
 
 # kits and parts to pack for the fleet
 PACK_TITLE = "Pack {order} · {item}"
@@ -49,18 +49,18 @@ PACK_PARTLY = "in stock {stock}, free {free}"
 PACK_WHOLE = "Of the whole order"
 PACK_NOTHING_YET = "Nothing can be packed yet."
 PACK_DANGEROUS = "▲ Dangerous goods: {goods}."
-PACK_FROM = "● from {date}"
+PACK_FROM = "○ from {date}"
 PACK_SIGN = ("Packed by", "Checked by", "Date")
 PROMISES_TITLE, SHEET_PROMISES = "When spares orders can leave", "Promises"
 PROMISES_NOTES = (
     "Routine orders take only stock that nobody in the line needs before it can be there again; "
     "grounded aircraft may take what is spoken for, and the packing list says from whom.",
-    "Can leave: the working day on which the last line can be taken, and packed if it is a kit; "
-    "what the line needs first counts as if it were ordered anew today.",
+    "Can leave: the working day on which the last line can be picked, and packed if it is a kit; "
+    "what the line needs first counts as if it were ordered anew on the plan's first day.",
     "Promise: when it is wanted, if it can leave by then.",
 )
 PROMISE_COLUMNS = (
-    "Order",
+    "Spares order",
     "Urgency",
     "Item",
     "Description",
@@ -75,13 +75,14 @@ PROMISE_COLUMNS = (
     "Lines that wait",
 )
 NO_SPARES = "There are no spares orders within the horizon."
-KIT_TAKE, KIT_WAIT = "take", "from {date}"
+KIT_PICK, KIT_WAIT = "pick", "from {date}"
 
-# spares to hold
-SPARES_TITLE, KIT_TITLE = "Spares to hold for the fleet", "Travelling kit · {serials} · {days} days"
-SHEET_HOLD, SHEET_CURVE, SHEET_LEFT_OUT = "Hold", "Assurance", "Left out"
+# spares to keep
+SPARES_TITLE = "Spares to keep for the fleet"
+TOUR_TITLE = "Parts for a tour · {serials} · {days} days"
+SHEET_KEEP, SHEET_CURVE, SHEET_LEFT_OUT = "Keep", "Assurance", "Left out"
 SPARES_MEASURES = {
-    "no-backorder": "Chance of none out: that no more pieces are asked for than are held, before "
+    "no-backorder": "Chance of none out: that no more pieces are asked for than are kept, before "
     "others come (target {target:.4g} %).",
     "fill-rate": "Served at once: the share of what is asked for that is there when asked for "
     "(target {target:.4g} %).",
@@ -91,14 +92,14 @@ SPARES_METHOD = (
     "days ÷ (5 × 52.18). Resupply: lead and safety days; of made and printed parts those of the "
     "longest chain."
 )
-KIT_METHOD = (
+TOUR_METHOD = (
     "Demand over the tour is taken as Poisson, with mean use a year of these aircraft × {days} ÷ "
     "365.25. Nothing is replaced on tour."
 )
 SPARES_USE = (
     "Use: rates where stated, else all issues ÷ years since the first issue of any part, at least "
     "one; only aircraft that have the part count. In stock: usable, not expired, kept for nobody; "
-    "the build plan draws on it too."
+    "the build plan uses it too."
 )
 SPARES_LIMIT = {
     "cost": "Chosen for a budget of {limit:,.2f} on top of what is in stock: each time the piece "
@@ -111,7 +112,7 @@ SPARES_TOGETHER = {
     "fill-rate": "Share of all demand served at once: {shares}.",
 }
 SPARES_SHARES = {
-    "cost": "{before:.1%} with what is in stock, {after:.1%} once what lacks is there",
+    "cost": "{before:.1%} with what is in stock, {after:.1%} once what is missing is there",
     "mass": "{after:.1%} with this set",
 }
 SPARES_NEEDED = {
@@ -135,19 +136,19 @@ SPARES_COLUMNS = {
     "source": "Known from",
     "resupply": "Resupply days",
     "mean": "Mean use till then",
-    "hold": "Hold",
+    "hold": "Keep",
     "reached": "Chance of none out",
     "stock": "In stock",
     "gap": "Missing",
     "cost": "Cost each",
-    "to_buy": "Cost of what lacks",
-    "value": "Value held",
-    "mass": "Mass held, kg",
+    "to_buy": "Cost of what is missing",
+    "value": "Value kept",
+    "mass": "Mass kept, kg",
 }
 SPARES_SERVED = "Served at once"
-SPARES_LACKING, SPARES_THERE, SPARES_NOT_HELD = "■ missing", "✓ there", "none to hold"
+SPARES_MISSING, SPARES_THERE, SPARES_NOT_KEPT = "■ missing", "✓ there", "none to keep"
 SPARES_SOURCES = {"usage": "rate", "issues": "issues"}
-SPARES_NONE = "No part with a use a year is left to hold."
+SPARES_NONE = "No part with a use a year is left to keep."
 CURVE_TITLE = "What more spares bring"
 CURVE_NOTE = (
     "Pieces in the order of what they bring for their {unit}. Parts without a {unit} are not in it."
@@ -167,6 +168,6 @@ LEFT_OUT_REASONS = {
     "unpriced": "has no cost in items",
     "unweighed": "has no mass_g in items",
 }
-SPARES_HEADS = ("part", "mean", "hold", "stock", "missing", "cost")
-SPARES_MORE = "... and {count} more that lack, all in the workbook"
+SPARES_HEADS = ("part", "mean", "keep", "stock", "missing", "cost")
+SPARES_MORE = "... and {count} more that are missing, all in the workbook"
 SPARES_LEFT_OUT = "left out: {items}: {reason}"

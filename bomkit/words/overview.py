@@ -38,7 +38,7 @@ LATE_NOTE = (
 )
 LATE_COLUMNS = (
     "Days late",
-    "Order",
+    "Plan no.",
     "Item",
     "Description",
     "Serial",
@@ -52,7 +52,7 @@ NO_LATE = "No order starts too late."
 FIGURES = (("orders", "orders planned"), ("late", "start too late"), ("weeks", "weeks planned"))
 SHEET_ABOUT = {
     SHEET_LOAD: "hours of each process by week, table and chart",
-    SHEET_LATE: "orders whose start lies before today",
+    SHEET_LATE: "orders whose start lies before the plan's first day",
     SHEET_ORDERS: "how many orders of each kind start in each week",
     SHEET_RECORD: "needed, coming, planned and on hand of every item by week",
 }
@@ -69,12 +69,12 @@ INSPECTIONS_NOTE = (
     "due points are whole intervals from first_hours or the day of delivery."
 )
 INSPECTIONS_CAUTION = (
-    "A forecast of parts, not a maintenance record: the maker's and the authority's documents and "
+    "Foreseen parts, not a maintenance record: the maker's and the authority's documents and "
     "the aircraft's own log rule. It releases no part to flight."
 )
-INSPECTED_PLANNED = "Planned as forecast demand: orders for it are marked as forecast."
+INSPECTED_PLANNED = "Planned as foreseen demand: orders for it are marked as foreseen."
 INSPECTED_NOT_PLANNED = (
-    "Not in the plan; bomkit plan --with-inspections plans it as forecast demand."
+    "Not in the plan; bomkit plan --with-inspections plans it as foreseen demand."
 )
 INSPECTION_COLUMNS = (
     "Due",

@@ -9,7 +9,7 @@ SHEET_AIRFRAMES, SHEET_STARTS, SHEET_BY_ITEM, SHEET_BY_SHOP, SHEET_SPARES = (
     "By shop",
     "Grounded and other",
 )
-STATES = {"complete": "✓ complete", "waiting": "● waiting", "short": "▲ short"}
+STATES = {"complete": "✓ complete", "waiting": "○ waiting", "short": "▲ missing"}
 COMES_IN_TIME = "✓ comes in time"
 AIRFRAME_COLUMNS = (
     "Airframe",
@@ -25,10 +25,10 @@ AIRFRAME_COLUMNS = (
 AIRFRAMES_NOTES = (
     "Forecast: the earliest day that stock, orders and lead times allow, but not before it is "
     "wanted. Held up by: what comes first in the chain that sets it. Days are working days.",
-    "Missing: items needed within the coming {weeks} weeks, or late, that do not lie in stores. "
+    "Missing: items needed within the coming {weeks} weeks, or late, that are not in stock. "
     "Order of finishing from stock: in which order they could be finished if nothing more arrived.",
 )
-OVERDUE_ORDERS = "Overdue and taken as arriving today: {orders}."
+OVERDUE_ORDERS = "Overdue, counted as arriving on the plan's first day: {orders}."
 OVERDUE_ORDER = "{order} ({item}, due {date})"
 FROM_HOUSE = (
     "If nothing more arrived, these could be finished with what is in the house, in this order: "
@@ -37,22 +37,22 @@ FROM_HOUSE = (
 NONE_FROM_HOUSE = "If nothing more arrived, no airframe could be finished."
 NEVER = "no date"
 STARTS_HELD_UP = "Wait for something: {count}"
-STARTS_COMPLETE = "Complete in stores: {count}"
-STARTS_IN_TIME = "What lacks comes in time: {count}"
+STARTS_COMPLETE = "Complete in stock: {count}"
+STARTS_IN_TIME = "What is missing comes in time: {count}"
 STARTS_TITLE = "Orders that start in the coming weeks"
 STATES_NOTES = (
-    "✓ complete: all components lie in stores   ✓ comes in time: the others will be there on the "
+    "✓ complete: all components are in stock   ✓ comes in time: the others will be there on the "
     "day each is needed",
-    "● waiting: what is late is on order, in work or waiting itself   ▲ short: what is late is not "
-    "even ordered or begun, and too late for it",
+    "○ waiting: what is late is on order, in work or waiting itself   ▲ missing: what is late is "
+    "not even ordered or begun, and too late for it",
 )
 STAND_IN_CAUTION = (
-    "What would help is a proposal: stand-ins only where the maker's documents approve them, held "
-    "stock only once it is released by those entitled to."
+    "What would help is a proposal: stand-ins only where the maker's documents approve them, "
+    "blocked stock only once it is released by those entitled to."
 )
 STARTS_COLUMNS = (
     "Start day",
-    "Order",
+    "Plan no.",
     "Item",
     "Description",
     "State",
@@ -67,14 +67,19 @@ WAITS_FOR = "{item} from {supply}"
 WAITS_FOR_NOTHING = "{item}, nothing planned"
 STAND_IN = {
     "alternate": "alternate {stand_in}: {quantity} {unit} free{place}{note}",
-    "held": "{quantity} {unit} held ({stand_in}: {reason}){place}",
+    "held": "{quantity} {unit} blocked ({stand_in}: {reason}){place}",
 }
 STAND_IN_NOTE = ", approved: {note}"
 NO_REASON = "reason not stated"
 STAND_IN_PLACE = " at {locations}"
 BY_ITEM_TITLE = "Bought items by supplier, for the telephone"
+BY_SHOP_CAUTION = (
+    "Start first never means a shorter cure or test: it is not said of what cures (processes with "
+    "cures). The maker's process sheets rule."
+)
 BY_SHOP_TITLE = "Made and printed items by shop"
-ORDER_NOW, PRESS_IT, START_NOW = "▲ order now", "▲ press", "▲ hurry"
+ORDER_NOW, ASK_IT_SOONER, START_FIRST = "▲ order now", "▲ ask for sooner", "▲ start first"
+LATE_IN_WORK, LATE_CURING = "▲ late, in work", "▲ late"
 BY_ITEM_NOTE = (
     "What comes late, and open orders that the coming {weeks} weeks wait for; those with late "
     "lines first. What is still to be ordered or started in time is on its week's lists."
@@ -85,7 +90,7 @@ BY_ITEM_COLUMNS = (
     "Description",
     "Missing",
     "Unit",
-    "Order",
+    "Order no. or plan no.",
     "Needed on",
     "Comes on",
     "Days late",
@@ -99,7 +104,7 @@ LACKING_TITLE = "Missing for grounded aircraft and other work"
 LACKING_SERIAL = "{who} for {serial}"
 LATE_SECTION = "Late"
 MISSING_NOTE = (
-    "Items that are late, or needed within the coming {weeks} weeks, and do not lie in stores, by "
+    "Items that are late, or needed within the coming {weeks} weeks, and are not in stock, by "
     "process and by the day they are needed."
 )
 MISSING_COLUMNS = (
@@ -117,11 +122,14 @@ MISSING_COLUMNS = (
 CHAIN_TITLE = "What sets the date"
 CHAIN_PLANNED = "{supply}: {days} days from {start}, there on {finish}"
 CHAIN_OPEN = "{supply}: there on {finish}"
-CHAIN_OPEN_LATE = "{supply}: there on {finish}, {days} days later by what it lacks"
+CHAIN_OPEN_LATE = "{supply}: there on {finish}, {days} days later by what it is missing"
 CHAIN_AFTER = ", needed {days} days after the next one starts"
 CHAIN_STOCK = "in stock"
-GAIN = "If {item} were there today: {days} days sooner."
-NO_GAIN = "If {item} were there today nothing would be gained: something else is as late."
+GAIN = "If {item} were there on the plan's first day: {days} days sooner."
+NO_GAIN = (
+    "If {item} were there on the plan's first day nothing would be gained: something else is as "
+    "late."
+)
 CHAIN_OVERDUE = ", was due {date} and counts on the first day"
 BOUGHT = "bought"
 NOTHING_MISSING = "Nothing is missing: stock covers every need of the coming weeks."

@@ -7,7 +7,7 @@ MAKE_CONTENTS, PRINT_CONTENTS = "Make list", "Print list"
 MAKE_HEADING, PRINT_HEADING = "Process", "Material"
 WORK_COLUMNS = {
     "done": "Done",
-    "order": "Order",
+    "order": "Plan no.",
     "item": "Item",
     "description": "Description",
     "serial": "Serial",
@@ -22,7 +22,7 @@ WORK_COLUMNS = {
     "scrapped": "Scrapped",
 }
 WORK_NOTE = (
-    "Bold: what to start. Below it: what to pick from stores (box to tick), the day it is needed "
+    "Bold: what to start. Below it: what to pick from stock (box to tick), the day it is needed "
     "and where it lies. ● still to come, in time   ▲ comes too late. Framed: to be filled in."
 )
 WORK_CAUTION = (
@@ -39,7 +39,7 @@ NOT_THERE = "{mark} comes {date}"
 PARTLY_THERE = "{places}; {mark} {quantity} {unit} more {date}"
 IN_TIME_MARK, LATE_MARK = "●", "▲ late,"
 LOT = "{place}, lot {lot}"
-PRESS = "press {order} ({date})"
+ASK_SOONER = "ask for {order} sooner ({date})"
 IN_STORES = "in stock"
 NO_ORDERS = "No {kind} orders start in week {week}."
 GROUP_COLUMNS = ("Orders", "Of these late", "Hours", "First start", "Last due")
@@ -69,8 +69,8 @@ BUY_CAUTION = (
 )
 BUY_NOTE = (
     "Quantities are whole order multiples; due in store: the day of the need less the safety "
-    "days. Late lines first: ask for a faster delivery, or press the open order named. Framed: to "
-    "be filled in."
+    "days. Late lines first: ask for a faster delivery, or for the open order named sooner. "
+    "Framed: to be filled in."
 )
 NO_SUPPLIER = "no supplier stated"
 ORDER_MINIMUM = "order minimum {value} {currency}"
@@ -82,7 +82,7 @@ PICKS_TITLE = "Pick lists"
 PICK_TITLE = "Pick {order} · {item}"
 PICKS_COLUMNS = (
     "Start day",
-    "Order",
+    "Plan no.",
     "Item",
     "Description",
     "State",
@@ -133,7 +133,7 @@ PLATES_TITLE = "Plates of the week"
 PLATE_COLUMNS = {
     "done": "Done",
     "plate": "Plate",
-    "printer": "Printer / order",
+    "printer": "Printer / plan no.",
     "material": "Material / item",
     "description": "Description",
     "parts": "Parts",

@@ -158,4 +158,4 @@ def _order_cells(row: dict[str, Any]) -> list[Cell]:
 
 def _day(day: dt.date | None) -> Cell:
     """A day with its year; blank if there is none."""
-    return BLANK if day is None else (day, "short_full_date")
+    return BLANK if day is None else (day, "year_date")

@@ -124,6 +124,10 @@ class Report:
         """A workbook of this run."""
         return Book(sheets, self.run_id, self.title, self.start)
 
+    def day(self, date: dt.date) -> str:
+        """A day in words, with its year where that is not the year in which the plan begins."""
+        return f"{date:%a %d %b %Y}" if date.year != self.start.year else f"{date:%a %d %b}"
+
     def subtitle(self, *more: str) -> str:
         """What stands below every title."""
         made = common_words.PLAN_FROM.format(date=self.start.strftime("%d %b %Y"))
@@ -169,7 +173,7 @@ class Report:
         return {order: _listed(parts) for order, parts in words.items()}
 
     @cached_property
-    def to_press(self) -> dict[str, str]:
+    def to_ask_sooner(self) -> dict[str, str]:
         """For each late order the open order of its item that would serve sooner, in words."""
         late = self.orders.filter(pl.col("late_days") > 0)
         coming = self.tables["open_orders"].select(
@@ -184,7 +188,7 @@ class Report:
             .unique("order", keep="first", maintain_order=True)
         )
         return {
-            order: weekly.PRESS.format(order=open_order, date=f"{comes:%d %b}")
+            order: weekly.ASK_SOONER.format(order=open_order, date=self.day(comes))
             for order, open_order, comes in sooner.select("order", "open_order", "comes").rows()
         }
 

@@ -42,15 +42,15 @@ FN-081 2027-06-10 LONGRANGE
 """
 
 PROCESSES = (
-    Process("lay-up", 0.04, 240),
+    Process("lay-up", 0.04, 240, cures="yes"),
     Process("core-trim", 0.02, 24),
-    Process("bond", 0.0, 170),
+    Process("bond", 0.0, 170, cures="yes"),
     Process("print", 0.06, 630),
     Process("machine", 0.02, 170),
-    Process("paint", 0.0, 95),
+    Process("paint", 0.0, 95, cures="yes"),
     Process("wire", 0.0, 68),
     Process("assemble", 0.0, 120),
-    Process("test", 0.0, 24),
+    Process("test", 0.0, 24, cures="yes"),
     Process("final-assembly", 0.0, 105),
 )
 

@@ -34,7 +34,7 @@ def planned_orders(network: Network, flows: Flows) -> pl.DataFrame:
         "usable",
         "start",
         "due",
-        order=pl.format("{}-{}", "source", number),
+        order=pl.format("{}-{}", pl.col("source").replace({"kit": "pack"}), number),
         item="item",
         serial="serial",
         source="source",

@@ -151,7 +151,7 @@ def _lines(report: Report, rows: pl.DataFrame) -> Iterator[Line]:
         if caution:
             yield Line([(caution, "caution")])
         for row in chosen.iter_rows(named=True):
-            yield _line(row)
+            yield _line(report, row)
 
 
 def _dangerous(rows: pl.DataFrame) -> Iterator[str]:
@@ -162,9 +162,9 @@ def _dangerous(rows: pl.DataFrame) -> Iterator[str]:
         yield said.PACK_DANGEROUS.format(goods=named)
 
 
-def _line(row: Mapping[str, Any]) -> Line:
+def _line(report: Report, row: Mapping[str, Any]) -> Line:
     """One lot to pack, or one quantity to wait for."""
-    words, look = _stock_and_line(row)
+    words, look = _stock_and_line(report, row)
     instead = weekly.PICK_INSTEAD.format(item=row["replaces"]) if row["replaces"] else ""
     described = " ".join(filter(None, (row["description"], row["hazard"])))
     mass = None if row["mass_g"] is None else row["mass_g"] * row["quantity"] / 1000
@@ -172,11 +172,11 @@ def _line(row: Mapping[str, Any]) -> Line:
     take = row["state"] == "take"
     where: list[Cell]
     if take:
-        use_by: Cell = (row["expires"], "short_full_date") if row["expires"] else BLANK
+        use_by: Cell = (row["expires"], "year_date") if row["expires"] else BLANK
         place = text(row["location"] or weekly.IN_STORES, "strong")
         where = [place, text(row["lot"]), use_by]
     else:
-        when = said.PACK_FROM.format(date=f"{row['can_take']:%a %d %b}")
+        when = said.PACK_FROM.format(date=report.day(row["can_take"]))
         where = [(when, "to_do_words"), text(row["supply"], "faint"), BLANK]
     cells: list[Cell] = [
         (common.BOX, "tick"),
@@ -197,12 +197,12 @@ def _line(row: Mapping[str, Any]) -> Line:
     )
 
 
-def _stock_and_line(row: Mapping[str, Any]) -> tuple[str, str]:
+def _stock_and_line(report: Report, row: Mapping[str, Any]) -> tuple[str, str]:
     """Whether what is taken is free, from whom it is, or why it has to wait; and the style."""
     if row["state"] == "take":
         if row["waiting"]:
             taken = said.PACK_TAKEN.format(
-                who=row["who"], days=row["waiting_days"], date=f"{row['free_from']:%d %b}"
+                who=row["who"], days=row["waiting_days"], date=report.day(row["free_from"])
             )
             return taken, "late_wrapped"
         return said.PACK_FREE, "faint_wrapped"

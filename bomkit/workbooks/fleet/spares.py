@@ -57,7 +57,7 @@ class SparesReport:
         """What the list is of."""
         if self.days is None:
             return fleet.SPARES_TITLE
-        return fleet.KIT_TITLE.format(serials=", ".join(self.serials), days=self.days)
+        return fleet.TOUR_TITLE.format(serials=", ".join(self.serials), days=self.days)
 
     def _floored(self, share: float) -> float:
         """A share in tenths of a percent; what is not certain is never a full hundred."""
@@ -108,9 +108,9 @@ def _list_sheet(report: SparesReport) -> Sheet:
     heads = dict(fleet.SPARES_COLUMNS)
     if report.measure == "fill-rate":
         heads["reached"] = fleet.SPARES_SERVED
-    method = fleet.SPARES_METHOD if report.days is None else fleet.KIT_METHOD
+    method = fleet.SPARES_METHOD if report.days is None else fleet.TOUR_METHOD
     return Sheet(
-        name=fleet.SHEET_HOLD,
+        name=fleet.SHEET_KEEP,
         title=report.heading,
         subtitle=_subtitle(report),
         columns=list_columns(heads.values(), _WIDTHS, _RIGHT),
@@ -132,9 +132,9 @@ def _part_cells(report: SparesReport, part: Mapping[str, Any]) -> list[Cell]:
     """The row of one part."""
     item = report.items[part["item"]]
     if part["gap"] > 0:
-        state: Cell = (fleet.SPARES_LACKING, "to_do")
+        state: Cell = (fleet.SPARES_MISSING, "to_do")
     else:
-        state = (fleet.SPARES_THERE if part["hold"] else fleet.SPARES_NOT_HELD, "faint")
+        state = (fleet.SPARES_THERE if part["hold"] else fleet.SPARES_NOT_KEPT, "faint")
     reached = part["fill_rate" if report.measure == "fill-rate" else "chance"]
     resupply = part["resupply_days"] if report.days is None else None
     return [

@@ -27,10 +27,14 @@ def by_item_sheet(report: Report, listed: pl.DataFrame) -> Sheet:
 def by_shop_sheet(report: Report, listed: pl.DataFrame) -> Sheet:
     """What is made, printed or packed and late or in work, by process."""
     own = listed.filter(pl.col("source") != "buy")
-    return _by_party_sheet(report, own, shortages.SHEET_BY_SHOP, shortages.BY_SHOP_TITLE)
+    return _by_party_sheet(
+        report, own, shortages.SHEET_BY_SHOP, shortages.BY_SHOP_TITLE, shortages.BY_SHOP_CAUTION
+    )
 
 
-def _by_party_sheet(report: Report, listed: pl.DataFrame, name: str, title: str) -> Sheet:
+def _by_party_sheet(
+    report: Report, listed: pl.DataFrame, name: str, title: str, *cautions: str
+) -> Sheet:
     """What is late or on order, by who brings it and by item; parties with late lines first."""
     lines: list[Line] = []
     listed = listed.filter((pl.col("late_days") > 0) | (pl.col("supply_kind") == "open order"))
@@ -38,13 +42,14 @@ def _by_party_sheet(report: Report, listed: pl.DataFrame, name: str, title: str)
         heading = _section(group["party"][0], len(_BY_ITEM_WIDTHS))
         heading[5] = (group["email"][0] or "", "section_note")
         lines.append(Line(heading, height=24))
-        lines += [_by_item_line(row) for row in group.iter_rows(named=True)]
+        lines += [_by_item_line(report, row) for row in group.iter_rows(named=True)]
     return Sheet(
         name=name,
         title=title,
         subtitle=report.subtitle(),
         columns=list_columns(shortages.BY_ITEM_COLUMNS, _BY_ITEM_WIDTHS, right=(3, 8)),
         lines=lines or [Line([(shortages.NOTHING_MISSING, "plain")])],
+        cautions=cautions,
         notes=(shortages.BY_ITEM_NOTE.format(weeks=len(report.list_weeks)),),
         filtered=bool(lines),
         frozen_columns=2,
@@ -93,13 +98,13 @@ def _by_party(report: Report, listed: pl.DataFrame) -> pl.DataFrame:
     )
 
 
-def _by_item_line(row: Mapping[str, Any]) -> Line:
+def _by_item_line(report: Report, row: Mapping[str, Any]) -> Line:
     """The row of one item from one order."""
     whom, late = row["whom"], row["late_days"]
     words = ", ".join(whom[:_MOST_NAMED])
     if len(whom) > _MOST_NAMED:
         words = f"{words} {common.AND_MORE.format(count=len(whom) - _MOST_NAMED)}"
-    described = _described(row)
+    described = _described(report, row)
     cells = [
         state_cell(row),
         text(row["item"], "strong"),
@@ -115,11 +120,11 @@ def _by_item_line(row: Mapping[str, Any]) -> Line:
     return Line(cells, height_for((described, _BY_ITEM_WIDTHS[2]), (words, _BY_ITEM_WIDTHS[-1])))
 
 
-def _described(row: Mapping[str, Any]) -> str:
+def _described(report: Report, row: Mapping[str, Any]) -> str:
     """The item's description, and since when its open order is overdue."""
     if row["overdue"] is None:
         return str(row["description"])
-    since = shortages.OVERDUE_SINCE.format(date=f"{row['overdue']:%d %b}")
+    since = shortages.OVERDUE_SINCE.format(date=report.day(row["overdue"]))
     return "; ".join(filter(None, (row["description"], since)))
 
 
@@ -224,7 +229,7 @@ def _chain_lines(report: Report, chain: pl.DataFrame) -> Iterator[Line]:
         return
     yield Line(_section(shortages.CHAIN_TITLE, len(_MISSING_WIDTHS)), height=24)
     for link in chain.iter_rows(named=True):
-        words = _link_words(link)
+        words = _link_words(report, link)
         yield Line(
             [
                 (link["step"], "faint_count"),
@@ -246,12 +251,12 @@ def _gain_lines(report: Report, demand: str, kind: str) -> Iterator[Line]:
     yield Line([(words.format(item=item, days=days), "strong_plain")])
 
 
-def _link_words(link: Mapping[str, Any]) -> str:
+def _link_words(report: Report, link: Mapping[str, Any]) -> str:
     """One link of a chain in words."""
-    finish = f"{link['finish_date']:%a %d %b}" if link["finish_date"] else shortages.NEVER
+    finish = report.day(link["finish_date"]) if link["finish_date"] else shortages.NEVER
     after = shortages.CHAIN_AFTER.format(days=link["needed_after"]) if link["needed_after"] else ""
     if link["supply_kind"] == "planned order":
-        start = f"{link['start_date']:%a %d %b}"
+        start = report.day(link["start_date"])
         told = shortages.CHAIN_PLANNED.format(
             supply=link["supply"], days=link["days"], start=start, finish=finish
         )
@@ -261,7 +266,7 @@ def _link_words(link: Mapping[str, Any]) -> str:
     words = shortages.CHAIN_OPEN_LATE if link["days"] else shortages.CHAIN_OPEN
     told = words.format(supply=link["supply"], days=link["days"], finish=finish)
     if link["overdue_since"]:
-        told += shortages.CHAIN_OVERDUE.format(date=f"{link['overdue_since']:%d %b}")
+        told += shortages.CHAIN_OVERDUE.format(date=report.day(link["overdue_since"]))
     return told + after
 
 
@@ -290,7 +295,7 @@ def _missing_rows(report: Report, lines: pl.DataFrame) -> Iterator[Line]:
     for line in lines.iter_rows(named=True):
         late = line["late_days"]
         helping = would_help(report, line["item"], line["serial"]) if late else ""
-        described = _described(line)
+        described = _described(report, line)
         yield Line(
             [
                 state_cell(line),

@@ -19,7 +19,7 @@ def missing_lines(report: Report) -> pl.DataFrame:
 
     Columns demand, demand_kind, who (in words), item, serial, quantity, need_date, comes,
     late_days, supply, supply_kind, supply_date, listed (late, or needed within the release weeks);
-    description, unit, source, process, supplier; overdue (date since which an open order is).
+    description, unit, source, process, supplier, cures; overdue (since when an open order is).
     What work on an airframe lacks is missing for that airframe; the airframe is not missing itself.
     """
     in_hand = (pl.col("demand_kind") == "in work") & (pl.col("demand_serial") != "")
@@ -61,9 +61,11 @@ def in_words(name: str = "demand", kind: str = "demand_kind") -> pl.Expr:
 
 
 def _about(report: Report) -> pl.DataFrame:
-    """What the items table says about each item."""
+    """What the items table says about each item, and whether its process cures."""
+    curing = report.tables["processes"].filter(pl.col("cures") == "yes")["process"]
     return report.tables["items"].select(
-        "item", "description", "unit", "source", "process", "supplier"
+        *("item", "description", "unit", "source", "process", "supplier"),
+        cures=pl.col("process").is_in(curing.implode()),
     )
 
 
@@ -71,13 +73,21 @@ def state_cell(line: Mapping[str, Any]) -> Cell:
     """The state of a missing line: overdue, late (and what to do), to start or coming."""
     if line["overdue"] is not None:
         return (shortages.OVERDUE_STATE, "late")
-    if line["late_days"] and line["supply_kind"] == "open order":
-        return (shortages.PRESS_IT, "late")
     if line["late_days"]:
-        return (shortages.ORDER_NOW if line["source"] == "buy" else shortages.START_NOW, "late")
+        return (_what_to_do(line), "late")
     if line["supply_kind"] == "planned order":
         return (common.TO_START[line["source"]], "to_do")
     return (common.COMING, "coming")
+
+
+def _what_to_do(line: Mapping[str, Any]) -> str:
+    """What to do about a line that comes too late; of what cures only that it is late."""
+    open_order = line["supply_kind"] == "open order"
+    if line["source"] == "buy":
+        return shortages.ASK_IT_SOONER if open_order else shortages.ORDER_NOW
+    if open_order:
+        return shortages.LATE_IN_WORK
+    return shortages.LATE_CURING if line["cures"] else shortages.START_FIRST
 
 
 def missing_quantity(value: float, unit: str) -> Cell:

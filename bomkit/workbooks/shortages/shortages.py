@@ -113,7 +113,7 @@ def _overdue(report: Report) -> tuple[str, ...]:
     if late.is_empty():
         return ()
     told = [
-        shortages.OVERDUE_ORDER.format(order=order, item=item, date=f"{due:%d %b}")
+        shortages.OVERDUE_ORDER.format(order=order, item=item, date=report.day(due))
         for order, item, due in late.sort("due_date", "order")
         .select("order", "item", "due_date")
         .rows()

@@ -179,13 +179,12 @@ def _heading(report: Report, order: Mapping[str, Any], whom: str) -> Iterator[st
         unit=order["unit"],
         description=report.items[order["item"]]["description"] or order["item"],
     )
-    yield weekly.PICK_START.format(date=f"{order['start_date']:%a %d %b}")
+    yield weekly.PICK_START.format(date=report.day(order["start_date"]))
     yield weekly.PICK_FOR.format(whom=whom) if whom else ""
     state = state_words(order)
     if order["can_start"] > order["start_date"]:
-        state = (
-            f"{state}, {weekly.PICK_CAN_START.format(date=format(order['can_start'], '%a %d %b'))}"
-        )
+        can_start = weekly.PICK_CAN_START.format(date=report.day(order["can_start"]))
+        state = f"{state}, {can_start}"
     yield state
 
 
@@ -219,7 +218,7 @@ def _part_cells(
     ]
     instead = weekly.PICK_INSTEAD.format(item=part["replaces"]) if part["replaces"] else ""
     if part["supply_kind"] == "stock":
-        use_by: Cell = (part["expires"], "short_full_date") if part["expires"] else BLANK
+        use_by: Cell = (part["expires"], "year_date") if part["expires"] else BLANK
         place = text(part["location"] or weekly.IN_STORES, "strong")
         spoiled = part["expires"] is not None and part["expires"] < order["can_start"]
         note = "; ".join(filter(None, (weekly.PICK_EXPIRES if spoiled else "", instead)))
@@ -227,10 +226,10 @@ def _part_cells(
         return [(common.BOX, "tick"), place, text(part["supply"]), use_by, *shared, (note, look)]
     late = part["late_days"] > 0
     mark = weekly.LATE_MARK if late else weekly.IN_TIME_MARK
-    day = f"{part['comes']:%a %d %b}" if part["comes"] else ""
+    day = report.day(part["comes"]) if part["comes"] else ""
     comes = weekly.PICK_COMES.format(mark=mark, date=day) if day else weekly.PICK_NEVER
     if part["overdue"] is not None:
-        since = shortages.OVERDUE_SINCE.format(date=f"{part['overdue']:%d %b}")
+        since = shortages.OVERDUE_SINCE.format(date=report.day(part["overdue"]))
         late, comes = True, f"{shortages.OVERDUE_STATE}, {since}"
     source = weekly.PICK_FROM.format(supply=part["supply"]) if part["supply"] else ""
     note = "; ".join(filter(None, (comes, instead)))

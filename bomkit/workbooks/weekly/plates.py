@@ -85,7 +85,7 @@ def _plate_cells(plate: pl.DataFrame) -> list[Cell]:
     first = plate.row(0, named=True)
     return [
         (common.BOX, "tick"),
-        (first["plate"].removeprefix(f"{first['week']}-"), "strong"),
+        (first["plate"][len("2026-") :], "strong"),
         (first["kind"], "strong"),
         (first["material"], "strong"),
         (weekly.PLATE_LATE.format(days=first["late_days"]), "late")

@@ -198,7 +198,7 @@ def _marks(report: Report, order: Mapping[str, Any]) -> Iterator[str]:
 
 
 def _component_cells(report: Report, order: str, component: Mapping[str, Any]) -> list[Cell]:
-    """The row of one component to draw from stores for an order."""
+    """The row of one component to pick from stock for an order."""
     item = report.items[component["item"]]
     return [
         (common.BOX, "centre"),
@@ -212,7 +212,7 @@ def _component_cells(report: Report, order: str, component: Mapping[str, Any]) -
         (item["unit"], "unit"),
         (component["need_date"], "faint_date"),
         BLANK,
-        _whereabouts(component, item["unit"]),
+        _whereabouts(report, component, item["unit"]),
         BLANK,
         BLANK,
     ]
@@ -224,13 +224,13 @@ def _needs_two_lines(cells: Sequence[Cell]) -> bool:
     return words is not None and len(str(words[0])) > _WIDTHS[_PLACE_COLUMN] + 7
 
 
-def _whereabouts(component: Mapping[str, Any], unit: str) -> Cell:
+def _whereabouts(report: Report, component: Mapping[str, Any], unit: str) -> Cell:
     """Where a component lies, or when it comes."""
     places = ", ".join(sorted(component["places"])) or weekly.IN_STORES
     coming, lacking = component["coming"], component["quantity"] - component["here"]
     if coming is None:
         return (places, "faint_wrapped")
-    date, late = f"{coming:%a %d %b}", component["late_days"] > 0
+    date, late = report.day(coming), component["late_days"] > 0
     mark, look = (
         (weekly.LATE_MARK, "late_wrapped") if late else (weekly.IN_TIME_MARK, "to_do_words")
     )

@@ -114,6 +114,27 @@ def list_columns(
     )
 
 
+def with_years(lines: Sequence[Line]) -> Sequence[Line]:
+    """The lines, short dates with their year if those of all lines lie in more than one."""
+    years = {
+        cell[0].year
+        for line in lines
+        for cell in line.cells
+        if cell is not None and isinstance(cell[0], dt.date)
+    }
+    if len(years) < 2:
+        return lines
+    return [Line([_with_year(cell) for cell in line.cells], line.height) for line in lines]
+
+
+def _with_year(cell: Cell) -> Cell:
+    """A cell whose date, if it has one, shows its year."""
+    if cell is None or not isinstance(cell[0], dt.date) or cell[1] not in _SHORT_DATES:
+        return cell
+    return (cell[0], cell[1].replace("date", "year_date"))
+
+
+_SHORT_DATES = ("date", "strong_date", "faint_date", "late_date")
 BLANK: Cell = ("", "text")  # nothing, but the row's hairline runs on
 
 

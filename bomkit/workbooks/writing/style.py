@@ -56,6 +56,7 @@ HOURS = '#,##0.0;-#,##0.0;"–"'
 PERCENT = "0.00%"
 DATE = "ddd dd mmm yyyy"
 SHORT_DATE = "ddd dd mmm"
+YEAR_DATE = "dd mmm yyyy"  # on lists that cross New Year
 
 
 @dataclass(frozen=True)
@@ -97,7 +98,7 @@ def _numbers(
         f"{prefix}{name}": Look(form=form, across="right", indent=1, bold=bold, colour=colour)
         for name, form in _FORMS.items()
     }
-    for name, form in (("date", SHORT_DATE), ("full_date", DATE)):
+    for name, form in (("date", SHORT_DATE), ("full_date", DATE), ("year_date", YEAR_DATE)):
         looks[f"{prefix}{name}"] = Look(form=form, across="left", bold=bold, colour=colour)
     return looks
 
@@ -134,7 +135,6 @@ STYLES: dict[str, Look] = {
     "plain": Look(below="none"),
     "strong_plain": Look(bold=True, below="none"),
     "plain_right": Look(below="none", across="right", indent=1),
-    "short_full_date": Look(form="dd mmm yyyy", across="left"),
     "days_moved": Look(form="+0;-0;0", across="right", indent=1),
     "late_words": Look(bold=True, colour=LATE),
     "faint_count": Look(colour=SLATE, across="left"),

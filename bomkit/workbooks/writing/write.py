@@ -26,7 +26,7 @@ from bomkit.words import common
 from bomkit.workbooks.writing import style
 from bomkit.workbooks.writing.charts import add_curve, add_stacked_columns
 from bomkit.workbooks.writing.rows import sheet_rows
-from bomkit.workbooks.writing.sheet import Book, Line, Link, Sheet
+from bomkit.workbooks.writing.sheet import Book, Line, Link, Sheet, with_years
 
 _MOST_ROWS = 1_048_576  # a sheet holds no more
 _STYLE_TABLES = (
@@ -126,7 +126,8 @@ def _lay_out(
     target.print_title_rows = f"{len(above)}:{len(above)}"
     if path == pattern:
         _set_up_page(target, sheet, book, len(above))
-    usual = [line if line.height else Line(line.cells, style.USUAL_HEIGHT) for line in sheet.lines]
+    shown = with_years(sheet.lines)
+    usual = [line if line.height else Line(line.cells, style.USUAL_HEIGHT) for line in shown]
     lines = [*above, *usual]
     if len(lines) > _MOST_ROWS:
         cut = common.CUT.format(count=len(lines) - _MOST_ROWS + 1)
