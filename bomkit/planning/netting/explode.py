@@ -1,14 +1,18 @@
 """Exploding: from the starts of one level to the gross requirements of its components.
 
-Wide form as in netting: one join of lines on their parents, and one grouped sum of all day columns.
-Lines that move a need by the same number of days go together.
+First the starts of a parent are moved to the days on which its components are needed, once for all
+lines that share the same timing; then each component adds up what its lines ask for.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
+import numpy as np
 import polars as pl
 
-TIMING = ("lead", "safety", "offset", "dated")  # what moves the need of a line
+from bomkit.planning.netting.arrays import Floats, Ints
+
+_AT_ONCE = 1 << 16  # quantities handled together: few enough to stay near the processor
 
 
 @dataclass(frozen=True)
@@ -38,88 +42,78 @@ START = (pl.col("usable") - pl.col("safety") - pl.col("lead")).clip(0)
 LATE_DAYS = (pl.col("lead") + pl.col("safety") - pl.col("usable")).clip(0)
 
 
-def component_needs(
-    starts: pl.DataFrame, lines: pl.DataFrame, active: pl.DataFrame, serial_count: int
-) -> list[pl.DataFrame]:
-    """Gross requirements that the starts put on components: frames of key and one column a day.
+@dataclass(frozen=True)
+class Move:
+    """One timing over the days of a plan: from usable day in_time on, a need lies ahead days before
+    the usable day; before, the needs are on the days 0, 1, ..., each from the usable day in heads
+    on."""
 
-    starts: item_id, serial_id and a column of started quantities a usable day, named "0", "1", ...
-    lines: structure lines with lead and safety of the parent and child_specific, those with the
-    same TIMING one after the other. A key may occur in many rows.
-    """
-    days = [name for name in starts.columns if name.isdigit()]
-    beside = _fitting(lines, starts, active, serial_count)
-    asked = _asked(beside, days)
-    parts = []
-    first = 0
-    for count in beside.select(pl.struct(TIMING).rle().struct.field("len")).to_series():
-        parts.append(_moved(beside[first : first + count], asked, first, days))
-        first += count
-    return parts
+    timing: Timing
+    ahead: int
+    in_time: int
+    heads: Ints
 
 
-def summed_by_key(parts: list[pl.DataFrame], days: list[str]) -> pl.DataFrame:
-    """One row a key, sorted, each day column summed over all parts."""
-    nothing = pl.DataFrame(schema={"key": pl.Int64, **dict.fromkeys(days, pl.Float64)})
-    return pl.concat([nothing, *parts]).group_by("key").sum().sort("key")
+def move_of(timing: Timing, days: int) -> Move:
+    """The move that a timing makes in a plan of so many days."""
+    ahead = timing.safety + timing.lead - min(timing.offset, timing.lead)
+    in_time = min(max(timing.safety + timing.lead, ahead), days)
+    late = np.array([timing.need(usable) for usable in range(in_time)], np.int64)
+    return Move(timing, ahead, in_time, np.unique(late, return_index=True)[1])
 
 
-def _fitting(
-    lines: pl.DataFrame, starts: pl.DataFrame, active: pl.DataFrame, serial_count: int
-) -> pl.DataFrame:
-    """The lines beside the starts of their parents, less those that a serial does not have."""
-    # the lines' own order makes every sum add up in the same order, whatever the input's order
-    beside = lines.join(
-        starts, left_on="parent_id", right_on="item_id", maintain_order="left_right"
-    )
-    if (lines["condition"] > 0).any():
-        held = active.with_columns(held=True)
-        beside = beside.join(held, ["condition", "serial_id"], "left", maintain_order="left")
-        beside = beside.filter((pl.col("condition") == 0) | pl.col("held").fill_null(False))
-    serial = pl.when("child_specific").then("serial_id").otherwise(0)
-    return beside.with_columns(key=pl.col("child_id") * serial_count + serial)
+@dataclass(frozen=True)
+class Asking:
+    """Parents that ask for components with one timing: the rows first to last of what is asked."""
+
+    first: int
+    last: int
+    parent: Ints  # the rows of the parents
+    move: Move
+    per_order: bool  # once for each order, whatever its size
+    window: tuple[Ints, Ints] | None  # first and last day on which each parent has to start
 
 
-def _asked(beside: pl.DataFrame, days: list[str]) -> list[pl.Series | None]:
-    """What each line asks for by the usable day of its parent's order; None: nothing on that day.
+@dataclass(frozen=True)
+class Fan:
+    """Components on which equally many lines end."""
 
-    The factor for each unit started, or once for each order. Column by column on the values
-    themselves: building an expression for each day would cost more than the products.
-    """
-    factor, per_order = beside["factor"], beside["per_order"]
-    some_per_order = per_order.any()
-    asked: list[pl.Series | None] = []
-    for started in beside.select(days).get_columns():
-        if not started.max():
-            asked.append(None)
-            continue
-        if some_per_order:
-            started = (started > 0).cast(pl.Float64).zip_with(per_order, started)
-        asked.append(started * factor)
-    return asked
+    child: Ints  # their rows
+    source: Ints  # components by lines: rows of what is asked
+    factor: Floats  # components by lines: of the component for each that is asked
 
 
-def _moved(
-    group: pl.DataFrame, asked: list[pl.Series | None], first: int, days: list[str]
-) -> pl.DataFrame:
-    """Lines that share one timing: what they ask for, moved to the day on which it is needed.
+def move_to_needs(starts: Floats, asked: Floats, groups: Iterable[Asking]) -> None:
+    """Writes what parents start, by usable day, into what they ask for, by day of the need."""
+    for group in groups:
+        started = starts[group.parent]
+        if group.per_order:
+            started = (started > 0).astype(np.float64)
+        if group.window:
+            started *= _counting(group.move.timing, *group.window, started.shape[1])
+        _moved(started, group.move, asked[group.first : group.last])
 
-    asked: of all lines; the group's stand from `first` on.
-    """
-    timing = Timing(group["lead"][0], group["safety"][0], group["offset"][0])
-    dated = group["dated"][0]
-    moved: dict[int, pl.Series] = {}
-    for usable, column in enumerate(asked):
-        if column is None:
-            continue
-        quantity = column.slice(first, len(group))
-        if dated:
-            start = timing.start(usable)
-            counts = (group["first_start"] <= start) & (group["last_start"] >= start)
-            quantity = quantity * counts.cast(pl.Float64)
-        need = timing.need(usable)
-        moved[need] = moved[need] + quantity if need in moved else quantity
-    nothing = group["factor"] * 0.0
-    return pl.DataFrame(
-        {"key": group["key"], **{name: moved.get(int(name), nothing) for name in days}}
-    )
+
+def _counting(timing: Timing, first: Ints, last: Ints, days: int) -> Floats:
+    """1 where a parent's order of a usable day starts within the dates of a line, else 0."""
+    start = np.array([timing.start(usable) for usable in range(days)])
+    return ((first[:, None] <= start) & (start <= last[:, None])).astype(np.float64)
+
+
+def _moved(started: Floats, move: Move, asked: Floats) -> None:
+    """Moves quantities from the usable day of their order to the day of the need."""
+    days = started.shape[1]
+    asked[:, move.in_time - move.ahead : days - move.ahead] = started[:, move.in_time :]
+    if move.in_time:
+        late = started[:, : move.in_time]
+        asked[:, : len(move.heads)] += np.add.reduceat(late, move.heads, axis=1)
+
+
+def add_needs(asked: Floats, gross: Floats, fans: Iterable[Fan]) -> None:
+    """Adds to the gross requirement of each component what its lines ask for, in their order."""
+    for fan in fans:
+        together = max(1, _AT_ONCE // (fan.source.shape[1] * asked.shape[1]))
+        for first in range(0, len(fan.child), together):
+            some = slice(first, first + together)
+            needs = asked.take(fan.source[some], axis=0)
+            gross[fan.child[some]] += np.einsum("cld,cl->cd", needs, fan.factor[some])

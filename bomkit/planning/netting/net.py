@@ -1,146 +1,155 @@
-"""Netting: from gross requirements and supply by day to planned orders, for all items of a level.
+"""Netting: from gross requirements and supply by day to planned orders, for many rows at once.
 
-Wide form: one column a day, one row an item (of one serial). Each step of the loop over the days is
-a handful of column operations, so that it costs about the same for ten rows and for ten thousand.
+A row is an item (of one serial), a column a working day. Each step of the loop over the days is a
+handful of operations on whole columns, and only days on which something may be asked are visited.
 """
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
 from functools import cached_property
 
-import polars as pl
+import numpy as np
 
-_ONE = pl.Series([1.0])
+from bomkit.planning.netting.arrays import Flags, Floats, Ints
+
 TOLERANCE = 1e-9  # relative; quantities closer than this count as equal
 
 
 @dataclass(frozen=True)
 class LotRules:
-    """How the orders of each row are sized; one value a row."""
+    """How the orders of each row are sized; one value a row, those that are stepped in front."""
 
-    good: pl.Series  # share of what is started that is expected good: 1 - scrap rate
-    minimum: pl.Series  # 0: none
-    multiple: pl.Series  # 0: none
-    whole: pl.Series  # Boolean: counted in whole pieces
-    cover: pl.Series  # working days whose needs one order covers, at least 1
-    safety_stock: pl.Series
-
-    @cached_property
-    def step(self) -> pl.Series:
-        """What quantities are rounded up to: the multiple, else whole pieces; 1 if not rounded."""
-        return self.multiple.zip_with(self.multiple > 0, _ONE)
+    good: Floats  # share of what is started that is expected good: 1 - scrap rate
+    minimum: Floats  # 0: none
+    step: Floats  # what quantities are rounded up to: the multiple, else whole pieces
+    stepped: Flags  # whether quantities are rounded up at all
+    broken: Flags  # whether a multiple is not whole but pieces are: rounding goes on to whole ones
+    cover: Ints  # working days whose needs one order covers, at least 1
+    safety_stock: Floats
 
     @cached_property
-    def stepped(self) -> pl.Series:
-        """Whether quantities are rounded up at all."""
-        return (self.multiple > 0) | self.whole
+    def stepped_rows(self) -> int:
+        """How many rows are stepped."""
+        return int(np.count_nonzero(self.stepped))
 
     @cached_property
-    def broken(self) -> pl.Series:
-        """Whether a multiple is not whole but pieces are, and so rounding goes on to whole ones."""
-        return self.whole & (self.step % 1.0 > 0)
+    def good_of_step(self) -> Floats:
+        """What a step is expected to give, and what the tolerance forgives."""
+        return np.where(self.stepped, self.good * self.step / (1 - TOLERANCE), self.good)
+
+    @cached_property
+    def least_steps(self) -> Floats:
+        """The minimum in steps, less what the tolerance forgives."""
+        return np.where(self.stepped, self.minimum / self.step * (1 - TOLERANCE), self.minimum)
+
+    @cached_property
+    def broken_rows(self) -> Ints:
+        """The rows that are broken."""
+        return np.flatnonzero(self.broken)
+
+    def of(self, rows: slice | Ints) -> "LotRules":
+        """The rules of some rows."""
+        return LotRules(*(getattr(self, field.name)[rows] for field in fields(self)))
 
 
-def planned_starts(
-    rules: LotRules, gross: list[pl.Series], supply: list[pl.Series]
-) -> list[pl.Series]:
+@dataclass(frozen=True)
+class Running:
+    """Running sums over the days (rows, days) of the few rows that have any."""
+
+    rows: Ints  # ascending
+    sums: Floats
+
+    def within(self, first: int, last: int) -> "Running":
+        """Those of the rows from first up to last, counted from first."""
+        low, high = np.searchsorted(self.rows, (first, last))
+        return Running(self.rows[low:high] - first, self.sums[low:high])
+
+
+def planned_starts(rules: LotRules, gross: Floats, supplied: Running, lost: Running) -> Floats:
     """The quantity started by the order of each row that is to be usable on each day; 0: no order.
 
-    gross, supply: a Float64 column a day. supply is negative where what is left of a lot is lost.
-    The netting rule: an order on day t when D(t) > P(t-1), for the widest D of its cover.
+    gross: rows by days. supplied: S; lost: what of it is lost when a lot expires, below zero.
+    Returns days by rows. The netting rule: an order on day t when D(t) > P(t-1), for the widest D
+    of its cover.
     """
-    nothing = rules.good * 0.0
-    required = running_sums(gross, rules.safety_stock)
-    supplied = running_sums(supply, nothing)
-    lacking = [c - s for c, s in zip(required, supplied, strict=True)]
-    wanted = widest_needs(lacking, rules.cover)
-    planned, lost = nothing, nothing
-    starts = []
-    for c, change, d, most in zip(required, supply, lacking, wanted, strict=True):
-        if (change < 0).any():
-            lost = lost + change.clip(upper_bound=0)
-        # where D(t) > P(t-1), C + safety stock is the largest quantity involved, but for what
-        # has been supplied and lost again
-        asks = (d - planned) > (c - lost) * TOLERANCE
-        if not asks.any():
-            starts.append(nothing)
-            continue
-        started = lot_sizes(rules, most - planned).zip_with(asks, nothing)
-        planned = planned + started * rules.good
-        starts.append(started)
+    required = np.cumsum(gross, axis=1)
+    required += rules.safety_stock[:, None]
+    lacking = required.copy()
+    lacking[supplied.rows] -= supplied.sums
+    # C + safety stock is the largest quantity involved, but for what was supplied and lost again
+    required[lost.rows] -= lost.sums
+    required *= -TOLERANCE
+    required += lacking  # where this is above P(t-1), D(t) is above it by more than the tolerance
+    asking = np.ascontiguousarray(required.T)
+    wanted = np.ascontiguousarray(widest_needs(lacking, rules.cover).T)
+    days = _days_to_visit(gross, required, lost.rows)
+    return _started_by_day(rules, days, asking, wanted)
+
+
+def _started_by_day(rules: LotRules, days: Sequence[int], asking: Floats, wanted: Floats) -> Floats:
+    """The starts, days by rows: what is wanted on each day on which more is asked than planned."""
+    starts = np.zeros(asking.shape)
+    planned, started = np.zeros(asking.shape[1]), np.empty(asking.shape[1])
+    for day in days:
+        asks = asking[day] > planned
+        if np.count_nonzero(asks):
+            np.subtract(wanted[day], planned, out=started)
+            size_lots(rules, started)
+            started *= asks
+            starts[day] = started
+            started *= rules.good
+            planned += started
     return starts
 
 
-def lot_sizes(rules: LotRules, wanted_good: pl.Series) -> pl.Series:
-    """The quantity to start for a wanted good quantity: scrap, minimum, multiple, whole pieces."""
-    started = wanted_good / rules.good
-    started = started.zip_with(started >= rules.minimum, rules.minimum)
-    if rules.stepped.any():
-        started = (_rounded_up(started / rules.step) * rules.step).zip_with(rules.stepped, started)
-    if rules.broken.any():
-        started = _rounded_up(started).zip_with(rules.broken, started)
-    return started
+def _days_to_visit(gross: Floats, asking: Floats, losing: Ints) -> Sequence[int]:
+    """The days on which some row may ask: D grows only where something is needed or lost."""
+    grows = gross > 0
+    grows[:, 0] = True
+    grows[losing] = True
+    grows &= asking > 0
+    days: list[int] = np.flatnonzero(grows.any(axis=0)).tolist()
+    return days
 
 
-def widest_needs(lacking: list[pl.Series], cover: pl.Series) -> list[pl.Series]:
-    """For each day the greatest D over the days that an order of that day covers.
+def size_lots(rules: LotRules, quantities: Floats) -> None:
+    """Turns wanted good quantities, in place, into what is started for them: scrap, minimum,
+    multiple, whole pieces."""
+    quantities /= rules.good_of_step
+    np.maximum(quantities, rules.least_steps, out=quantities)
+    steps = quantities[: rules.stepped_rows]
+    np.ceil(steps, out=steps)
+    quantities *= rules.step
+    if len(rules.broken_rows):
+        quantities[rules.broken_rows] = np.ceil(quantities[rules.broken_rows] * (1 - TOLERANCE))
 
-    Sliding maxima by doubling: the maximum over c days is that of two stretches of the largest
-    power of two that fits into c.
-    """
-    widest, doubled, width = lacking, lacking, 1
-    for days in cover.unique().sort().to_list():
-        if days == 1:
-            continue
-        while 2 * width <= days:
-            doubled, width = _larger_of(doubled, width), 2 * width
-        others = cover != days
-        covering = _larger_of(doubled, days - width)
-        widest = [
-            known.zip_with(others, wide) for known, wide in zip(widest, covering, strict=True)
-        ]
+
+def widest_needs(lacking: Floats, cover: Ints) -> Floats:
+    """For each day the greatest D over the days that an order of that day covers."""
+    if cover.max(initial=1) == 1:
+        return lacking
+    widest = lacking.copy()
+    for days in np.unique(cover[cover > 1]).tolist():
+        rows = np.flatnonzero(cover == days)
+        widest[rows] = _sliding_maxima(lacking[rows], days)
     return widest
 
 
-def lot_uses(lots: pl.DataFrame) -> pl.DataFrame:
-    """What each expiring lot can serve before it expires, first-expired first; adds column used.
+def _sliding_maxima(values: Floats, width: int) -> Floats:
+    """Along each row the greatest of each value and those after it, `width` in all.
 
-    lots, sorted by expiry: key, day (last working day of use), quantity, gross (cumulative to it).
-    With Q the running sum of the lots, used up to lot k is Q(k) + min over j <= k of
-    min(0, C(j) - Q(j)): the closed form of u_k = min(q_k, max(0, C(e_k) - u_1 - ... - u_{k-1})).
+    By doubling: the maximum over some days is that of two stretches of the largest power of two
+    that fits into them.
     """
-    running = pl.col("quantity").cum_sum().over("key")
-    return (
-        lots.with_columns(running=running)
-        .with_columns(
-            used_up_to=pl.col("running")
-            + (pl.col("gross") - pl.col("running")).cum_min().over("key").clip(upper_bound=0)
-        )
-        .with_columns(
-            used=pl.col("used_up_to") - pl.col("used_up_to").shift(1, fill_value=0.0).over("key")
-        )
-        .drop("running", "used_up_to")
-    )
+    widest, reach = values, 1
+    while 2 * reach <= width:
+        widest, reach = _larger_of(widest, reach), 2 * reach
+    return _larger_of(widest, width - reach) if width > reach else widest
 
 
-def running_sums(columns: list[pl.Series], first: pl.Series) -> list[pl.Series]:
-    """The running sum over the days, starting from `first`."""
-    total = first
-    sums = []
-    for column in columns:
-        total = total + column
-        sums.append(total)
-    return sums
-
-
-def _larger_of(columns: list[pl.Series], later: int) -> list[pl.Series]:
+def _larger_of(values: Floats, later: int) -> Floats:
     """For each day the larger of its value and the one some days later (the last ones as is)."""
-    ahead = columns[later:]
-    larger = [now.zip_with(now >= then, then) for now, then in zip(columns, ahead, strict=False)]
-    return [*larger, *columns[len(ahead) :]]
-
-
-def _rounded_up(values: pl.Series) -> pl.Series:
-    """Rounded up to whole numbers; what is a whole number within the tolerance stays."""
-    eased = values * (1 - TOLERANCE)
-    whole = eased.cast(pl.Int64).cast(pl.Float64)  # cuts towards zero; far faster than ceil()
-    return whole + (whole < eased).cast(pl.Float64)
+    larger = values.copy()
+    ahead = values[:, later:]
+    np.maximum(larger[:, : ahead.shape[1]], ahead, out=larger[:, : ahead.shape[1]])
+    return larger

@@ -1,0 +1,209 @@
+"""The structure as index arrays: compiled once, then netted and exploded as often as wanted.
+
+Rows stand level by level; within a level those whose quantities are rounded up come first, then
+those of like lead and safety times together, so that one operation on an array does for many.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import numpy as np
+
+from bomkit.planning.netting.arrays import Flags, Floats, Ints, by_size, floats, ints, stretches
+from bomkit.planning.netting.explode import Asking, Fan, Timing, move_of
+from bomkit.planning.netting.net import LotRules
+from bomkit.planning.netting.reached import Reached, reached_keys, wanted_keys
+from bomkit.planning.network import Network
+
+
+@dataclass(frozen=True)
+class Level:
+    """The rows first to last; what their components add up; what these rows ask of others."""
+
+    first: int
+    last: int
+    fans: tuple[Fan, ...]
+    asks: tuple[Asking, ...]
+
+
+@dataclass(frozen=True)
+class Structure:
+    """What plans of the same items and lines share.
+
+    keys: one a row; listed: the rows by level and key; parent, child: the rows of each line.
+    """
+
+    keys: Ints
+    listed: Ints
+    levels: tuple[Level, ...]
+    rules: LotRules
+    parent: Ints
+    child: Ints
+    sources: int  # rows of what is asked
+    item_id: Ints
+    by_key: Ints  # the rows in the order of their keys
+
+    def rows_of(self, keys: Ints) -> Ints:
+        """The rows of some keys, all of which have one."""
+        rows: Ints = self.by_key[np.searchsorted(self.keys, keys, sorter=self.by_key)]
+        return rows
+
+    def knows(self, keys: Ints) -> bool:
+        """Whether every one of some keys has a row."""
+        return bool(np.isin(keys, self.keys).all())
+
+
+def compile_structure(network: Network) -> Structure:
+    """The structure of a network, as far as its demands, receipts and stock reach into it."""
+    reached = reached_keys(network, wanted_keys(network))
+    items = _Items(network)
+    keys = np.concatenate([items.in_rows(own) for own in reached.keys])
+    bounds = np.cumsum([0, *map(len, reached.keys)]).tolist()
+    by_key = np.argsort(keys)
+    levels = np.repeat(np.arange(len(reached.keys)), np.diff(bounds))
+    bare = Structure(
+        keys=keys,
+        listed=np.lexsort((keys, levels)),
+        levels=(),
+        rules=items.rules(keys),
+        parent=np.zeros(0, np.int64),
+        child=np.zeros(0, np.int64),
+        sources=0,
+        item_id=keys // network.serial_count,
+        by_key=by_key,
+    )
+    return _with_lines(bare, network, reached, items, bounds)
+
+
+def _with_lines(
+    bare: Structure, network: Network, reached: Reached, items: "_Items", bounds: Sequence[int]
+) -> Structure:
+    """The structure with its lines: what each level asks for and adds up."""
+    parent, child = bare.rows_of(reached.parent), bare.rows_of(reached.child)
+    source, asks = _asking(network, parent, reached.line, bare.item_id, items, bounds)
+    factor = floats(network.lines["factor"])[reached.line]
+    order = np.argsort(child, kind="stable")  # by parent and line: sums add up in this order
+    cuts = np.searchsorted(child[order], bounds)
+    levels = tuple(
+        Level(first, last, _fans(child, source, factor, order[low:high]), own)
+        for (first, last), (low, high), own in zip(
+            pairwise(bounds), pairwise(cuts.tolist()), asks, strict=True
+        )
+    )
+    sources = max((each.last for own in asks for each in own), default=0)
+    return replace(bare, levels=levels, parent=parent, child=child, sources=sources)
+
+
+def _fans(child: Ints, source: Ints, factor: Floats, lines: Ints) -> tuple[Fan, ...]:
+    """Lines, sorted by child, in groups of children with equally many."""
+    return tuple(
+        Fan(rows, source[lines[places]], factor[lines[places]])
+        for rows, places in by_size(child[lines])
+    )
+
+
+def _asking(
+    network: Network,
+    parent: Ints,
+    line: Ints,
+    item_id: Ints,
+    items: "_Items",
+    bounds: Sequence[int],
+) -> tuple[Ints, list[tuple[Asking, ...]]]:
+    """The row of what is asked for each line, and by level the parents with their timings.
+
+    Lines of one parent that move a need alike share a row.
+    """
+    kinds = _kinds(network)
+    own_kind = kinds.number[line]
+    pairs, place = np.unique(parent * len(kinds.offset) + own_kind, return_inverse=True)
+    row, kind = pairs // len(kinds.offset), pairs % len(kinds.offset)
+    level = np.searchsorted(bounds, row, side="right") - 1
+    lead, safety = items.lead[item_id[row]], items.safety[item_id[row]]
+    dated, per_order, offset = kinds.dated[kind], kinds.per_order[kind], kinds.offset[kind]
+    order = np.lexsort((row, dated, per_order, offset, safety, lead, level))
+    found: list[list[Asking]] = [[] for _ in bounds[1:]]
+    columns = [each[order] for each in (level, lead, safety, offset, per_order, dated)]
+    for part in stretches(*columns):
+        one = order[part.start]
+        some = order[part]
+        window = (kinds.first_start[kind[some]], kinds.last_start[kind[some]])
+        found[level[one]].append(
+            Asking(
+                part.start,
+                part.stop,
+                row[some],
+                move_of(
+                    Timing(int(lead[one]), int(safety[one]), int(offset[one])), network.axis.count
+                ),
+                bool(per_order[one]),
+                window if dated[one] else None,
+            )
+        )
+    position = np.empty(len(order), np.int64)
+    position[order] = np.arange(len(order))
+    return position[place], [tuple(own) for own in found]
+
+
+@dataclass(frozen=True)
+class _Kinds:
+    """The ways in which lines move needs: number (of each line), and what each number means."""
+
+    number: Ints
+    offset: Ints
+    per_order: Flags
+    first_start: Ints
+    last_start: Ints
+    dated: Flags
+
+
+def _kinds(network: Network) -> _Kinds:
+    """The kinds of the network's lines."""
+    last = len(network.axis.dates) - 1
+    columns = ("offset", "per_order", "first_start", "last_start")
+    # a line without dates counts from the first day to the last one
+    kinds = network.lines.select(columns).unique().sort(columns).with_row_index("kind")
+    numbered = network.lines.select(columns).join(kinds, on=columns, maintain_order="left")
+    dated = (kinds["first_start"] > 0) | (kinds["last_start"] < last)
+    return _Kinds(
+        ints(numbered["kind"]),
+        ints(kinds["offset"]),
+        kinds["per_order"].to_numpy(),
+        ints(kinds["first_start"]),
+        ints(kinds["last_start"]),
+        dated.to_numpy(),
+    )
+
+
+class _Items:
+    """The items' columns as arrays, by item_id."""
+
+    def __init__(self, network: Network) -> None:
+        """Takes the columns that decide about rows and lots."""
+        items = network.items
+        self.serial_count = network.serial_count
+        self.lead, self.safety = ints(items["lead"]), ints(items["safety"])
+        multiple, whole = floats(items["multiple"]), items["whole"].to_numpy()
+        step = np.where(multiple > 0, multiple, 1.0)
+        self.stepped = (multiple > 0) | whole
+        self._rules = LotRules(
+            good=floats(items["good"]),
+            minimum=floats(items["minimum"]),
+            step=step,
+            stepped=self.stepped,
+            broken=whole & (step % 1.0 > 0),
+            cover=ints(items["cover"]),
+            safety_stock=floats(items["safety_stock"]),
+        )
+
+    def in_rows(self, keys: Ints) -> Ints:
+        """The keys of one level in the order of their rows."""
+        item = keys // self.serial_count
+        order = np.lexsort((keys, self.safety[item], self.lead[item], ~self.stepped[item]))
+        rows: Ints = keys[order]
+        return rows
+
+    def rules(self, keys: Ints) -> LotRules:
+        """The lot rules of some keys."""
+        return self._rules.of(keys // self.serial_count)

@@ -1,0 +1,116 @@
+"""One plan as arrays: level by level from the top, every row netted and its orders exploded."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from bomkit.planning.netting.arrays import Floats
+from bomkit.planning.netting.compiled import Level, Structure
+from bomkit.planning.netting.explode import add_needs, move_to_needs
+from bomkit.planning.netting.lots import lot_uses
+from bomkit.planning.netting.net import Running, planned_starts
+from bomkit.planning.netting.supplied import Supplied
+from bomkit.tables.schema import MOST_ASKED, MOST_TOLD_APART
+
+_AT_ONCE = 4096  # rows that are netted together: few enough to stay near the processor
+
+Moving = Callable[[int, Floats], None]  # moves the starts of a level (its number) to earlier days
+Tell = Callable[[str], None]
+
+
+class Beyond(ValueError):  # noqa: N818 - reads as what happened
+    """Raised where a row is asked for in quantities beyond counting; names the row."""
+
+    def __init__(self, row: int) -> None:
+        """row: of the structure."""
+        super().__init__(f"row {row} is asked for beyond counting")
+        self.row = row
+
+
+@dataclass(frozen=True)
+class Quantities:
+    """Of all rows of the structure by days: gross, and starts by usable day.
+
+    supply: of the rows that have any; used: of each expiring lot, what it can serve.
+    """
+
+    gross: Floats
+    starts: Floats
+    supply: Floats
+    used: Floats
+
+
+def planned_quantities(
+    structure: Structure,
+    beside: Supplied,
+    tell: Tell = lambda words: None,
+    moving: Moving | None = None,
+) -> Quantities:
+    """Nets and explodes every level; `tell` is given a word on each level for a progress line."""
+    size = (len(structure.keys), beside.days)
+    plan = Quantities(
+        np.zeros(size), np.zeros(size), beside.by_day(), np.zeros(len(beside.expiring))
+    )
+    beside.outside.added_to(plan.gross)
+    asked = np.zeros((structure.sources, beside.days))
+    with np.errstate(over="ignore", invalid="ignore"):  # what is beyond counting is refused
+        for number, level in enumerate(structure.levels):
+            tell(f"level {number + 1} of {len(structure.levels)}")
+            add_needs(asked, plan.gross, level.fans)
+            _net(structure, beside, plan, number)
+            if moving:
+                moving(number, plan.starts)
+            move_to_needs(plan.starts, asked, level.asks)
+    return plan
+
+
+def _net(structure: Structure, beside: Supplied, plan: Quantities, number: int) -> None:
+    """Nets the rows of one level."""
+    level = structure.levels[number]
+    _refuse_too_much(structure, plan.gross, level)
+    lost = _served_from_lots(beside, plan, number)
+    low, high = np.searchsorted(beside.rows, (level.first, level.last))
+    there = Running(beside.rows[low:high], np.cumsum(plan.supply[low:high], axis=1))
+    for first in range(level.first, level.last, _AT_ONCE):
+        last = min(level.last, first + _AT_ONCE)
+        plan.starts[first:last] = planned_starts(
+            structure.rules.of(slice(first, last)),
+            plan.gross[first:last],
+            there.within(first, last),
+            lost.within(first, last),
+        ).T
+
+
+def _served_from_lots(beside: Supplied, plan: Quantities, number: int) -> Running:
+    """Takes what expires unused out of a level's supply; returns what is lost, below zero."""
+    rows = [np.zeros(0, np.int64)]
+    losses = [np.zeros((0, beside.days))]
+    for lots in beside.lots[number]:
+        own = lot_uses(lots, np.cumsum(plan.gross[lots.rows], axis=1))
+        plan.used[lots.place] = own
+        places = np.searchsorted(beside.rows, lots.rows)
+        change = plan.supply[places]
+        of_row, of_lot = np.nonzero(lots.lost)
+        after = lots.day[of_row, of_lot] + 1
+        np.add.at(change, (of_row, after), (own - lots.quantity)[of_row, of_lot])
+        plan.supply[places] = change
+        rows.append(lots.rows)
+        losses.append(np.cumsum(np.minimum(change, 0), axis=1))
+    together = np.concatenate(rows)
+    order = np.argsort(together)
+    return Running(together[order], np.concatenate(losses)[order])
+
+
+def _refuse_too_much(structure: Structure, gross: Floats, level: Level) -> None:
+    """Raises Beyond where the structure multiplies to quantities beyond counting.
+
+    So it is where an order could be of more multiples, or whole pieces, than a number tells apart.
+    """
+    rules = structure.rules.of(slice(level.first, level.last))
+    asked = gross[level.first : level.last].sum(axis=1)
+    started = np.maximum((asked + rules.safety_stock) / rules.good, rules.minimum)
+    huge = (asked > MOST_ASKED) | (started / rules.step > MOST_TOLD_APART)
+    if huge.any():
+        rows = level.first + np.flatnonzero(huge)
+        raise Beyond(int(rows[np.argmin(structure.keys[rows])]))

@@ -1,0 +1,93 @@
+"""Which planning keys can be asked for at all, and the structure lines between them."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import polars as pl
+
+from bomkit.planning.netting.arrays import Flags, Ints, each_repeated, ints
+from bomkit.planning.network import Network
+
+
+@dataclass(frozen=True)
+class Reached:
+    """keys: by level, ascending. Of each line that counts between two keys: parent and child (their
+    keys), line (its place among the network's lines)."""
+
+    keys: list[Ints]
+    parent: Ints
+    child: Ints
+    line: Ints
+
+
+def reached_keys(network: Network, wanted: Ints) -> Reached:
+    """What can be asked for where some keys are wanted, level by level from the top."""
+    lines = _Lines(network)
+    level_of = ints(network.items["level"])
+    waiting: list[list[Ints]] = [[] for _ in range(int(level_of.max(initial=0)) + 1)]
+    fresh = wanted
+    keys, found = [], []
+    for level in range(len(waiting)):
+        for below, part in _by_level(level_of[fresh // network.serial_count], fresh):
+            waiting[below].append(part)
+        keys.append(np.unique(np.concatenate([*waiting[level], np.zeros(0, np.int64)])))
+        found.append(lines.below(keys[-1]))
+        fresh = found[-1][1]
+    parent, child, line = (np.concatenate(parts) for parts in zip(*found, strict=True))
+    return Reached(keys, parent, child, line)
+
+
+def wanted_keys(network: Network) -> Ints:
+    """The keys with a demand, a receipt or stock, and those with safety stock, each once."""
+    kept = network.items.filter((pl.col("safety_stock") > 0) & ~pl.col("specific"))["item_id"]
+    return np.unique(
+        np.concatenate(
+            [
+                ints(network.demands.filter(~pl.col("past"))["key"]),
+                ints(network.receipts.filter(~pl.col("past"))["key"]),
+                ints(network.stock["key"]),
+                ints(kept) * network.serial_count,
+            ]
+        )
+    )
+
+
+def _by_level(levels: Ints, keys: Ints) -> list[tuple[int, Ints]]:
+    """The keys parted by level."""
+    return [(level, keys[levels == level]) for level in np.unique(levels).tolist()]
+
+
+class _Lines:
+    """The network's lines by parent, and for which serials they count."""
+
+    def __init__(self, network: Network) -> None:
+        """Sorts the lines by parent; those of one keep their order."""
+        lines = network.lines
+        parent = ints(lines["parent_id"])
+        self.serial_count = network.serial_count
+        self.by_parent = np.argsort(parent, kind="stable")
+        self.count = np.bincount(parent, minlength=len(network.items))
+        self.first = np.cumsum(self.count) - self.count
+        self.child = ints(lines["child_id"])
+        self.condition = ints(lines["condition"])
+        self.specific = network.items["specific"].to_numpy()
+        self.held = _held(network, int(self.condition.max(initial=0)))
+
+    def below(self, keys: Ints) -> tuple[Ints, Ints, Ints]:
+        """Parent key, child key and line of every line that counts for some keys."""
+        item = keys // self.serial_count
+        line = self.by_parent[each_repeated(self.first[item], self.count[item])]
+        parent = np.repeat(keys, self.count[item])
+        serial = parent % self.serial_count
+        counts = self.held[self.condition[line], serial]
+        parent, serial, line = parent[counts], serial[counts], line[counts]
+        child = self.child[line]
+        return parent, child * self.serial_count + np.where(self.specific[child], serial, 0), line
+
+
+def _held(network: Network, conditions: int) -> Flags:
+    """Whether each condition (row) holds for each serial; condition 0 always does."""
+    held = np.zeros((conditions + 1, network.serial_count), np.bool_)
+    held[ints(network.active["condition"]), ints(network.active["serial_id"])] = True
+    held[0] = True
+    return held

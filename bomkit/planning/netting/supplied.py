@@ -1,0 +1,116 @@
+"""What is there and what is asked from outside, as arrays beside a compiled structure."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import polars as pl
+
+from bomkit.planning.netting.arrays import Floats, Ints, floats, ints
+from bomkit.planning.netting.compiled import Structure
+from bomkit.planning.netting.lots import Lots, grouped_lots
+from bomkit.planning.network import Network
+
+
+@dataclass(frozen=True)
+class Events:
+    """Quantities by row and day."""
+
+    row: Ints
+    day: Ints
+    quantity: Floats
+
+    def added_to(self, quantities: Floats) -> None:
+        """Adds them to an array of rows by days, in their order."""
+        np.add.at(quantities.reshape(-1), self.row * quantities.shape[1] + self.day, self.quantity)
+
+
+@dataclass(frozen=True)
+class Supplied:
+    """Demands from outside, stock and receipts of one plan.
+
+    rows: with any supply, ascending; stock: from day 0 on; lots: by level, those that expire, whose
+    places are those of expiring; present: rows that stand in the plan even if nothing asks.
+    """
+
+    days: int
+    outside: Events
+    receipts: Events
+    stock: Events
+    rows: Ints
+    lots: list[list[Lots]]
+    expiring: pl.DataFrame
+    present: Ints
+
+    def by_day(self) -> Floats:
+        """Stock and receipts on their days: the rows with any by days."""
+        supply = np.zeros((len(self.rows), self.days))
+        for events in (self.stock, self.receipts):
+            rows = np.searchsorted(self.rows, events.row)
+            Events(rows, events.day, events.quantity).added_to(supply)
+        return supply
+
+
+def supplied(network: Network, structure: Structure) -> Supplied:
+    """What a network has beside its structure, which must know every key of it."""
+    demands, receipts = (
+        _events(part.filter(~pl.col("past")), structure)
+        for part in (network.demands, network.receipts.sort("key", "quantity", "day"))
+    )
+    stock = _events(
+        network.stock.sort("key", "quantity").with_columns(day=pl.lit(0, pl.Int64)), structure
+    )
+    expiring = _expiring(network, structure)
+    kept = np.flatnonzero(structure.rules.safety_stock > 0)
+    rows = np.unique(np.concatenate([stock.row, receipts.row]))
+    return Supplied(
+        days=network.axis.count,
+        outside=demands,
+        receipts=receipts,
+        stock=stock,
+        rows=rows,
+        lots=_lots_by_level(expiring, structure, network.axis.count),
+        expiring=expiring.drop("place"),
+        present=np.concatenate([demands.row, rows, kept]),
+    )
+
+
+def _events(part: pl.DataFrame, structure: Structure) -> Events:
+    """Rows of key, day and quantity."""
+    rows = structure.rows_of(ints(part["key"]))
+    return Events(rows, ints(part["day"]), floats(part["quantity"]))
+
+
+def _expiring(network: Network, structure: Structure) -> pl.DataFrame:
+    """Stock that expires, with the last day within the horizon and place (its row), as listed."""
+    last = network.axis.count - 1
+    lots = network.stock.filter(pl.col("day").is_not_null()).sort(
+        "key", "expires", "lot", "location", "serial", "quantity"
+    )
+    rows = structure.rows_of(ints(lots["key"]))
+    turn = np.empty(len(structure.keys), np.int64)
+    turn[structure.listed] = np.arange(len(turn))
+    return (
+        lots.with_columns(
+            pl.col("day").clip(upper_bound=last),
+            place=pl.Series(rows, dtype=pl.Int64),
+            turn=pl.Series(turn[rows], dtype=pl.Int64),
+        )
+        .sort("turn", maintain_order=True)
+        .drop("turn")
+    )
+
+
+def _lots_by_level(expiring: pl.DataFrame, structure: Structure, days: int) -> list[list[Lots]]:
+    """The lots in the groups in which they are netted."""
+    row, day, quantity = (
+        ints(expiring["place"]),
+        ints(expiring["day"]),
+        floats(expiring["quantity"]),
+    )
+    lost = ~expiring["beyond"].to_numpy() & (day + 1 < days)
+    groups = []
+    for level in structure.levels:
+        own = np.flatnonzero((row >= level.first) & (row < level.last))
+        found = grouped_lots(row[own], day[own], quantity[own], lost[own])
+        groups.append([Lots(g.rows, own[g.place], g.day, g.quantity, g.lost) for g in found])
+    return groups
