@@ -124,7 +124,7 @@ def _planned_once(
     gaps: Mapping[str, range] = NO_GAPS,
 ) -> _Turn:
     """The plan of a network with just the demands that it has, after what the last turn found."""
-    before = flows = plan_flows(network, tell)
+    before = flows = plan_flows(network, tell, known=last.before.structure if last else None)
     refuse_too_many_plates(network, flows, tables)
     levelled = None
     if pull_weeks > 0:

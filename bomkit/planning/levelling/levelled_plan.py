@@ -57,7 +57,7 @@ def level_plan(
     """
     for _ in range(_MOST_TURNS):
         leveller = Leveller(network, resources, items, weeks, held, before.starts)
-        flows = plan_flows(network, tell, leveller.pulled)
+        flows = plan_flows(network, tell, leveller.pulled, before.structure)
         limits = new_limits(network, before, flows, leveller.moved, held)
         if not limits:
             moves = pl.DataFrame(leveller.moves, schema=MOVES, orient="row")

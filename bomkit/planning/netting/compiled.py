@@ -11,7 +11,7 @@ from itertools import pairwise
 import numpy as np
 
 from bomkit.planning.netting.arrays import Flags, Floats, Ints, by_size, floats, ints, stretches
-from bomkit.planning.netting.explode import Asking, Fan, Timing, move_of
+from bomkit.planning.netting.explode import Asking, Fan, Move, Timing, move_of
 from bomkit.planning.netting.net import LotRules
 from bomkit.planning.netting.reached import Reached, reached_keys, wanted_keys
 from bomkit.planning.network import Network
@@ -116,31 +116,20 @@ def _asking(
     Lines of one parent that move a need alike share a row.
     """
     kinds = _kinds(network)
-    own_kind = kinds.number[line]
-    pairs, place = np.unique(parent * len(kinds.offset) + own_kind, return_inverse=True)
-    row, kind = pairs // len(kinds.offset), pairs % len(kinds.offset)
+    count = len(kinds.offset)
+    pairs, place = np.unique(parent * count + kinds.number[line], return_inverse=True)
+    row, kind = pairs // max(1, count), pairs % max(1, count)
     level = np.searchsorted(bounds, row, side="right") - 1
-    lead, safety = items.lead[item_id[row]], items.safety[item_id[row]]
-    dated, per_order, offset = kinds.dated[kind], kinds.per_order[kind], kinds.offset[kind]
-    order = np.lexsort((row, dated, per_order, offset, safety, lead, level))
+    timing = (items.lead[item_id[row]], items.safety[item_id[row]], kinds.offset[kind])
+    alike = (level, *timing, kinds.per_order[kind], kinds.dated[kind])
+    order = np.lexsort((row, *reversed(alike)))
     found: list[list[Asking]] = [[] for _ in bounds[1:]]
-    columns = [each[order] for each in (level, lead, safety, offset, per_order, dated)]
-    for part in stretches(*columns):
-        one = order[part.start]
-        some = order[part]
-        window = (kinds.first_start[kind[some]], kinds.last_start[kind[some]])
-        found[level[one]].append(
-            Asking(
-                part.start,
-                part.stop,
-                row[some],
-                move_of(
-                    Timing(int(lead[one]), int(safety[one]), int(offset[one])), network.axis.count
-                ),
-                bool(per_order[one]),
-                window if dated[one] else None,
-            )
-        )
+    for part in stretches(*(column[order] for column in alike)):
+        one, some = order[part.start], order[part]
+        lead, safety, offset = (int(days[one]) for days in timing)
+        move = move_of(Timing(lead, safety, offset), network.axis.count)
+        asking = kinds.asked_by(row[some], kind[some], part.start, move)
+        found[level[one]].append(asking)
     position = np.empty(len(order), np.int64)
     position[order] = np.arange(len(order))
     return position[place], [tuple(own) for own in found]
@@ -156,6 +145,18 @@ class _Kinds:
     first_start: Ints
     last_start: Ints
     dated: Flags
+
+    def asked_by(self, parent: Ints, kind: Ints, first: int, move: Move) -> Asking:
+        """What some parents ask for, all by kinds that are alike but for their dates."""
+        window = (self.first_start[kind], self.last_start[kind])
+        return Asking(
+            first,
+            first + len(parent),
+            parent,
+            move,
+            bool(self.per_order[kind[0]]),
+            window if self.dated[kind[0]] else None,
+        )
 
 
 def _kinds(network: Network) -> _Kinds:

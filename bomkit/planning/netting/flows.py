@@ -10,6 +10,7 @@ import polars as pl
 from bomkit.planning.netting.arrays import Flags, Floats, Ints, ints
 from bomkit.planning.netting.compiled import Structure, compile_structure
 from bomkit.planning.netting.quantities import Beyond, Moving, Quantities, Tell, planned_quantities
+from bomkit.planning.netting.reached import wanted_keys
 from bomkit.planning.netting.supplied import Supplied, supplied
 from bomkit.planning.network import Network
 
@@ -111,9 +112,10 @@ def plan_flows(
     """Nets and explodes every level; `tell` is given a word on each level for a progress line.
 
     pull: what moves the starts of a netted level forward before it is exploded, if anything.
-    known: the structure, compiled of a network with the same items and lines that reaches as far.
+    known: a structure compiled of the same items and lines, used again where it reaches as far.
     """
-    structure = known or compile_structure(network)
+    reaches = known is not None and known.knows(wanted_keys(network))
+    structure = known if known and reaches else compile_structure(network)
     beside = supplied(network, structure)
     moving = _moving(structure, pull) if pull else None
     try:
