@@ -40,7 +40,7 @@ All of it is invented; {_shown(SAMPLE)}/README.md tells the story. In {_shown(ou
   2. shortages.xlsx       which airframe waits for what, what can start, when spares can leave
   3. {first_week}/make.xlsx   what the shops start this week, and what to draw from stores
      {first_week}/print.xlsx  what the printers make, plate by plate
-     {first_week}/picks.xlsx  what stores hand out for each order
+     {first_week}/picks.xlsx  what stores hand out, day by day
      {first_week}/buy.xlsx    what to order, supplier by supplier
   4. kits/                what to pack for each spares order
 """

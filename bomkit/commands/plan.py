@@ -35,6 +35,7 @@ def _renamed(context: click.Context, parameter: click.Parameter, given: bool) ->
 @click.option("--replace", is_flag=True, help="Put this run in the place of an earlier one.")
 @click.option("--no-level", is_flag=True, help="Leave orders where netting puts them.")
 @click.option("--no-stores", is_flag=True, help="Leave out forecast, shortages and pick lists.")
+@click.option("--pick-sheets", is_flag=True, help="Write a pick sheet for each order as well.")
 @click.option(
     "--with-inspections",
     is_flag=True,
@@ -53,6 +54,7 @@ def plan(
     replace: bool,
     no_level: bool,
     no_stores: bool,
+    pick_sheets: bool,
     with_inspections: bool,
     since: Path | None,
 ) -> None:
@@ -63,7 +65,7 @@ def plan(
     from bomkit.runs.planned import Choices
 
     with problems_told(NOTHING_WRITTEN):
-        choices = Choices(stores=not no_stores, inspections=with_inspections, level=not no_level)
+        choices = Choices(not no_stores, with_inspections, not no_level, pick_sheets)
         run = weekly_run(data, out, replace, Progress(), choices, since)
     tell_problems(run.warnings)
     _tell_summary(run)

@@ -72,6 +72,7 @@ def _write_workbooks(folder: Path, report: Report, choices: Choices, tell: Tell)
     from bomkit.workbooks.shortages.shortages import shortages_book
     from bomkit.workbooks.weekly.buy import buy_book
     from bomkit.workbooks.weekly.picks import picks_book
+    from bomkit.workbooks.weekly.picks_sheets import pick_sheets_book
     from bomkit.workbooks.weekly.work import make_book, print_book
     from bomkit.workbooks.writing.write import workbook_bytes
 
@@ -81,6 +82,8 @@ def _write_workbooks(folder: Path, report: Report, choices: Choices, tell: Tell)
         weekly = {"make": make_book, "buy": buy_book, "print": print_book}
         if choices.stores:
             weekly["picks"] = picks_book
+        if choices.stores and choices.pick_sheets:
+            weekly["pick_sheets"] = pick_sheets_book
         for name, book in weekly.items():
             (folder / week / f"{name}.xlsx").write_bytes(workbook_bytes(book(report, week)))
     tell("writing the overview")

@@ -44,6 +44,7 @@ class Choices:
     stores: bool = True  # the forecast, the shortages and the pick lists
     inspections: bool = False  # what the fleet's inspections take is planned as forecast demand
     level: bool = True  # work is pulled forward as pull_ahead_weeks says
+    pick_sheets: bool = False  # besides rounds and cart lists, a pick sheet for each order
 
 
 USUAL = Choices()
@@ -118,6 +119,7 @@ def run_id(inputs: Inputs, choices: Choices) -> str:
     chosen = asdict(choices)
     if choices.level:
         del chosen["level"]  # as it was before there was a choice
+    del chosen["pick_sheets"]  # the plan and all other workbooks are the same
     told = json.dumps([__version__, chosen, sorted(inputs.digests.items())])
     start = inputs.tables["plan"]["start"]
     return f"{iso_weeks(start)[0]}-{hashlib.sha256(told.encode()).hexdigest()[:8]}"

@@ -105,7 +105,57 @@ PICK_COLUMNS = (
     "Note",
 )
 NOTHING_STARTS_IN = "No orders to make, print or pack start in week {week}."
-PICKS_NOTE = "A sheet for each order that starts in this week; its name leads there."
+PICKS_NOTES = (
+    "For each day on which orders start: one round, place by place, with what to bring out in "
+    "total and what of it goes to which order; and one cart list, order by order, to check that "
+    "all is there. Both hold the same.",
+)
+PICK_DAY_COLUMNS = (
+    "Day",
+    "Round",
+    "Cart list",
+    "Orders",
+    "Complete in stock",
+    "Comes in time",
+    "Waiting",
+    "Missing",
+    "Lots to bring out",
+    "Components not there",
+)
+ROUND_NAME, CART_NAME = "Round {date}", "Cart {date}"
+ROUND_TITLE, CART_TITLE = "Round · {date}", "Cart list · {date}"
+ROUND_COLUMNS = (
+    "",
+    "Location",
+    "Component",
+    "Description",
+    "Lot",
+    "Use by",
+    "Bring out",
+    "Unit",
+    "Goes to",
+)
+ROUND_NOTE = (
+    "In the order of locations; the lots named are those that expire first. Goes to: each order "
+    "with its quantity, in the same unit. What is not there stands on the cart list."
+)
+ROUND_NOTHING = "Nothing is in stock for the orders that start on this day."
+CART_COLUMNS = ("", "Plan no.", "Makes", "State", "On its cart")
+CART_NOTE = (
+    "Order by order: one box for each component that is in stock; its place is on the round, "
+    "and so is each use by date. Below: what is not there, ● comes in time, ▲ late. Needed on "
+    "the day of this list unless another one is named."
+)
+CART_MAKES = "{item}: {made}"
+CART_PART = "{quantity} {unit} {item}"
+CART_LOT, CART_USE_BY = "lot {lot}", "use by {date}"
+GOES_TO = "{order}: {quantity}"
+NEEDED_ON = "needed {date}"
+OF_SERIAL = "{item} {serial}"
+
+# pick sheets, where asked for
+PICK_SHEETS_TITLE = "Pick sheets"
+PICK_SHEETS_NOTE = "A sheet for each order that starts in this week; its name leads there."
 PICK_CAUTION = (
     "Give out only parts with the papers that the maker's documents ask for. Time out of the "
     "freezer and pot life are not counted here: check the record. Dangerous goods: trained staff."

@@ -6,7 +6,7 @@ from typing import Any
 import openpyxl
 import pytest
 
-from bomkit.runs.plan import Run, weekly_run
+from bomkit.runs.plan import Choices, Run, weekly_run
 from bomkit.words import common, fleet, shortages, weekly
 
 FILES = {
@@ -35,7 +35,8 @@ def run(tmp_path_factory: pytest.TempPathFactory) -> Run:
     (folder / "data").mkdir()
     for name, words in FILES.items():
         (folder / "data" / name).write_text(words)
-    return weekly_run(folder / "data", folder / "out", False, lambda words: None)
+    choices = Choices(pick_sheets=True)
+    return weekly_run(folder / "data", folder / "out", False, lambda words: None, choices)
 
 
 def sheets(path: Path) -> list[Any]:
@@ -66,13 +67,25 @@ def test_the_caution_is_bold_and_at_the_foot_of_every_page(run: Run, book: str, 
 
 
 def test_pick_lists_say_what_must_be_minded(run: Run) -> None:
-    _, pick = sheets(run.out / "2026-W49" / "picks.xlsx")
-    assert bold(pick, weekly.PICK_CAUTION)
-    words = told(pick)
-    assert "Spar; primary structure" in words
-    assert "Control lock; TOOLING, must come back" in words
-    assert "Paint; UN 1263 class 3" in words
-    assert any(common.NOT_STATED in each and common.PLAN_NUMBERS in each for each in words)
+    _, of_round, _ = sheets(run.out / "2026-W49" / "picks.xlsx")
+    _, sheet = sheets(run.out / "2026-W49" / "pick_sheets.xlsx")
+    for pick in (of_round, sheet):
+        assert bold(pick, weekly.PICK_CAUTION)
+        words = told(pick)
+        assert "Spar; primary structure" in words
+        assert "Control lock; TOOLING, must come back" in words
+        assert "Paint; UN 1263 class 3" in words
+        assert any(common.NOT_STATED in each and common.PLAN_NUMBERS in each for each in words)
+
+
+def test_cart_lists_say_what_must_be_minded(run: Run) -> None:
+    _, _, cart = sheets(run.out / "2026-W49" / "picks.xlsx")
+    assert bold(cart, weekly.PICK_CAUTION)
+    words = " ".join(told(cart)).replace("\u00a0", " ")
+    assert "☐ 1 pc spar (primary structure)" in words
+    assert "☐ 1 pc lock (TOOLING, must come back)" in words
+    assert "☐ 2 l paint (UN 1263 class 3)" in words
+    assert common.NOT_STATED in words and common.PLAN_NUMBERS in words
 
 
 def test_packing_lists_say_that_no_mark_means_not_stated(run: Run) -> None:

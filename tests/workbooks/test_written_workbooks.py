@@ -22,8 +22,6 @@ from bomkit.runs.planned import Choices
 from bomkit.tables.inputs import INPUTS
 from bomkit.tables.results import RESULTS
 from bomkit.words import shortages
-from bomkit.workbooks.report import iso_week
-from bomkit.workbooks.weekly.picks import by_number
 from bomkit.workbooks.writing.sheet import Book, Chart, Column, Line, Link, Sheet
 from bomkit.workbooks.writing.sheet_names import sheet_names
 from bomkit.workbooks.writing.write import workbook_bytes
@@ -305,7 +303,13 @@ def test_a_run_without_stores_has_the_same_orders_and_none_of_their_sheets(
     tmp_path: Path, tiny_run: Run
 ) -> None:
     run = weekly_run(TINY, tmp_path / "out", False, lambda words: None, Choices(stores=False))
-    left_out = {"shortages.xlsx", "picks.xlsx", "forecast.parquet", "pacing.parquet"}
+    left_out = {
+        "shortages.xlsx",
+        "picks.xlsx",
+        "pick_sheets.xlsx",
+        "forecast.parquet",
+        "pacing.parquet",
+    }
     names = {path.name for path in run.out.rglob("*")}
     assert not names & {*left_out, "ready.parquet"}
     for table in ("orders", "needs", "projection"):
@@ -333,46 +337,6 @@ def test_sheets_that_share_their_setup_differ_only_in_their_rows() -> None:
         assert sheet_read.page_setup.orientation == "landscape"
     # a spreadsheet program edits all selected sheets at once: only the first may be
     assert [page.sheet_view.tabSelected for page in workbook.worksheets[1:]] == [None] * 3
-
-
-def test_every_order_that_starts_in_a_week_has_a_pick_sheet_with_all_its_components(
-    full_run: Run,
-) -> None:
-    report = full_run.report
-    week = report.list_weeks[0]
-    workbook = openpyxl.load_workbook(full_run.out / week / "picks.xlsx")
-    starting = report.ready.filter(iso_week("start_date") == week)
-    assert workbook.sheetnames[1:] == starting.sort("start_date", "order")["order"].to_list()
-    order = starting.filter(pl.col("missing") > 0)["order"][0]
-    rows = [
-        [cell.value for cell in row]
-        for row in workbook[order].iter_rows(min_row=7)
-        if row[0].value == "☐"
-    ]
-    asked = report.pegs.filter(
-        (pl.col("from_order") == order) & (pl.col("supply_kind") != "passed on")
-    )
-    picked: dict[str, float] = {}
-    for row in rows:
-        picked[row[4]] = picked.get(row[4], 0.0) + row[7]
-        assert row[8] != "pc" or row[7] == round(row[7])
-    needed = dict(asked.group_by("item").agg(pl.col("quantity").sum()).iter_rows())
-    assert picked == pytest.approx(needed)
-    there = [row[1] != "not there" for row in rows]
-    assert there == sorted(there, reverse=True) and not all(there)
-    for row in rows:
-        assert (row[1] == "not there") == ("comes" in str(row[10]))
-
-
-def test_locations_on_a_pick_sheet_stand_as_people_count_them(full_run: Run) -> None:
-    places = ["rack 2", "rack 11", "cool store, shelf 4", "rack 10", ""]
-    assert sorted(places, key=by_number) == [
-        "",
-        "cool store, shelf 4",
-        "rack 2",
-        "rack 10",
-        "rack 11",
-    ]
 
 
 def test_the_ready_sheet_names_what_orders_wait_for_and_what_would_help(full_run: Run) -> None:

@@ -25,7 +25,7 @@ _STARTS_WIDTHS = (11.5, 11, 14, 31, 15, 11.5, 10, 34, 24, 30)
 _ELSEWHERE = ["airframe", "routine", "inspection"]
 _MOST_OVERDUE = 12
 _MOST_WAITED_FOR = 2
-_STATE_STYLES = {"complete": "coming", "waiting": "to_do", "short": "late"}
+STATE_STYLES = {"complete": "coming", "waiting": "to_do", "short": "late"}
 
 
 def shortages_book(report: Report) -> Book:
@@ -202,7 +202,7 @@ def start_line(report: Report, row: Mapping[str, Any], sheet: str = "") -> Line:
         order,
         text(row["item"], "strong"),
         text(described, "wrapped"),
-        (state, _STATE_STYLES[row["state"]]),
+        (state, STATE_STYLES[row["state"]]),
         (row["can_start"], "late_date" if late else "date"),
         text(shortages.COUNT_OF.format(part=row["in_stores"], whole=row["components"]), "faint"),
         text(waits, "wrapped"),

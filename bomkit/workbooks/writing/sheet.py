@@ -135,6 +135,7 @@ def _with_year(cell: Cell) -> Cell:
 
 
 _SHORT_DATES = ("date", "strong_date", "faint_date", "late_date")
+_LEAST_IN_WORDS = 0.0005  # below it three decimals say 0
 BLANK: Cell = ("", "text")  # nothing, but the row's hairline runs on
 
 
@@ -153,7 +154,9 @@ def expected(value: float, unit: str) -> Cell:
 
 
 def in_a_sentence(value: float) -> str:
-    """A quantity among words: with up to three decimals, and no more than it has."""
+    """A quantity among words: with up to three decimals, and no more than it has; never nothing."""
+    if 0 < abs(value) < _LEAST_IN_WORDS:
+        return f"{value:.1g}"
     return f"{value:,.3f}".rstrip("0").rstrip(".")
 
 

@@ -1,0 +1,182 @@
+"""What stores hand out to the orders of a week, lot by lot, for every list of them."""
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import polars as pl
+
+from bomkit.units import WHOLE_UNITS
+from bomkit.words import common, shortages, weekly
+from bomkit.workbooks.report import FIGURES, Report, iso_week
+from bomkit.workbooks.writing.sheet import in_a_sentence
+
+
+@dataclass(frozen=True)
+class Picks:
+    """The orders that start in a week, and what each of them takes.
+
+    orders: rows of the table ready with quantity and unit, by start day and name; parts: by order
+    its components by location and lot, what is not there last, each with item, serial, supply_kind,
+    supply, location, quantity, need_date, comes, late_days, expires, replaces, overdue.
+    """
+
+    orders: list[dict[str, Any]]
+    parts: Mapping[str, list[dict[str, Any]]]
+
+
+def picks_of(report: Report, week: str) -> Picks:
+    """What stores hand out in a week."""
+    starting = report.ready.filter(iso_week("start_date") == week).sort("start_date", "order")
+    asked = report.orders.select("order", "quantity", "unit")
+    orders = starting.join(asked, on="order", how="left", maintain_order="left")
+    return Picks(list(orders.iter_rows(named=True)), _parts(report, starting))
+
+
+def of_one_day(picks: Picks) -> Iterator[Picks]:
+    """The picks of each day on which orders start, in the order of days."""
+    for day in sorted({order["start_date"] for order in picks.orders}):
+        yield Picks([each for each in picks.orders if each["start_date"] == day], picks.parts)
+
+
+def _parts(report: Report, starting: pl.DataFrame) -> dict[str, list[dict[str, Any]]]:
+    """For each order its components by location and lot, what is not there last.
+
+    A row for each lot: item, serial, supply_kind, supply, location, quantity, need_date, comes,
+    late_days, expires.
+    """
+    expires = (
+        report.tables["stock"]
+        .group_by("item", "location", supply="lot")
+        .agg(expires=pl.col("expires").min())
+    )
+    there = pl.col("supply_kind") == "stock"
+    drawn = (
+        report.pegs.join(starting.select(from_order="order"), on="from_order", how="semi")
+        .filter(pl.col("supply_kind") != "passed on")
+        .group_by("from_order", "item", "serial", "supply_kind", "supply", "location", "comes")
+        .agg(
+            pl.col("quantity").sum().round_sig_figs(FIGURES),
+            pl.col("need_date").min(),
+            pl.col("late_days").max(),
+        )
+        .join(expires, on=["item", "location", "supply"], how="left")
+        .join(_replacing(report), on=["from_order", "item"], how="left")
+        .join(report.overdue, on=["item", "supply", "supply_kind"], how="left")
+        .with_columns(pl.col("replaces").fill_null(""))
+        .sort(
+            "from_order",
+            ~there,
+            "location",
+            "item",
+            pl.col("expires").fill_null(pl.date(9999, 12, 31)),
+            "supply",
+            "serial",
+            "comes",
+        )
+    )
+    found: dict[str, list[dict[str, Any]]] = {}
+    for row in _in_whole_pieces(report, drawn).iter_rows(named=True):
+        found.setdefault(row["from_order"], []).append(row)
+    for parts in found.values():
+        parts.sort(key=lambda part: by_number(part["location"]))  # shelf 2 before shelf 11
+        parts.sort(key=lambda part: part["supply_kind"] != "stock")
+    return found
+
+
+def _replacing(report: Report) -> pl.DataFrame:
+    """Which orders get a new item in place of an old one: from_order, item, replaces."""
+    old = report.pegs.filter(pl.col("supply_kind") == "passed on").select("from_order", old="item")
+    return (
+        report.tables["replacements"]
+        .select("old", item="new")
+        .join(old, on="old")
+        .group_by("from_order", "item")
+        .agg(replaces=pl.col("old").unique().sort().str.join(", "))
+    )
+
+
+def _in_whole_pieces(report: Report, drawn: pl.DataFrame) -> pl.DataFrame:
+    """Pieces as people can take them: the parts of a need rounded along their running sum.
+
+    Shares of a piece arise where an earlier order draws on what is expected good of another one.
+    """
+    of_need = ["from_order", "item", "serial"]
+    pieces = report.tables["items"].filter(pl.col("unit").is_in(WHOLE_UNITS))["item"]
+    up_to = pl.col("quantity").cum_sum().over(of_need)
+    whole = (up_to + 0.5 - 1e-6).floor()
+    before = whole.shift(1, fill_value=0.0).over(of_need)
+    counted = pl.col("item").is_in(pieces.implode())
+    return drawn.with_columns(
+        quantity=pl.when(counted).then(whole - before).otherwise("quantity")
+    ).filter(pl.col("quantity") > 0)
+
+
+def by_number(location: str) -> list[tuple[int, str]]:
+    """What sorts locations as people do: numbers in them by value."""
+    return [
+        (int(part), "") if part.isdecimal() else (-1, part) for part in re.split(r"(\d+)", location)
+    ]
+
+
+def is_there(part: Mapping[str, Any]) -> bool:
+    """Whether a component lies in stores."""
+    return bool(part["supply_kind"] == "stock")
+
+
+def spoils(part: Mapping[str, Any], order: Mapping[str, Any]) -> bool:
+    """Whether a lot expires before the order that takes it can start."""
+    return part["expires"] is not None and part["expires"] < order["can_start"]
+
+
+def described(item: Mapping[str, Any]) -> str:
+    """What a component is, with what must be minded when it is given out."""
+    return "; ".join(filter(None, (item["description"], *marks(item))))
+
+
+def marks(item: Mapping[str, Any]) -> Iterator[str]:
+    """What must be minded when a component is given out."""
+    words = {"primary": common.PRIMARY, "tooling": common.MUST_COME_BACK}
+    if item["structure_class"] in words:
+        yield words[item["structure_class"]]
+    if item["hazard"]:
+        yield item["hazard"]
+
+
+def coming(report: Report, part: Mapping[str, Any]) -> tuple[str, bool]:
+    """When a component that is not there comes, in words, and whether that is too late."""
+    late = part["late_days"] > 0
+    if part["overdue"] is not None:
+        since = shortages.OVERDUE_SINCE.format(date=report.day(part["overdue"]))
+        return f"{shortages.OVERDUE_STATE}, {since}", True
+    if not part["comes"]:
+        return weekly.PICK_NEVER, late
+    mark = weekly.LATE_MARK if late else weekly.IN_TIME_MARK
+    return weekly.PICK_COMES.format(mark=mark, date=report.day(part["comes"])), late
+
+
+def made(report: Report, order: Mapping[str, Any]) -> str:
+    """What an order makes, in words."""
+    return weekly.PICK_HEAD.format(
+        quantity=in_a_sentence(order["quantity"]),
+        unit=order["unit"],
+        description=report.items[order["item"]]["description"] or order["item"],
+    )
+
+
+def named(part: Mapping[str, Any]) -> str:
+    """A component, with the serial number that it is made for."""
+    if not part["serial"]:
+        return str(part["item"])
+    return weekly.OF_SERIAL.format(item=part["item"], serial=part["serial"])
+
+
+def about_need(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]) -> Iterator[str]:
+    """What must be known about a component of one order: another day, a last day, an old item."""
+    if part["need_date"] != order["start_date"]:
+        yield weekly.NEEDED_ON.format(date=report.day(part["need_date"]))
+    if is_there(part) and spoils(part, order):
+        yield weekly.PICK_EXPIRES
+    if part["replaces"]:
+        yield weekly.PICK_INSTEAD.format(item=part["replaces"])

@@ -1,0 +1,102 @@
+"""The round of a day: place by place what to bring out in total, and what goes to which order."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from bomkit.words import common, weekly
+from bomkit.workbooks.report import Report
+from bomkit.workbooks.weekly.picks_parts import (
+    Picks,
+    about_need,
+    by_number,
+    described,
+    is_there,
+    named,
+    spoils,
+)
+from bomkit.workbooks.writing.sheet import (
+    BLANK,
+    Cell,
+    Line,
+    Sheet,
+    in_a_sentence,
+    list_columns,
+    quantity,
+    text,
+)
+from bomkit.workbooks.writing.style import USUAL_HEIGHT, height_for
+
+_WIDTHS = (4, 20, 14, 34, 11, 10.5, 9, 4.5, 63)
+_DESCRIPTION, _GOES_TO = 3, 8
+_MOST_ORDERS = 60  # in one row, which could not be higher
+
+Part = tuple[Mapping[str, Any], Mapping[str, Any]]  # a component, and the order that takes it
+
+
+def round_sheet(report: Report, picks: Picks, name: str, title: str) -> Sheet:
+    """What lies in stores and is to be brought out on one day, for all orders that start then."""
+    lines = [line for group in _by_lot(picks) for line in _lot_lines(report, group)]
+    return Sheet(
+        name=name,
+        title=title,
+        subtitle=report.subtitle(),
+        columns=list_columns(weekly.ROUND_COLUMNS, _WIDTHS, right=[6], centre=[0]),
+        lines=lines or [Line([(weekly.ROUND_NOTHING, "plain")])],
+        cautions=(weekly.PICK_CAUTION,),
+        notes=(weekly.ROUND_NOTE, f"{common.NOT_STATED} {common.PLAN_NUMBERS}"),
+        filtered=False,
+    )
+
+
+def _by_lot(picks: Picks) -> list[list[Part]]:
+    """What lies in stores for all orders, what is of one lot together, by place."""
+    groups: dict[tuple[str, ...], list[Part]] = {}
+    for order in picks.orders:
+        for part in filter(is_there, picks.parts.get(order["order"], [])):
+            lot = part["item"], part["serial"], part["supply"], part["location"]
+            groups.setdefault(lot, []).append((part, order))
+    return sorted(groups.values(), key=lambda group: _place(group[0][0]))
+
+
+def _place(part: Mapping[str, Any]) -> tuple[Any, ...]:
+    """What sorts a round: by place, shelf 2 before shelf 11, then by item and last day of use."""
+    lot = part["item"], part["serial"], str(part["expires"] or "9"), part["supply"]
+    return (by_number(part["location"]), *lot)
+
+
+def _lot_lines(report: Report, group: Sequence[Part]) -> Iterator[Line]:
+    """What to take of one lot in total, and for whom; more lines where that is too many."""
+    words = described(report.items[group[0][0]["item"]])
+    cells = _total_cells(report, group, words)
+    told = [_goes(report, part, order) for part, order in group]
+    look = "late_wrapped" if any(spoils(part, order) for part, order in group) else "wrapped"
+    for first in range(0, len(told), _MOST_ORDERS):
+        goes = ", ".join(told[first : first + _MOST_ORDERS])
+        height = height_for((goes, _WIDTHS[_GOES_TO]), (words, _WIDTHS[_DESCRIPTION]))
+        yield Line([*cells, (goes, look)], height or USUAL_HEIGHT)
+        cells = [BLANK] * len(cells)
+
+
+def _goes(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]) -> str:
+    """What goes to one order, and what must be known about it."""
+    told = weekly.GOES_TO.format(order=order["order"], quantity=in_a_sentence(part["quantity"]))
+    about = "; ".join(about_need(report, part, order))
+    return f"{told} ({about})" if about else told
+
+
+def _total_cells(report: Report, group: Sequence[Part], words: str) -> list[Cell]:
+    """A box to tick, place, component, lot and total."""
+    part = group[0][0]
+    unit = report.items[part["item"]]["unit"]
+    total = round(sum(part["quantity"] for part, _ in group), 9)
+    use_by: Cell = (part["expires"], "year_date") if part["expires"] else BLANK
+    return [
+        (common.BOX, "centre"),
+        text(part["location"] or weekly.IN_STORES, "strong"),
+        text(named(part), "strong"),
+        text(words, "wrapped"),
+        text(part["supply"]),
+        use_by,
+        quantity(total, unit, "strong_"),
+        (unit, "unit"),
+    ]

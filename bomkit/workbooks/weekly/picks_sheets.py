@@ -1,0 +1,155 @@
+"""A sheet for each order that starts in a week: what to take, in the order of locations."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from bomkit.words import common, shortages, weekly
+from bomkit.workbooks.report import Report
+from bomkit.workbooks.shortages.shortages import start_line, state_words
+from bomkit.workbooks.weekly.picks_parts import (
+    Picks,
+    coming,
+    described,
+    is_there,
+    made,
+    picks_of,
+    spoils,
+)
+from bomkit.workbooks.writing.sheet import (
+    BLANK,
+    Book,
+    Cell,
+    Line,
+    Sheet,
+    list_columns,
+    quantity,
+    text,
+)
+from bomkit.workbooks.writing.sheet_names import sheet_names
+from bomkit.workbooks.writing.style import height_for
+
+_CONTENTS_WIDTHS = (11.5, 11, 14, 31, 15, 11.5, 10, 34, 24)
+_WIDTHS = (7, 22, 14, 12, 14, 35, 9, 10, 5, 11, 24)
+
+
+def pick_sheets_book(report: Report, week: str) -> Book:
+    """An overview with the state of each order, then its sheet."""
+    picks = picks_of(report, week)
+    names = sheet_names(
+        [order["order"] for order in picks.orders], taken=[weekly.PICK_SHEETS_TITLE]
+    )
+    sheets = [_contents(report, week, picks, names)]
+    for order in picks.orders:
+        parts = picks.parts.get(order["order"], [])
+        sheets.append(_pick_sheet(report, week, order, parts, names[order["order"]]))
+    return report.book(sheets)
+
+
+def _contents(report: Report, week: str, picks: Picks, names: Mapping[str, str]) -> Sheet:
+    """A line for each order with its state, leading to its sheet."""
+    lines = [start_line(report, order, names[order["order"]]) for order in picks.orders]
+    return Sheet(
+        name=weekly.PICK_SHEETS_TITLE,
+        title=weekly.PICK_SHEETS_TITLE,
+        subtitle=report.subtitle(common.WEEK.format(week=week)),
+        columns=list_columns(weekly.PICKS_COLUMNS, _CONTENTS_WIDTHS),
+        lines=lines or [Line([(weekly.NOTHING_STARTS_IN.format(week=week), "plain")])],
+        notes=(weekly.PICK_SHEETS_NOTE, *shortages.STATES_NOTES),
+        filtered=bool(lines),
+        frozen_columns=2,
+    )
+
+
+def _pick_sheet(
+    report: Report,
+    week: str,
+    order: Mapping[str, Any],
+    parts: Sequence[Mapping[str, Any]],
+    name: str,
+) -> Sheet:
+    """What to hand out for one order."""
+    lines = [_part_line(report, part, order) for part in parts]
+    if not lines:
+        lines = [Line([(weekly.PICK_NOTHING, "plain")])]
+    whom = report.for_whom.get(order["order"], "")
+    return Sheet(
+        name=name,
+        title=weekly.PICK_TITLE.format(order=order["order"], item=order["item"]),
+        subtitle=report.subtitle(common.WEEK.format(week=week)),
+        columns=list_columns(weekly.PICK_COLUMNS, _WIDTHS, right=[7], centre=[0]),
+        lines=[*lines, *signatures()],
+        cautions=(weekly.PICK_CAUTION,),
+        notes=(
+            common.BETWEEN.join(filter(None, _heading(report, order, whom))),
+            weekly.PICK_NOTE,
+            f"{common.NOT_STATED} {common.PLAN_NUMBERS}",
+        ),
+        filtered=False,
+    )
+
+
+def _heading(report: Report, order: Mapping[str, Any], whom: str) -> Iterator[str]:
+    """What the order makes, from when to when, for whom, and whether all is there."""
+    yield made(report, order)
+    yield weekly.PICK_START.format(date=report.day(order["start_date"]))
+    yield weekly.PICK_FOR.format(whom=whom) if whom else ""
+    yield order_state(report, order)
+
+
+def order_state(report: Report, order: Mapping[str, Any]) -> str:
+    """The state of an order in words, and when it can start if that is later."""
+    state = state_words(order)
+    if order["can_start"] <= order["start_date"]:
+        return state
+    can_start = weekly.PICK_CAN_START.format(date=report.day(order["can_start"]))
+    return f"{state}, {can_start}"
+
+
+def _part_line(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]) -> Line:
+    """One lot to take, or one component that is not there, as high as its description needs."""
+    words = described(report.items[part["item"]])
+    return Line(_part_cells(report, part, order, words), height_for((words, _WIDTHS[5])) or 20)
+
+
+def _part_cells(
+    report: Report, part: Mapping[str, Any], order: Mapping[str, Any], words: str
+) -> list[Cell]:
+    """The cells of that line."""
+    item = report.items[part["item"]]
+    shared: list[Cell] = [
+        text(part["item"], "strong"),
+        text(words, "wrapped"),
+        text(part["serial"]),
+        quantity(part["quantity"], item["unit"], "strong_"),
+        (item["unit"], "unit"),
+        (part["need_date"], "date"),
+    ]
+    instead = weekly.PICK_INSTEAD.format(item=part["replaces"]) if part["replaces"] else ""
+    if is_there(part):
+        use_by: Cell = (part["expires"], "year_date") if part["expires"] else BLANK
+        place = text(part["location"] or weekly.IN_STORES, "strong")
+        spoiled = spoils(part, order)
+        note = "; ".join(filter(None, (weekly.PICK_EXPIRES if spoiled else "", instead)))
+        look = "late_entry" if spoiled else "entry"
+        return [(common.BOX, "tick"), place, text(part["supply"]), use_by, *shared, (note, look)]
+    comes, late = coming(report, part)
+    source = weekly.PICK_FROM.format(supply=part["supply"]) if part["supply"] else ""
+    note = "; ".join(filter(None, (comes, instead)))
+    return [
+        (common.BOX, "tick"),
+        (weekly.NOT_IN_STORES, "late_words" if late else "to_do_words"),
+        text(source, "faint"),
+        BLANK,
+        *shared,
+        (note, "late_entry" if late else "to_do_entry"),
+    ]
+
+
+def signatures() -> Iterator[Line]:
+    """Where the storekeeper signs."""
+    yield Line([], height=10)
+    name, date = weekly.PICK_SIGN
+    yield Line(
+        [None, (name, "plain"), ("", "entry"), ("", "entry"), (date, "plain_right"), ("", "entry")],
+        height=24,
+    )

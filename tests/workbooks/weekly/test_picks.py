@@ -1,0 +1,237 @@
+"""Pick lists: rounds, cart lists and pick sheets hold the same, and what the pegs say."""
+
+import re
+from collections import Counter
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import polars as pl
+import pytest
+
+from bomkit.runs.plan import Choices, Run, weekly_run
+from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.weekly.picks import picks_book
+from bomkit.workbooks.weekly.picks_parts import by_number
+from bomkit.workbooks.weekly.picks_sheets import pick_sheets_book
+from bomkit.workbooks.writing.sheet import Sheet
+
+Taken = dict[tuple[str, str], float]  # by order and item
+
+GOES = re.compile(r"(\S+): ([\d.,]+?)(?: \(([^)]*)\))?(?:, |$)")
+PART = re.compile(r"(☐ )?([\d.,e-]+) (\S+) (\S+)(?: [^(]+?)?(?: \(.*\))?$")
+ITEMS = "item,description,source,unit,lead_days,structure_class,hazard\n"
+FILES = {
+    "items.csv": f"{ITEMS}craft,Craft,make,pc,2,,\ntail,Tail,make,pc,2,,\n"
+    "old,Old bolt,buy,pc,3,,\nnew,New bolt,buy,pc,3,,\nglue,Glue,buy,l,3,,UN 1133\n"
+    "late,Late part,buy,pc,60,,\n",
+    "structure.csv": "parent,child,quantity,offset_days\n"
+    "craft,tail,1,0\ncraft,old,4,0\ncraft,glue,0.0002,1\ncraft,late,1,0\ntail,glue,0.25,0\n",
+    "build_plan.csv": "serial,item,ready_date\nX-1,craft,2026-12-04\nX-2,craft,2026-12-04\n",
+    "replacements.csv": "old,new\nold,new\n",
+    "stock.csv": "item,quantity,location,lot,expires\nold,3,rack 11,,\nnew,9,rack 2,,\n"
+    "glue,1,cool store,G-7,2026-12-31\n",
+    "plan.toml": "start = 2026-11-30\nhorizon_weeks = 8\nlist_weeks = 2\n",
+}
+
+
+@pytest.fixture(scope="module")
+def small(tmp_path_factory: pytest.TempPathFactory) -> Run:
+    folder = tmp_path_factory.mktemp("picks")
+    (folder / "data").mkdir()
+    for name, words in FILES.items():
+        (folder / "data" / name).write_text(words)
+    choices = Choices(pick_sheets=True)
+    return weekly_run(folder / "data", folder / "out", False, lambda words: None, choices)
+
+
+def number(words: str) -> float:
+    return float(words.replace(",", ""))
+
+
+def asked_for(report: Report, week: str, there: bool) -> Taken:
+    """What the pegs give the orders that start in a week, from stock or not."""
+    starting = report.ready.filter(iso_week("start_date") == week)["order"]
+    from_stock = pl.col("supply_kind") == "stock"
+    pegs = report.pegs.filter(
+        pl.col("from_order").is_in(starting.implode()),
+        pl.col("supply_kind") != "passed on",
+        from_stock if there else ~from_stock,
+    )
+    sums = pegs.group_by("from_order", "item").agg(pl.col("quantity").sum())
+    return {(order, item): quantity for order, item, quantity in sums.iter_rows()}
+
+
+def cells(sheet: Sheet) -> list[list[Any]]:
+    return [[cell[0] if cell else None for cell in line.cells] for line in sheet.lines]
+
+
+def on_rounds(report: Report, week: str) -> tuple[Taken, Any, Any]:
+    """What the rounds of a week give each order, and by item their totals and their shares."""
+    taken: Taken = {}
+    totals: Any = Counter()
+    shares: Any = Counter()
+    for sheet in picks_book(report, week).sheets[1::2]:
+        component = ""
+        for row in cells(sheet):
+            if len(row) != 9:
+                continue
+            if row[0] == "☐":
+                component = row[2].split(" ")[0]
+                totals[component] += row[6]
+            for order, quantity, _ in GOES.findall(row[8]):
+                key = order, component
+                taken[key] = taken.get(key, 0.0) + number(quantity)
+                shares[component] += number(quantity)
+    return taken, totals, shares
+
+
+def on_carts(report: Report, week: str, there: bool) -> Taken:
+    """What the cart lists of a week name for each order, boxed (in stores) or not."""
+    taken: Taken = {}
+    for sheet in picks_book(report, week).sheets[2::2]:
+        order = ""
+        for row in cells(sheet):
+            order = row[1] or order
+            for words in row[4].split("   "):
+                found = PART.match(words.replace("\u00a0", " "))
+                if found and bool(found[1]) == there:
+                    key = order, found[4]
+                    taken[key] = taken.get(key, 0.0) + number(found[2])
+    return taken
+
+
+@pytest.mark.parametrize("number", [0, 1, 2, 3])
+def test_rounds_and_cart_lists_add_up_to_each_other_and_to_the_pegs(
+    full_run: Run, number: int
+) -> None:
+    report = full_run.report
+    week = report.list_weeks[number]
+    of_rounds, totals, shares = on_rounds(report, week)
+    assert of_rounds == pytest.approx(on_carts(report, week, there=True))
+    assert shares == pytest.approx(totals, abs=0.02)  # up to forty shares of three decimals
+    in_pegs = asked_for(report, week, there=True)
+    counted = {item: row["unit"] == "pc" for item, row in report.items.items()}
+    measured = {key: value for key, value in in_pegs.items() if not counted[key[1]]}
+    assert {key: of_rounds[key] for key in measured} == pytest.approx(measured, abs=0.0021)
+    # shares of a piece are rounded along a need, so pieces are held to the need as a whole
+    absent = on_carts(report, week, there=False)
+    wanted = Counter(in_pegs)
+    wanted.update(asked_for(report, week, there=False))
+    found = Counter(of_rounds)
+    found.update(absent)
+    pieces = {key: round(value) for key, value in wanted.items() if counted[key[1]]}
+    assert {key: value for key, value in found.items() if counted[key[1]]} == pieces
+    assert absent and of_rounds
+
+
+def test_every_order_stands_on_the_cart_list_of_its_day(full_run: Run) -> None:
+    report = full_run.report
+    week = report.list_weeks[1]
+    starting = report.ready.filter(iso_week("start_date") == week)
+    for sheet in picks_book(report, week).sheets[2::2]:
+        orders = [row[1] for row in cells(sheet) if row[1]]
+        on_day = starting.filter(pl.col("start_date").dt.strftime("Cart %a %d %b") == sheet.name)
+        assert orders == on_day["order"].sort().to_list()
+
+
+def test_pick_sheets_hold_what_rounds_and_cart_lists_hold(small: Run) -> None:
+    report = small.report
+    for week in report.list_weeks:
+        in_sheets: Taken = {}
+        for sheet in pick_sheets_book(report, week).sheets[1:]:
+            for row in cells(sheet):
+                if row and row[0] == "☐":
+                    key = sheet.name, row[4]
+                    in_sheets[key] = in_sheets.get(key, 0.0) + row[7]
+        both = Counter(on_carts(report, week, there=True))
+        both.update(on_carts(report, week, there=False))
+        assert both == pytest.approx(in_sheets)
+
+
+def test_cart_lists_and_rounds_keep_all_that_must_be_known(small: Run) -> None:
+    folder = small.out / small.report.list_weeks[0]
+    book = openpyxl.load_workbook(folder / "picks.xlsx")
+    words = {
+        kind: " ".join(
+            str(cell.value).replace("\u00a0", " ")
+            for sheet in book.worksheets
+            if sheet.title.startswith(kind)
+            for row in sheet.iter_rows()
+            for cell in row
+            if cell.value is not None
+        )
+        for kind in ("Round", "Cart")
+    }
+    assert "in place of old" in words["Round"] and "in place of old" in words["Cart"]
+    assert "UN 1133" in words["Round"]
+    assert "lot G-7; use by 31 Dec 2026; " in words["Cart"] and "G-7" in words["Round"]
+    assert "▲ use by passes first" in words["Cart"] and "▲ use by passes first" in words["Round"]
+    assert re.search(r"0\.0002 l glue \(lot G-7;.* needed [A-Z][a-z]{2} \d\d", words["Cart"])
+    assert re.search(r"1 pc late \(▲ late, comes .*from buy-", words["Cart"])
+    assert "late" not in words["Round"].split("Goes to")[-1]
+
+
+def test_pick_sheets_are_written_where_asked_for_alone(small: Run, tiny_run: Run) -> None:
+    assert len(list(small.out.glob("*/pick_sheets.xlsx"))) == 2
+    assert not list(tiny_run.out.glob("*/pick_sheets.xlsx"))
+    assert len(list(tiny_run.out.glob("*/picks.xlsx"))) == len(tiny_run.report.list_weeks)
+
+
+def test_every_order_that_starts_in_a_week_has_a_pick_sheet_with_all_its_components(
+    full_run: Run,
+) -> None:
+    report = full_run.report
+    week = report.list_weeks[0]
+    _, *sheets = pick_sheets_book(report, week).sheets
+    starting = report.ready.filter(iso_week("start_date") == week)
+    assert [sheet.name for sheet in sheets] == starting.sort("start_date", "order")[
+        "order"
+    ].to_list()
+    order = starting.filter(pl.col("missing") > 0)["order"][0]
+    (sheet,) = (sheet for sheet in sheets if sheet.name == order)
+    rows = [row for row in cells(sheet) if row and row[0] == "☐"]
+    asked = report.pegs.filter(
+        (pl.col("from_order") == order) & (pl.col("supply_kind") != "passed on")
+    )
+    picked: dict[str, float] = {}
+    for row in rows:
+        picked[row[4]] = picked.get(row[4], 0.0) + row[7]
+        assert row[8] != "pc" or row[7] == round(row[7])
+    needed = dict(asked.group_by("item").agg(pl.col("quantity").sum()).iter_rows())
+    assert picked == pytest.approx(needed)
+    there = [row[1] != "not there" for row in rows]
+    assert there == sorted(there, reverse=True) and not all(there)
+    for row in rows:
+        assert (row[1] == "not there") == ("comes" in str(row[10]))
+
+
+def test_a_lot_for_more_orders_than_a_row_holds_goes_on_in_the_next_row(tmp_path: Path) -> None:
+    many = 70
+    crafts = "".join(f"c{n},,make,pc,2\n" for n in range(many))
+    files = {
+        "items.csv": f"item,description,source,unit,lead_days\n{crafts}bolt,Bolt,buy,pc,3\n",
+        "structure.csv": "parent,child,quantity\n" + "".join(f"c{n},bolt,2\n" for n in range(many)),
+        "build_plan.csv": "serial,item,ready_date\n"
+        + "".join(f"X-{n},c{n},2026-12-04\n" for n in range(many)),
+        "stock.csv": "item,quantity,location\nbolt,200,rack 1\n",
+        "plan.toml": "start = 2026-11-30\nhorizon_weeks = 4\nlist_weeks = 1\n",
+    }
+    for name, words in files.items():
+        (tmp_path / name).write_text(words)
+    report = weekly_run(tmp_path, tmp_path / "out", False, lambda words: None).report
+    taken, totals, shares = on_rounds(report, "2026-W49")
+    assert (len(taken), totals["bolt"], shares["bolt"]) == (many, 2 * many, 2 * many)
+    heights = [line.height or 0 for line in picks_book(report, "2026-W49").sheets[1].lines]
+    assert len(heights) == 2 and max(heights) < 409  # points: no row can be higher
+
+
+def test_locations_stand_as_people_count_them() -> None:
+    places = ["rack 2", "rack 11", "cool store, shelf 4", "rack 10", ""]
+    assert sorted(places, key=by_number) == [
+        "",
+        "cool store, shelf 4",
+        "rack 2",
+        "rack 10",
+        "rack 11",
+    ]
