@@ -107,6 +107,10 @@ MISSING_NOTE = (
     "Items that are late, or needed within the coming {weeks} weeks, and are not in stock, by "
     "process and by the day they are needed."
 )
+LATER_NOTE = (
+    "Wanted after the coming {weeks} weeks: only what is late, by process and by the day it is "
+    "needed."
+)
 MISSING_COLUMNS = (
     "State",
     "Item",

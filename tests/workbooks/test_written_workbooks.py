@@ -399,3 +399,26 @@ def test_an_overdue_open_order_is_marked_as_such(full_run: Run) -> None:
     assert overdue[7] == "no new date"
     front = rows_of(full_run.out / "shortages.xlsx", 0, 3)
     assert any("PO-7405 (PP707, due 24 Nov)" in str(row[0]) for row in front)
+
+
+def test_airframes_wanted_after_the_release_weeks_list_only_what_is_late(full_run: Run) -> None:
+    report = full_run.report
+    last = max(report.list_weeks)
+    later = {
+        row["demand"]: row["ready_date"].strftime("%G-W%V") > last
+        for row in report.forecast.iter_rows(named=True)
+        if row["demand_kind"] == "airframe"
+    }
+    book = openpyxl.load_workbook(full_run.out / "shortages.xlsx")
+    days_late = {
+        name: [
+            row[7]
+            for row in book[name].iter_rows(min_row=8, values_only=True)
+            if isinstance(row[7], int | float)
+        ]
+        for name in later
+        if name in book.sheetnames
+    }
+    assert any(0 in days for name, days in days_late.items() if not later[name])
+    beyond = {name: days for name, days in days_late.items() if later[name]}
+    assert len(beyond) > 3 and all(min(days) > 0 for days in beyond.values())

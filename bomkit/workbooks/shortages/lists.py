@@ -128,8 +128,13 @@ def _described(report: Report, row: Mapping[str, Any]) -> str:
     return "; ".join(filter(None, (row["description"], since)))
 
 
-def airframe_sheet(report: Report, lines: pl.DataFrame, name: str, serial: str) -> Sheet:
-    """What sets the date of one airframe, and its missing items by process."""
+def airframe_sheet(
+    report: Report, lines: pl.DataFrame, name: str, serial: str, later: bool
+) -> Sheet:
+    """What sets the date of one airframe, and its missing items by process.
+
+    later: it is wanted after the release weeks, so that only what is late is among them.
+    """
     chain = report.pacing.filter(
         (pl.col("demand") == serial) & (pl.col("demand_kind") == "airframe")
     )
@@ -138,7 +143,8 @@ def airframe_sheet(report: Report, lines: pl.DataFrame, name: str, serial: str) 
         *_gain_lines(report, serial, "airframe"),
         *_missing_by_process(report, lines),
     ]
-    return _missing_sheet(report, name, shortages.MISSING_TITLE.format(who=serial), rows)
+    note = shortages.LATER_NOTE if later else shortages.MISSING_NOTE
+    return _missing_sheet(report, name, shortages.MISSING_TITLE.format(who=serial), rows, note)
 
 
 def promises_sheet(report: Report) -> Sheet:
@@ -202,10 +208,11 @@ def spares_sheet(report: Report, lines: pl.DataFrame) -> Sheet:
         )
         rows += [*_chain_lines(report, chain)][1:]
         rows += _missing_rows(report, group)
-    return _missing_sheet(report, shortages.SHEET_SPARES, shortages.LACKING_TITLE, rows)
+    title, note = shortages.LACKING_TITLE, shortages.MISSING_NOTE
+    return _missing_sheet(report, shortages.SHEET_SPARES, title, rows, note)
 
 
-def _missing_sheet(report: Report, name: str, title: str, rows: list[Line]) -> Sheet:
+def _missing_sheet(report: Report, name: str, title: str, rows: list[Line], note: str) -> Sheet:
     """A sheet of missing lines under a title."""
     return Sheet(
         name=name,
@@ -215,7 +222,7 @@ def _missing_sheet(report: Report, name: str, title: str, rows: list[Line]) -> S
         lines=rows or [Line([(shortages.NOTHING_MISSING, "plain")])],
         cautions=(shortages.STAND_IN_CAUTION,),
         notes=(
-            shortages.MISSING_NOTE.format(weeks=len(report.list_weeks)),
+            note.format(weeks=len(report.list_weeks)),
             common.STATES_LEGEND,
         ),
         filtered=False,

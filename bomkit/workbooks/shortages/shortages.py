@@ -6,7 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit.words import common, fleet, shortages
-from bomkit.workbooks.report import Report
+from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.shortages.lists import (
     airframe_sheet,
     by_item_sheet,
@@ -33,6 +33,8 @@ def shortages_book(report: Report) -> Book:
     lines = missing_lines(report)
     listed = lines.filter(pl.col("listed"))
     airframes = listed.filter(pl.col("demand_kind") == "airframe")
+    later = _ready_later(report)
+    airframes = airframes.filter(~pl.col("demand").is_in(later) | (pl.col("late_days") > 0))
     fixed = [
         shortages.SHEET_AIRFRAMES,
         shortages.SHEET_STARTS,
@@ -57,9 +59,19 @@ def shortages_book(report: Report) -> Book:
             by_shop_sheet(report, listed),
             promises_sheet(report),
             spares_sheet(report, listed.filter(~pl.col("demand_kind").is_in(_ELSEWHERE))),
-            *(airframe_sheet(report, of_airframe[name], names[name], name) for name in named),
+            *(
+                airframe_sheet(report, of_airframe[name], names[name], name, name in later)
+                for name in named
+            ),
         ]
     )
+
+
+def _ready_later(report: Report) -> list[str]:
+    """The airframes that are wanted after the release weeks."""
+    beyond = iso_week("ready_date") > max(report.list_weeks)
+    later = report.forecast.filter((pl.col("demand_kind") == "airframe") & beyond)
+    return later["demand"].to_list()
 
 
 def _airframes_sheet(report: Report, lines: pl.DataFrame, names: Mapping[str, str]) -> Sheet:
