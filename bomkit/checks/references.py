@@ -127,7 +127,7 @@ def find_bad_serial_ranges(frames: Frames) -> list[Finding]:
 def _bad_serial_ranges(frames: Frames, table: str) -> list[Finding]:
     lines = frames[table].select("row", "from_serial", "to_serial")
     fits = {name: pl.col(name).str.contains(_SERIAL) for name in ("from_serial", "to_serial")}
-    message = f"must end in a number of at most {LONGEST_SERIAL_NUMBER} digits, as KT-061 does"
+    message = f"must end in a number of at most {LONGEST_SERIAL_NUMBER} digits, as KL-061 does"
     findings = [
         Finding(table, row, name, serial, message)
         for name, fit in fits.items()

@@ -62,7 +62,7 @@ def _decode_settings(content: bytes) -> str:
 def _syntax_finding(table: Table, error: Exception) -> Finding:
     place = re.search(r"\(?at line (\d+), column \d+\)?", str(error))
     message = (
-        "is not written as 'name = value'; text stands in quotes, as in title = \"Kite works\""
+        "is not written as 'name = value'; text stands in quotes, as in title = \"Kelto works\""
     )
     return Finding(table.name, int(place[1]) if place else 0, "", "", message)
 

@@ -9,7 +9,7 @@ BUILD_PLAN = Table(
     "build_plan",
     "The airframes to be built: one row a serial number, one piece each.",
     (
-        Column("serial", "name", "Serial number, such as KT-061.", required=True),
+        Column("serial", "name", "Serial number, such as KL-061.", required=True),
         item_column("The item that is this airframe."),
         Column("ready_date", "date", f"Day it must be ready; {OWN_DAY}.", required=True),
         Column("options", "names", "Options fitted, separated by spaces or semicolons."),

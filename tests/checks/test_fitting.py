@@ -23,20 +23,20 @@ from tests.samples import SAMPLES
 
 LATER = date(2027, 1, 15)
 FLEET: list[Row] = [
-    {"serial": "K-1", "item": "kite", "options": "SKIS"},
-    {"serial": "K-2", "item": "kite", "options": ""},
-    {"serial": "G-1", "item": "gull", "options": ""},
+    {"serial": "K-1", "item": "kelto", "options": "SKIS"},
+    {"serial": "K-2", "item": "kelto", "options": ""},
+    {"serial": "G-1", "item": "gerlo", "options": ""},
 ]
 ITEMS = [
-    *(item(name, source="make", unit="pc") for name in ("kite", "gull", "leg", "tail")),
+    *(item(name, source="make", unit="pc") for name in ("kelto", "gerlo", "leg", "tail")),
     *(item(name, unit="pc") for name in ("ski", "tyre", "tyre 2", "lamp", "manual")),
     item("ski kit", source="kit", unit="pc"),
 ]
 STRUCTURE = [
-    line("kite", "leg"),
+    line("kelto", "leg"),
     line("leg", "ski", with_option="SKIS"),
     line("leg", "tyre", without_option="SKIS"),
-    line("gull", "tail"),
+    line("gerlo", "tail"),
     line("tail", "lamp", from_serial="G-2"),
     line("ski kit", "ski", with_option="SKIS"),
     line("ski kit", "manual", to_serial="K-1"),
@@ -75,7 +75,7 @@ def verdict(name: str, serial: str, **tables: list[Row]) -> str:
         ("ski kit", "K-1", "fits"),
         ("ski kit", "K-2", "error"),  # no ski, and the manual is for K-1
         ("manual", "G-1", "fits"),  # a loose part
-        ("kite", "K-1", "fits"),
+        ("kelto", "K-1", "fits"),
         ("tyre", "", "fits"),  # for nobody in particular
         ("tyre", "K-77", "fits"),  # an unknown serial is a problem of its own
     ],
@@ -91,12 +91,12 @@ def test_the_message_names_the_lines_and_what_they_ask_for() -> None:
     assert "tail -> lamp from G-2" in lamp.message
     assert "does not fit G-1 (options: none)" in lamp.message
     assert "ski kit -> ski with SKIS; ski kit -> manual up to K-1" in kit.message
-    assert "no line of gull leads to it" in leg.message
+    assert "no line of gerlo leads to it" in leg.message
     assert (kit.table, kit.row, kit.column, kit.value) == ("spares_orders", 2, "item", "ski kit")
 
 
 def test_a_part_configured_for_each_aircraft_is_an_error_where_it_is_shut_out() -> None:
-    structure = [line("kite", "leg", with_option="SKIS"), line("leg", "ski", with_option="LIGHTS")]
+    structure = [line("kelto", "leg", with_option="SKIS"), line("leg", "ski", with_option="LIGHTS")]
     assert verdict("leg", "K-1", structure=structure) == "fits"
     assert verdict("leg", "K-2", structure=structure) == "error"
 
@@ -105,14 +105,14 @@ def test_a_part_fits_in_the_place_of_the_one_it_replaces_and_the_other_way_round
     replaced: list[Row] = [{"old": "tyre", "new": "tyre 2"}]
     assert verdict("tyre 2", "K-2", replacements=replaced) == "fits"
     assert verdict("tyre 2", "K-1", replacements=replaced) == "warning"
-    newer = [line("kite", "tyre 2", without_option="SKIS")]
+    newer = [line("kelto", "tyre 2", without_option="SKIS")]
     assert verdict("tyre", "K-2", structure=newer, replacements=replaced) == "fits"
     assert verdict("tyre", "K-1", structure=newer, replacements=replaced) == "warning"
 
 
 def test_an_aircraft_that_is_still_being_built_counts_with_its_own_options() -> None:
     built: list[Row] = [
-        {"serial": "K-9", "item": "kite", "ready_date": LATER, "options": "SKIS"},
+        {"serial": "K-9", "item": "kelto", "ready_date": LATER, "options": "SKIS"},
     ]
     assert verdict("ski", "K-9", build_plan=built) == "fits"
     assert verdict("tyre", "K-9", build_plan=built) == "warning"
@@ -224,7 +224,7 @@ def test_the_orders_of_the_sample_fit() -> None:
 @pytest.mark.parametrize("seed", range(25))
 def test_random_orders_are_judged_as_the_naive_way_does(seed: int) -> None:
     chance = Random(seed)
-    names = ["kite", *(f"part {number}" for number in range(8)), "kit 1", "kit 2"]
+    names = ["kelto", *(f"part {number}" for number in range(8)), "kit 1", "kit 2"]
     conditions: list[Row] = [
         {},
         {"with_option": "A"},
@@ -240,7 +240,7 @@ def test_random_orders_are_judged_as_the_naive_way_does(seed: int) -> None:
         for part in chance.sample(names[1:9], 2):
             lines.append(line(kit, part, **chance.choice(conditions[1:])))
     fleet: list[Row] = [
-        {"serial": f"K-{n}", "item": "kite", "options": chance.choice(("", "A", "B", "A B"))}
+        {"serial": f"K-{n}", "item": "kelto", "options": chance.choice(("", "A", "B", "A B"))}
         for n in (1, 2, 3)
     ]
     typed = typed_tables({"structure": lines, "fleet": fleet})
@@ -255,7 +255,7 @@ def test_random_orders_are_judged_as_the_naive_way_does(seed: int) -> None:
     assert len(told) == len(found)
     for craft in fleet:
         serial, options = str(craft["serial"]), str(craft["options"])
-        own, any_ = reached(rows, "kite", options, serial), reached(rows, "kite", None, serial)
+        own, any_ = reached(rows, "kelto", options, serial), reached(rows, "kelto", None, serial)
         for name in names:
             lines_of = [row for row in rows if row["parent"] == name]
             expected = "fits"

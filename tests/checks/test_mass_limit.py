@@ -7,12 +7,12 @@ from tests.planning.driver import MONDAY, airframe, item, line
 from tests.random_tables import Row
 
 ITEMS = [
-    item("kite", source="make", unit="pc"),
+    item("kelto", source="make", unit="pc"),
     item("wing", unit="pc", mass_g=60_000),
     item("bolt", unit="pc"),
 ]
-LINES = [line("kite", "wing", 2), line("kite", "wing", 1, with_option="biplane")]
-PLAN = [airframe("KT-1", "kite", 9), airframe("KT-2", "kite", 19, "biplane")]
+LINES = [line("kelto", "wing", 2), line("kelto", "wing", 1, with_option="biplane")]
+PLAN = [airframe("KL-1", "kelto", 9), airframe("KL-2", "kelto", 19, "biplane")]
 
 
 def findings(
@@ -30,7 +30,7 @@ def test_nothing_is_said_without_a_limit() -> None:
 def test_an_airframe_over_the_limit_is_named_with_both_figures() -> None:
     (found,) = findings(130)
     assert (found.table, found.row, found.value, found.severity) == (
-        *("build_plan", 3, "KT-2", "warning"),
+        *("build_plan", 3, "KL-2", "warning"),
     )
     assert "180.0 kg" in found.message and "130 kg" in found.message
 
@@ -40,13 +40,13 @@ def test_a_mass_that_just_meets_the_limit_is_within_it() -> None:
 
 
 def test_parts_without_a_mass_are_named() -> None:
-    (found,) = findings(500, [*LINES, line("kite", "bolt", 4)])
+    (found,) = findings(500, [*LINES, line("kelto", "bolt", 4)])
     assert found.table == "plan" and "bolt" in found.message
 
 
 def test_a_part_that_is_empty_for_this_serial_alone_is_named() -> None:
     items = [*ITEMS, item("tank", unit="pc", source="make"), item("cap", unit="pc", mass_g=9)]
-    lines = [*LINES, line("kite", "tank"), line("tank", "cap", with_option="diesel")]
+    lines = [*LINES, line("kelto", "tank"), line("tank", "cap", with_option="diesel")]
     (found,) = findings(500, lines, items)
     assert "tank" in found.message
     assert findings(500, [*lines, line("tank", "cap")], items) == []

@@ -9,11 +9,11 @@ from tests.inputs.builders import load_files, sentences
 ITEMS = "item,source,unit,material,structure_class,heat_c\n"
 FILES = {
     "items.csv": ITEMS
-    + "KITE,make,pc,,,\nVENT,print,pc,ASA,none,90\nJIG,print,pc,PLA,tooling,45\n"
+    + "KELTO,make,pc,,,\nVENT,print,pc,ASA,none,90\nJIG,print,pc,PLA,tooling,45\n"
     + "F-ASA,buy,kg,,,\nF-PLA,buy,g,,,\n",
     "structure.csv": "parent,child,quantity,unit\nKITE,VENT,2,\nKITE,JIG,1,\n"
     "VENT,F-ASA,48,g\nJIG,F-PLA,60,g\n",
-    "build_plan.csv": "serial,item,ready_date\nKT-061,KITE,2027-01-29\n",
+    "build_plan.csv": "serial,item,ready_date\nKT-061,KELTO,2027-01-29\n",
     "materials.csv": "material,item,spool_kg,heat_limit_c,installed\n"
     "ASA,F-ASA,1,100,yes\nPLA,F-PLA,1,55,no\n",
     "prints.csv": "item,hours,plate_share,per_plate,printers\n"
@@ -66,8 +66,8 @@ def test_the_good_tables_are_good(tmp_path: Path) -> None:
             "materials.csv line 3, column item: 'F-PLA' is counted in m",
         ),
         (
-            *("prints.csv", "VENT,2.9,0.1", "KITE,2.9,0.1"),
-            "prints.csv line 2, column item: 'KITE' is not printed",
+            *("prints.csv", "VENT,2.9,0.1", "KELTO,2.9,0.1"),
+            "prints.csv line 2, column item: 'KELTO' is not printed",
         ),
         (
             *("prints.csv", "JIG,3,,6,old\n", ""),

@@ -11,7 +11,7 @@ ITEMS = "item,description,source,unit,lead_days,scrap_rate,material,structure_cl
 
 def load_items(folder: Path, *rows: str) -> list[str]:
     """What is said about these items beside the good ones."""
-    good = "KITE,,make,pc,,,,\nWING,,make,pc,,,,\n00123,,buy,kg,,,,\n"
+    good = "KELTO,,make,pc,,,,\nWING,,make,pc,,,,\n00123,,buy,kg,,,,\n"
     return sentences(load_files(folder, {"items.csv": ITEMS + good + "\n".join(rows) + "\n"}))
 
 
@@ -69,7 +69,7 @@ def test_whatever_else_is_no_number_gets_advice(tmp_path: Path, cell: str, advic
     ("cell", "value"), [("5.0", 5), ("5", 5), ("1e1", 10), ("0", 0), ("2000", 2000)]
 )
 def test_whole_numbers_may_have_a_decimal_zero(tmp_path: Path, cell: str, value: int) -> None:
-    text = ITEMS + f"KITE,,make,pc,{cell},,,\nWING,,make,pc,,,,\n00123,,buy,kg,,,,\n"
+    text = ITEMS + f"KELTO,,make,pc,{cell},,,\nWING,,make,pc,,,,\n00123,,buy,kg,,,,\n"
     inputs = load_files(tmp_path, {"items.csv": text})
     assert inputs.problems == []
     assert inputs.tables["items"]["lead_days"][0] == value
@@ -101,7 +101,7 @@ def test_rates_from_zero_on_are_accepted(tmp_path: Path, rate: str) -> None:
 
 
 def test_a_quantity_in_the_structure_must_be_more_than_zero(tmp_path: Path) -> None:
-    (said,) = load_structure(tmp_path, "", "KITE,WING,0")
+    (said,) = load_structure(tmp_path, "", "KELTO,WING,0")
     assert "structure.csv line 2, column quantity: '0' must be more than 0" in said
 
 
@@ -109,14 +109,14 @@ def test_a_quantity_in_the_structure_must_be_more_than_zero(tmp_path: Path) -> N
     "cell", ["2026-11-30", "2026-11-30 00:00:00", "2026-11-30T00:00:00", "30.11.2026"]
 )
 def test_dates_may_be_written_in_these_ways(tmp_path: Path, cell: str) -> None:
-    text = f"serial,item,ready_date\nKT-061,KITE,{cell}\n"
+    text = f"serial,item,ready_date\nKT-061,KELTO,{cell}\n"
     inputs = load_files(tmp_path, {"build_plan.csv": text})
     assert inputs.problems == []
     assert inputs.tables["build_plan"]["ready_date"][0] == datetime.date(2026, 11, 30)
 
 
 def test_a_date_with_dots_has_the_day_first(tmp_path: Path) -> None:
-    text = "serial,item,ready_date\nKT-061,KITE,1.2.2027\n"
+    text = "serial,item,ready_date\nKT-061,KELTO,1.2.2027\n"
     inputs = load_files(tmp_path, {"build_plan.csv": text})
     assert inputs.tables["build_plan"]["ready_date"][0] == datetime.date(2027, 2, 1)
 
@@ -140,7 +140,7 @@ def test_a_date_with_dots_has_the_day_first(tmp_path: Path) -> None:
     ],
 )
 def test_other_dates_are_refused_with_advice(tmp_path: Path, cell: str, advice: str) -> None:
-    text = f"serial,item,ready_date\nKT-061,KITE,{cell}\n"
+    text = f"serial,item,ready_date\nKT-061,KELTO,{cell}\n"
     said = only_sentence(load_files(tmp_path, {"build_plan.csv": text}))
     assert f"build_plan.csv line 2, column ready_date: '{cell}' " in said
     assert advice in said
@@ -209,7 +209,7 @@ def test_such_characters_are_fine_in_text(tmp_path: Path) -> None:
 
 
 def test_a_deceptive_name_is_one_problem_though_others_refer_to_it(tmp_path: Path) -> None:
-    text = ITEMS + "KITE,,make,pc,,,,\nWI\u200bNG,,make,pc,,,,\n00123,,buy,kg,,,,\n"
+    text = ITEMS + "KELTO,,make,pc,,,,\nWI\u200bNG,,make,pc,,,,\n00123,,buy,kg,,,,\n"
     said = only_sentence(load_files(tmp_path, {"items.csv": text}))
     assert "items.csv line 3, column item" in said
 
@@ -256,7 +256,7 @@ def test_a_repeated_pair_without_a_quantity_is_to_go(tmp_path: Path) -> None:
 
 
 def test_identical_rows_without_a_key_are_a_warning(tmp_path: Path) -> None:
-    said = load_structure(tmp_path, "", "KITE,WING,2", "WING,00123,1", "KITE,WING,2.0")
+    said = load_structure(tmp_path, "", "KELTO,WING,2", "WING,00123,1", "KELTO,WING,2.0")
     assert said == ["warning: structure.csv line 4: the same row stands in line 2; both count"]
 
 
@@ -275,17 +275,17 @@ def test_an_item_in_itself_and_dates_turned_round_are_refused(tmp_path: Path) ->
     said = load_structure(
         tmp_path,
         header,
-        "KITE,KITE,1,,",
-        "KITE,WING,1,2027-02-01,2027-01-01",
-        "KITE,WING,1,,2027-01-01",
+        "KELTO,KELTO,1,,",
+        "KELTO,WING,1,2027-02-01,2027-01-01",
+        "KELTO,WING,1,,2027-01-01",
     )
-    assert "line 2, column child: 'KITE' an item can't go into itself" in said[0]
+    assert "line 2, column child: 'KELTO' an item can't go into itself" in said[0]
     assert "line 3, column to_date: '2027-01-01' to_date must not lie before" in said[1]
     assert len(said) == 2
 
 
 def test_a_reference_to_nothing_suggests_the_nearest(tmp_path: Path) -> None:
-    said = load_structure(tmp_path, "", "KITE,WNG,1", "KITE,0123,1", "KITE,ZZZZZZ,1")
+    said = load_structure(tmp_path, "", "KELTO,WNG,1", "KELTO,0123,1", "KELTO,ZZZZZZ,1")
     assert said == [
         "error: structure.csv line 2, column child: 'WNG' is not in items; did you mean WING?",
         "error: structure.csv line 3, column child: '0123' is not in items; did you mean 00123?",
@@ -295,25 +295,25 @@ def test_a_reference_to_nothing_suggests_the_nearest(tmp_path: Path) -> None:
 
 
 def test_names_are_compared_letter_by_letter(tmp_path: Path) -> None:
-    (said,) = load_structure(tmp_path, "", "KITE,wing,1")
+    (said,) = load_structure(tmp_path, "", "KELTO,wing,1")
     assert "'wing' is not in items; did you mean WING?" in said
 
 
 def test_a_row_with_a_bad_number_still_counts_as_existing(tmp_path: Path) -> None:
-    text = ITEMS + "KITE,,make,pc,,,,\nWING,,make,pc,x,,,\n00123,,buy,kg,,,,\n"
+    text = ITEMS + "KELTO,,make,pc,,,,\nWING,,make,pc,x,,,\n00123,,buy,kg,,,,\n"
     said = only_sentence(load_files(tmp_path, {"items.csv": text}))
     assert "items.csv line 3, column lead_days: 'x' must be a number" in said
 
 
 def test_a_ragged_row_still_counts_as_existing(tmp_path: Path) -> None:
-    text = ITEMS + "KITE,,make,pc,,,,\nWING,Wing, left,make,pc,,,,\n00123,,buy,kg,,,,\n"
+    text = ITEMS + "KELTO,,make,pc,,,,\nWING,Wing, left,make,pc,,,,\n00123,,buy,kg,,,,\n"
     assert "items.csv line 3: has 9 cells" in only_sentence(
         load_files(tmp_path, {"items.csv": text})
     )
 
 
 def test_a_table_that_could_not_be_read_whole_is_not_held_against_others(tmp_path: Path) -> None:
-    text = ITEMS + 'KITE,,make,pc,,,,\nWING,"x,make,pc,,,,\n'
+    text = ITEMS + 'KELTO,,make,pc,,,,\nWING,"x,make,pc,,,,\n'
     said = only_sentence(load_files(tmp_path, {"items.csv": text}))
     assert "items.csv line 3: a quotation mark is opened" in said
 
@@ -327,14 +327,14 @@ def test_a_reference_into_tables_that_nobody_sent_is_let_pass(tmp_path: Path) ->
 
 
 def test_a_serial_may_stand_in_the_build_plan_or_in_the_fleet(tmp_path: Path) -> None:
-    stock = "item,quantity,serial\nWING,1,KT-061\nWING,1,KT-001\nWING,1,KT-002\n"
-    files = {"stock.csv": stock, "fleet.csv": "serial,item\nKT-001,KITE\n"}
+    stock = "item,quantity,serial\nWING,1,KL-061\nWING,1,KL-001\nWING,1,KL-002\n"
+    files = {"stock.csv": stock, "fleet.csv": "serial,item\nKT-001,KELTO\n"}
     said = only_sentence(load_files(tmp_path, files))
-    assert "stock.csv line 4, column serial: 'KT-002' is in neither build_plan nor fleet" in said
+    assert "stock.csv line 4, column serial: 'KL-002' is in neither build_plan nor fleet" in said
 
 
 def test_the_unit_of_a_line_must_fit_the_unit_of_the_child(tmp_path: Path) -> None:
-    said = load_structure(tmp_path, ",unit", "KITE,00123,1,g", "KITE,00123,1,ml", "KITE,WING,1,")
+    said = load_structure(tmp_path, ",unit", "KELTO,00123,1,g", "KELTO,00123,1,ml", "KELTO,WING,1,")
     assert said == [
         "error: structure.csv line 3, column unit: 'ml' 00123 is counted in kg, "
         "so the unit must be kg or g"
@@ -351,42 +351,42 @@ def test_a_replacement_must_be_counted_like_what_it_replaces(tmp_path: Path) -> 
     ("first", "last", "advice"),
     [
         ("KT", "", "column from_serial: 'KT' must end in a number"),
-        ("KT-1a", "KT-9", "column from_serial: 'KT-1a' must end in a number"),
-        ("", "KT-", "column to_serial: 'KT-' must end in a number"),
-        ("KT-1234567890123456", "", "a number of at most 15 digits"),
-        ("KT-061", "KX-070", "column to_serial: 'KX-070' must start like from_serial KT-061"),
-        ("KT-070", "KT-061", "column to_serial: 'KT-061' must not lie before from_serial KT-070"),
-        ("KT-10", "KT-9", "must not lie before from_serial KT-10"),
+        ("KL-1a", "KL-9", "column from_serial: 'KL-1a' must end in a number"),
+        ("", "KL-", "column to_serial: 'KL-' must end in a number"),
+        ("KL-1234567890123456", "", "a number of at most 15 digits"),
+        ("KL-061", "KX-070", "column to_serial: 'KX-070' must start like from_serial KL-061"),
+        ("KL-070", "KL-061", "column to_serial: 'KL-061' must not lie before from_serial KL-070"),
+        ("KL-10", "KL-9", "must not lie before from_serial KL-10"),
     ],
 )
 def test_serial_ranges_that_make_no_sense_are_refused(
     tmp_path: Path, first: str, last: str, advice: str
 ) -> None:
-    (said,) = load_structure(tmp_path, ",from_serial,to_serial", f"KITE,WING,1,{first},{last}")
+    (said,) = load_structure(tmp_path, ",from_serial,to_serial", f"KELTO,WING,1,{first},{last}")
     assert said.startswith("error: structure.csv line 2, ")
     assert advice in said
 
 
 @pytest.mark.parametrize(
-    ("first", "last"), [("KT-061", "KT-070"), ("KT-9", "KT-10"), ("61", "61"), ("", "KT-1")]
+    ("first", "last"), [("KL-061", "KL-070"), ("KL-9", "KL-10"), ("61", "61"), ("", "KL-1")]
 )
 def test_serial_ranges_compare_the_number_at_the_end(tmp_path: Path, first: str, last: str) -> None:
-    row = f"KITE,WING,1,{first},{last}"
+    row = f"KELTO,WING,1,{first},{last}"
     assert load_structure(tmp_path, ",from_serial,to_serial", row) == []
 
 
 def test_a_serial_is_either_to_be_built_or_delivered(tmp_path: Path) -> None:
-    files = {"fleet.csv": "serial,item\nKT-001,KITE\nKT-061,KITE\n"}
+    files = {"fleet.csv": "serial,item\nKT-001,KELTO\nKT-061,KELTO\n"}
     said = only_sentence(load_files(tmp_path, files))
-    assert "build_plan.csv line 2, column serial: 'KT-061' is in the fleet as well (line 3)" in said
+    assert "build_plan.csv line 2, column serial: 'KL-061' is in the fleet as well (line 3)" in said
 
 
 def test_an_option_that_no_aircraft_has_is_a_warning_told_once(tmp_path: Path) -> None:
     said = load_structure(
         tmp_path,
         ",with_option,without_option",
-        'KITE,WING,1,"FLOATS, FLOTS",',
-        "KITE,00123,1,,FLOTS;SKIS",
+        'KELTO,WING,1,"FLOATS, FLOTS",',
+        "KELTO,00123,1,,FLOTS;SKIS",
     )
     assert said == [
         "warning: structure.csv line 2, column with_option: 'FLOTS' is fitted to no aircraft "
@@ -399,7 +399,7 @@ def test_an_option_that_no_aircraft_has_is_a_warning_told_once(tmp_path: Path) -
 def test_options_of_the_fleet_count_as_well(tmp_path: Path) -> None:
     files = {
         "structure.csv": "parent,child,quantity,with_option\nKITE,WING,2,SKIS\n",
-        "fleet.csv": "serial,item,options\nKT-001,KITE,FLOATS;SKIS\n",
+        "fleet.csv": "serial,item,options\nKT-001,KELTO,FLOATS;SKIS\n",
     }
     inputs = load_files(tmp_path, files)
     assert inputs.problems == []
@@ -409,8 +409,8 @@ def test_options_of_the_fleet_count_as_well(tmp_path: Path) -> None:
 def test_the_problems_of_all_tables_come_at_once_in_the_order_of_tables(tmp_path: Path) -> None:
     files = {
         "stock.csv": "item,quantity\nWING,x\nWNG,1\n",
-        "items.csv": ITEMS + "KITE,,make,pc,y,,,\nWING,,mke,pc,,,,\n00123,,buy,kg,,,,\n",
-        "build_plan.csv": "serial,item,ready_date\nKT-061,KITE,soon\n",
+        "items.csv": ITEMS + "KELTO,,make,pc,y,,,\nWING,,mke,pc,,,,\n00123,,buy,kg,,,,\n",
+        "build_plan.csv": "serial,item,ready_date\nKT-061,KELTO,soon\n",
         "calendar.csv": "date\n2026-12-24\n2026-12-24\n",
         "plan.toml": "start = 2026-11-30\nhorizon_weeks = 0\n",
     }

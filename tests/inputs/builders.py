@@ -13,7 +13,7 @@ GOOD_FILES: dict[str, str] = {
     "plan.toml": "start = 2026-11-30\nhorizon_weeks = 12\n",
     "items.csv": ("item,source,unit,lead_days\nKITE,make,pc,10\nWING,make,pc,5\n00123,buy,kg,20\n"),
     "structure.csv": "parent,child,quantity\nKITE,WING,2\nWING,00123,1.5\n",
-    "build_plan.csv": "serial,item,ready_date,options\nKT-061,KITE,2027-01-29,FLOATS\n",
+    "build_plan.csv": "serial,item,ready_date,options\nKT-061,KELTO,2027-01-29,FLOATS\n",
 }
 
 Rows = Sequence[Sequence[object]]
@@ -22,12 +22,12 @@ GOOD_SHEETS: dict[str, Rows] = {
     "plan": [["start", "horizon_weeks"], ["2026-11-30", 12]],
     "items": [
         ["item", "source", "unit", "lead_days"],
-        ["KITE", "make", "pc", 10],
+        ["KELTO", "make", "pc", 10],
         ["WING", "make", "pc", 5],
         ["00123", "buy", "kg", 20],
     ],
-    "structure": [["parent", "child", "quantity"], ["KITE", "WING", 2], ["WING", "00123", 1.5]],
-    "build_plan": [["serial", "item", "ready_date"], ["KT-061", "KITE", "2027-01-29"]],
+    "structure": [["parent", "child", "quantity"], ["KELTO", "WING", 2], ["WING", "00123", 1.5]],
+    "build_plan": [["serial", "item", "ready_date"], ["KL-061", "KELTO", "2027-01-29"]],
 }
 
 
@@ -47,7 +47,7 @@ def load_sheets(
     change: Callable[[Workbook], None] = lambda book: None,
 ) -> Inputs:
     """What is loaded from the good sheets with some replaced, after a last change to the book."""
-    path = folder / "kite.xlsx"
+    path = folder / "kelto.xlsx"
     path.write_bytes(workbook_bytes(sheets, change))
     return load_inputs(path)
 

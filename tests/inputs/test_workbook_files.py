@@ -30,8 +30,8 @@ ITEMS_MEMBER = "xl/worksheets/sheet2.xml"  # the sheets are plan, items, structu
 
 def load_bytes(folder: Path, content: bytes) -> str:
     """The one thing said about a workbook of these bytes."""
-    (folder / "kite.xlsx").write_bytes(content)
-    inputs = load_inputs(folder / "kite.xlsx")
+    (folder / "kelto.xlsx").write_bytes(content)
+    inputs = load_inputs(folder / "kelto.xlsx")
     assert list(inputs.tables) == list(INPUTS)
     return only_sentence(inputs)
 
@@ -44,12 +44,12 @@ def load_items_changed(folder: Path, change: Callable[[bytes], bytes]) -> str:
 def test_a_good_workbook_is_read_like_a_good_folder(tmp_path: Path) -> None:
     inputs = load_sheets(tmp_path)
     assert inputs.problems == []
-    assert inputs.tables["items"]["item"].to_list() == ["KITE", "WING", "00123"]
+    assert inputs.tables["items"]["item"].to_list() == ["KELTO", "WING", "00123"]
     assert inputs.tables["items"]["lead_days"].to_list() == [10, 5, 20]
     assert inputs.tables["structure"]["quantity"].to_list() == [2.0, 1.5]
     assert inputs.tables["structure"]["row"].to_list() == [2, 3]
     assert inputs.tables["plan"]["start"].to_list() == [datetime.date(2026, 11, 30)]
-    assert inputs.digests.keys() == {"kite.xlsx"}
+    assert inputs.digests.keys() == {"kelto.xlsx"}
     for name, table in INPUTS.items():
         assert inputs.tables[name].columns == [*table.column_names, "row"]
 
@@ -65,7 +65,7 @@ def test_settings_may_stand_beside_the_workbook(tmp_path: Path) -> None:
     (tmp_path / "plan.toml").write_text(GOOD_FILES["plan.toml"])
     inputs = load_sheets(tmp_path, {"plan": None})
     assert inputs.problems == []
-    assert inputs.digests.keys() == {"kite.xlsx", "plan.toml"}
+    assert inputs.digests.keys() == {"kelto.xlsx", "plan.toml"}
     assert load_inputs(tmp_path).tables["plan"]["horizon_weeks"].to_list() == [12]
 
 
@@ -78,7 +78,7 @@ def test_settings_beside_a_workbook_that_has_its_own_are_not_read(tmp_path: Path
 
 def test_settings_that_stand_nowhere_are_missing(tmp_path: Path) -> None:
     said = only_sentence(load_sheets(tmp_path, {"plan": None}))
-    assert "kite.xlsx sheet plan: is missing" in said
+    assert "kelto.xlsx sheet plan: is missing" in said
     assert "or else a file plan.toml beside it" in said
 
 
@@ -86,10 +86,10 @@ def test_the_sheet_of_settings_has_one_row(tmp_path: Path) -> None:
     heading, row = GOOD_SHEETS["plan"]
     (tmp_path / "a").mkdir()
     said = only_sentence(load_sheets(tmp_path / "a", {"plan": [heading, row, row]}))
-    assert "kite.xlsx sheet plan row 3: plan has one row; remove this one" in said
+    assert "kelto.xlsx sheet plan row 3: plan has one row; remove this one" in said
     (tmp_path / "b").mkdir()
     said = only_sentence(load_sheets(tmp_path / "b", {"plan": [heading]}))
-    assert "kite.xlsx sheet plan: must have one row with the settings" in said
+    assert "kelto.xlsx sheet plan: must have one row with the settings" in said
 
 
 def test_csv_files_and_a_workbook_together_are_refused(tmp_path: Path) -> None:
@@ -104,14 +104,14 @@ def test_two_workbooks_in_a_folder_are_refused(tmp_path: Path) -> None:
     load_sheets(tmp_path)
     (tmp_path / "older.xlsx").write_bytes(workbook_bytes())
     said = only_sentence(load_inputs(tmp_path))
-    assert "holds more than one workbook; keep one of kite.xlsx, older.xlsx" in said
+    assert "holds more than one workbook; keep one of kelto.xlsx, older.xlsx" in said
 
 
 def test_an_unknown_sheet_suggests_the_nearest(tmp_path: Path) -> None:
     inputs = load_sheets(tmp_path, {"stok": [["item", "quantity"]], "Zebra": []})
     assert sentences(inputs) == [
-        "error: kite.xlsx sheet stok: is no input table; did you mean stock?",
-        "error: kite.xlsx sheet Zebra: is no input table; remove it or rename it",
+        "error: kelto.xlsx sheet stok: is no input table; did you mean stock?",
+        "error: kelto.xlsx sheet Zebra: is no input table; remove it or rename it",
     ]
 
 
@@ -123,12 +123,12 @@ def test_sheet_names_are_compared_without_case(tmp_path: Path) -> None:
 
 def test_a_missing_sheet_is_an_error(tmp_path: Path) -> None:
     said = only_sentence(load_sheets(tmp_path, {"items": None}))
-    assert said == "error: kite.xlsx sheet items: is missing; the workbook must have this sheet"
+    assert said == "error: kelto.xlsx sheet items: is missing; the workbook must have this sheet"
 
 
 def test_an_empty_sheet_is_one_problem(tmp_path: Path) -> None:
     said = only_sentence(load_sheets(tmp_path, {"stock": []}))
-    assert "kite.xlsx sheet stock: is empty; its first row must hold the names" in said
+    assert "kelto.xlsx sheet stock: is empty; its first row must hold the names" in said
 
 
 def test_a_hidden_sheet_is_read_with_a_warning(tmp_path: Path) -> None:
@@ -137,17 +137,17 @@ def test_a_hidden_sheet_is_read_with_a_warning(tmp_path: Path) -> None:
 
     inputs = load_sheets(tmp_path, change=hide)
     assert only_sentence(inputs) == (
-        "warning: kite.xlsx sheet items: is hidden, and read all the same"
+        "warning: kelto.xlsx sheet items: is hidden, and read all the same"
     )
     assert inputs.tables["items"].height == 3
 
 
 def test_a_problem_names_sheet_and_cell(tmp_path: Path) -> None:
-    bad = ["KITE", "make", "pc", -1]
+    bad = ["KELTO", "make", "pc", -1]
     rows: Rows = [[], *([None, *row] for row in (ITEM_ROWS[0], bad, *ITEM_ROWS[2:]))]
     said = only_sentence(load_sheets(tmp_path, {"items": rows}))
     assert said == (
-        "error: kite.xlsx sheet items cell E3, column lead_days: '-1' must be at least 0"
+        "error: kelto.xlsx sheet items cell E3, column lead_days: '-1' must be at least 0"
     )
 
 
@@ -160,7 +160,7 @@ def test_values_beside_the_headings_are_refused_and_empty_rows_ignored(tmp_path:
 def test_real_dates_and_numbers_are_taken_as_such(tmp_path: Path) -> None:
     plan: Rows = [
         ["serial", "item", "ready_date"],
-        ["KT-061", "KITE", datetime.datetime(2027, 1, 29)],
+        ["KL-061", "KELTO", datetime.datetime(2027, 1, 29)],
     ]
     stock: Rows = [["item", "quantity", "location"], ["WING", 0.3, 7], ["WING", 3.0, 1.5]]
     inputs = load_sheets(tmp_path, {"build_plan": plan, "stock": stock})
@@ -238,7 +238,7 @@ def test_a_name_of_which_something_was_lost_is_refused_with_advice(
     tmp_path: Path, value: object, number_format: str, advice: str
 ) -> None:
     (said,) = load_name(tmp_path, value, number_format)
-    assert "kite.xlsx sheet items cell A5, column item" in said
+    assert "kelto.xlsx sheet items cell A5, column item" in said
     assert advice in said
     assert said.endswith("format the column as text and type it again")
 
@@ -269,9 +269,9 @@ def test_stored_results_of_formulas_are_taken_also_if_they_are_empty(tmp_path: P
         sheet = sheet.replace(old, b'<c r="D2"><f>5+5</f><v>10</v></c>')
         return sheet.replace(empty, b'<c r="D3" t="str"><f>""</f><v></v></c>')
 
-    rows = [ITEM_ROWS[0], ["KITE", "make", "pc", "=5+5"], ["WING", "make", "pc", '=""']]
+    rows = [ITEM_ROWS[0], ["KELTO", "make", "pc", "=5+5"], ["WING", "make", "pc", '=""']]
     workbook = workbook_bytes({"items": [*rows, ITEM_ROWS[3]]})
-    (tmp_path / "kite.xlsx").write_bytes(with_member(workbook, ITEMS_MEMBER, store))
+    (tmp_path / "kelto.xlsx").write_bytes(with_member(workbook, ITEMS_MEMBER, store))
     inputs = load_inputs(tmp_path)
     assert inputs.problems == []
     assert inputs.tables["items"]["lead_days"].to_list() == [10, 0, 20]
@@ -283,7 +283,9 @@ def test_merged_cells_in_the_table_are_one_problem(tmp_path: Path) -> None:
         book["items"].merge_cells("F9:G9")
 
     said = only_sentence(load_sheets(tmp_path, change=merge))
-    assert "kite.xlsx sheet items cell B2, column source: belongs to the merged cells B2:B4" in said
+    assert (
+        "kelto.xlsx sheet items cell B2, column source: belongs to the merged cells B2:B4" in said
+    )
 
 
 def test_a_formula_in_merged_cells_is_one_problem(tmp_path: Path) -> None:
@@ -306,7 +308,7 @@ def test_a_sheet_that_claims_to_be_smaller_than_it_is_loses_nothing(tmp_path: Pa
         return sheet.replace(b'<dimension ref="A1:D4"', b'<dimension ref="A1:B2"')
 
     content = with_member(workbook_bytes(), ITEMS_MEMBER, shrink)
-    (tmp_path / "kite.xlsx").write_bytes(content)
+    (tmp_path / "kelto.xlsx").write_bytes(content)
     inputs = load_inputs(tmp_path)
     assert inputs.problems == []
     assert inputs.tables["items"]["lead_days"].to_list() == [10, 5, 20]
@@ -321,17 +323,17 @@ def test_cells_out_of_order_in_a_row_are_not_lost(tmp_path: Path) -> None:
         return head + b"".join(reversed(cells)) + end + tail
 
     content = with_member(workbook_bytes(), ITEMS_MEMBER, turn_round)
-    (tmp_path / "kite.xlsx").write_bytes(content)
+    (tmp_path / "kelto.xlsx").write_bytes(content)
     inputs = load_inputs(tmp_path)
     assert inputs.problems == []
-    assert inputs.tables["items"]["item"][0] == "KITE"
+    assert inputs.tables["items"]["item"][0] == "KELTO"
     assert inputs.tables["items"]["lead_days"][0] == 10
 
 
 def test_an_old_or_protected_workbook_is_refused(tmp_path: Path) -> None:
     said = load_bytes(tmp_path, b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600))
     assert said == (
-        "error: kite.xlsx: is an old or protected workbook; save it as .xlsx without a password"
+        "error: kelto.xlsx: is an old or protected workbook; save it as .xlsx without a password"
     )
 
 
@@ -440,8 +442,8 @@ def test_a_member_that_needs_a_password_is_refused(tmp_path: Path) -> None:
 
 
 def test_other_kinds_of_workbook_are_refused_with_advice(tmp_path: Path) -> None:
-    (tmp_path / "kite.ods").write_bytes(b"PK\x03\x04")
-    assert "save it as .xlsx" in only_sentence(load_inputs(tmp_path / "kite.ods"))
+    (tmp_path / "kelto.ods").write_bytes(b"PK\x03\x04")
+    assert "save it as .xlsx" in only_sentence(load_inputs(tmp_path / "kelto.ods"))
 
 
 @pytest.mark.parametrize(("letters", "number"), [("A", 1), ("Z", 26), ("AA", 27), ("XFD", 16384)])
@@ -453,7 +455,7 @@ def test_columns_are_counted_by_their_letters(letters: str, number: int) -> None
 @given(st.binary(max_size=300), st.sampled_from([b"", b"PK\x03\x04", b"\xd0\xcf\x11\xe0"]))
 def test_no_bytes_as_a_workbook_ever_raise(content: bytes, start: bytes) -> None:
     with tempfile.TemporaryDirectory() as folder:
-        assert load_bytes(Path(folder), start + content).startswith("error: kite.xlsx: ")
+        assert load_bytes(Path(folder), start + content).startswith("error: kelto.xlsx: ")
 
 
 GOOD_WORKBOOK = workbook_bytes()
@@ -464,7 +466,7 @@ GOOD_WORKBOOK = workbook_bytes()
 def test_no_damage_to_a_workbook_ever_raises(place: int, damage: bytes) -> None:
     content = GOOD_WORKBOOK[:place] + damage + GOOD_WORKBOOK[place + len(damage) :]
     with tempfile.TemporaryDirectory() as folder:
-        (Path(folder) / "kite.xlsx").write_bytes(content)
+        (Path(folder) / "kelto.xlsx").write_bytes(content)
         assert list(load_inputs(Path(folder)).tables) == list(INPUTS)
 
 
@@ -473,7 +475,7 @@ def test_no_damage_to_a_workbook_ever_raises(place: int, damage: bytes) -> None:
 def test_no_content_of_a_sheet_ever_raises(text: str) -> None:
     content = with_member(GOOD_WORKBOOK, ITEMS_MEMBER, with_row(text.encode()))
     with tempfile.TemporaryDirectory() as folder:
-        (Path(folder) / "kite.xlsx").write_bytes(content)
+        (Path(folder) / "kelto.xlsx").write_bytes(content)
         assert list(load_inputs(Path(folder)).tables) == list(INPUTS)
 
 

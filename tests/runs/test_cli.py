@@ -252,9 +252,9 @@ def test_tree_rolls_down_only(data: Path) -> None:
 TIGHT = {
     "plan.toml": "start = 2026-11-30\nhorizon_weeks = 4\npull_ahead_weeks = 2\n",
     "items.csv": "item,source,process,unit,lead_days,hours_each\n"
-    "KITE,make,,pc,1,\nSKIN,make,lay-up,pc,1,5\nCLOTH,buy,,m2,,\n",
+    "KELTO,make,,pc,1,\nSKIN,make,lay-up,pc,1,5\nCLOTH,buy,,m2,,\n",
     "structure.csv": "parent,child,quantity\nKITE,SKIN,3\nSKIN,CLOTH,2\n",
-    "build_plan.csv": "serial,item,ready_date\nKT-1,KITE,2026-12-24\n",
+    "build_plan.csv": "serial,item,ready_date\nKT-1,KELTO,2026-12-24\n",
     "processes.csv": "process,hours_per_week\nlay-up,10\n",
 }
 

@@ -16,18 +16,18 @@ FILES = {
     "items.csv": GOOD_FILES["items.csv"] + "KIT,buy,pc,5\n",
     "fleet.csv": (
         "serial,item,options,delivered,base,hours,hours_per_year\n"
-        "KT-001,KITE,FLOATS,2025-01-15,Eskaholm,90,365.25\nKT-002,KITE,,2025-02-10,Rovensk,10,100\n"
+        "KL-001,KELTO,FLOATS,2025-01-15,Eskaholm,90,365.25\nKT-002,KELTO,,2025-02-10,Rovensk,10,100\n"
     ),
-    # KT-001: 100 h after ten days; KT-002: two years on 10 February 2027
+    # KL-001: 100 h after ten days; KL-002: two years on 10 February 2027
     "inspection_rules.csv": (
         "item,every_hours,every_months,with_option,note\n"
         "KIT,100,,FLOATS,100-hour inspection\nKIT,,24,,two-year inspection\n"
     ),
 }
 DUE = [
-    ("KT-001", "KIT", "2026-12-10", "hours"),
-    ("KT-001", "KIT", "2027-01-15", "months"),
-    ("KT-002", "KIT", "2027-02-10", "months"),
+    ("KL-001", "KIT", "2026-12-10", "hours"),
+    ("KL-001", "KIT", "2027-01-15", "months"),
+    ("KL-002", "KIT", "2027-02-10", "months"),
 ]
 
 
@@ -56,7 +56,7 @@ def test_the_overview_and_a_table_tell_what_falls_due(data: Path, tmp_path: Path
     book = openpyxl.load_workbook(out / "overview.xlsx")
     rows = [[str(cell) for cell in row] for row in book["Inspections"].iter_rows(values_only=True)]
     assert any("authority's documents" in row[0] for row in rows)
-    [first] = [row for row in rows if row[2] == "KT-001" and row[9] == "by hours"]
+    [first] = [row for row in rows if row[2] == "KL-001" and row[9] == "by hours"]
     assert first[0].startswith("2026-12-10") and first[4] == "100-hour inspection"
     assert any("--with-inspections" in row[0] for row in rows)
 
@@ -84,7 +84,7 @@ def test_with_the_flag_they_are_planned_as_forecast(data: Path, tmp_path: Path) 
     assert needs["demand"].to_list() == [f"inspection {serial} {day}" for serial, _, day, _ in DUE]
     forecast = pl.read_parquet(more / "tables" / "forecast.parquet")
     asked = forecast.filter(pl.col("demand_kind") == "inspection")["demand"].to_list()
-    assert "inspection KT-001 2026-12-10" in asked
+    assert "inspection KL-001 2026-12-10" in asked
 
 
 def test_the_flag_needs_a_table(data: Path, tmp_path: Path) -> None:
@@ -103,7 +103,7 @@ def test_the_flag_needs_a_table(data: Path, tmp_path: Path) -> None:
         ("KIT,,12,25,,,,", "column first_hours: '25' goes with every_hours"),
         ("KIT,25,,,3,,,", "column first_months: '3' goes with every_months"),
         ("KIT,25,,,,WHEELS,,", "column with_option: 'WHEELS' is fitted to no aircraft"),
-        ("KIT,25,,,,,KT-009,KT-001", "column to_serial: 'KT-001' must not lie before"),
+        ("KIT,25,,,,,KL-009,KL-001", "column to_serial: 'KL-001' must not lie before"),
         ("KIT,25,,,,,,last", "column to_serial: 'last' must end in a number"),
     ],
 )
@@ -116,7 +116,7 @@ def test_what_cannot_be_meant_is_said(data: Path, rows: str, said: str) -> None:
 
 
 def test_an_aircraft_that_does_not_say_is_named(data: Path) -> None:
-    (data / "fleet.csv").write_text("serial,item,options,hours\nKT-001,KITE,FLOATS,\n")
+    (data / "fleet.csv").write_text("serial,item,options,hours\nKT-001,KELTO,FLOATS,\n")
     said = bomkit("check", data).output
     for column in ("hours", "hours_per_year", "delivered"):
-        assert f"warning: fleet.csv line 2, column {column}: KT-001 does not say" in said
+        assert f"warning: fleet.csv line 2, column {column}: KL-001 does not say" in said

@@ -13,14 +13,14 @@ FILES = {
     **GOOD_FILES,
     "items.csv": (
         "item,source,unit,lead_days,cost,mass_g\n"
-        "KITE,make,pc,10,,\nWING,make,pc,5,400,9000\n00123,buy,kg,20,3,\n"
+        "KELTO,make,pc,10,,\nWING,make,pc,5,400,9000\n00123,buy,kg,20,3,\n"
         "TYRE,buy,pc,15,90,2400\nPLUG,buy,pc,8,4.5,35\nFORK,buy,pc,20,,\n"
     ),
     "structure.csv": (
         "parent,child,quantity\nKITE,WING,2\nWING,00123,1.5\nKITE,TYRE,2\nKITE,PLUG,4\nKITE,FORK,1\n"
     ),
     "fleet.csv": (
-        "serial,item,options,hours_per_year\nKT-001,KITE,,200\nKT-002,KITE,,\nKT-003,KITE,,100\n"
+        "serial,item,options,hours_per_year\nKT-001,KELTO,,200\nKT-002,KELTO,,\nKT-003,KELTO,,100\n"
     ),
     "usage.csv": "item,per_1000_hours,per_year\nTYRE,4,\nPLUG,40,\nFORK,,0.1\n00123,1,\n",
     "stock.csv": "item,quantity\nPLUG,1\n",
@@ -59,7 +59,7 @@ def test_spares_writes_what_to_hold_and_tells_it(data: Path, tmp_path: Path) -> 
     assert column_of(out, "Missing") == {"TYRE": 1, "PLUG": 1, "FORK": 0}
     assert column_of(out, "Use a year") == pytest.approx({"TYRE": 1.8, "PLUG": 18, "FORK": 0.3})
     assert "00123: is measured, not counted in pieces" in result.output
-    assert "KT-002: taken to fly as much" in result.output
+    assert "KL-002: taken to fly as much" in result.output
     assert "documents rule" in result.output
 
 
@@ -90,10 +90,10 @@ def test_a_budget_leaves_out_what_has_no_cost(data: Path, tmp_path: Path) -> Non
 
 def test_a_tour_packs_for_its_aircraft_and_days(data: Path, tmp_path: Path) -> None:
     out = tmp_path / "kit.xlsx"
-    words = ("--serials", "KT-001, KT-003", "--days", "30", "--mass-kg", "3")
+    words = ("--serials", "KL-001, KL-003", "--days", "30", "--mass-kg", "3")
     result = spares(data, out, *words)
     assert result.exit_code == 0, result.output
-    assert "Travelling kit · KT-001, KT-003 · 30 days" in result.output
+    assert "Travelling kit · KL-001, KL-003 · 30 days" in result.output
     assert column_of(out, "Aircraft that have it")["TYRE"] == 2
     assert sum(float(str(mass)) for mass in column_of(out, "Mass held, kg").values()) <= 3
     assert "FORK: has no mass_g in items" in result.output
@@ -121,8 +121,8 @@ def test_the_same_tables_give_the_same_bytes_and_another_question_another_run(
         ("--budget", "1", "--mass-kg", "1"),
         ("--budget", "-1"),
         ("--days", "30"),
-        ("--serials", "KT-001"),
-        ("--serials", "KT-001", "--days", "0"),
+        ("--serials", "KL-001"),
+        ("--serials", "KL-001", "--days", "0"),
     ],
 )
 def test_wrong_usage_ends_with_2(data: Path, tmp_path: Path, words: tuple[str, ...]) -> None:
@@ -132,9 +132,9 @@ def test_wrong_usage_ends_with_2(data: Path, tmp_path: Path, words: tuple[str, .
 
 def test_an_unknown_serial_is_named_with_the_nearest(data: Path, tmp_path: Path) -> None:
     out = tmp_path / "kit.xlsx"
-    result = spares(data, out, "--serials", "KT-001,KT-O03", "--days", "30")
+    result = spares(data, out, "--serials", "KL-001,KL-O03", "--days", "30")
     assert result.exit_code == 1
-    assert "'KT-O03' is no serial number of fleet; did you mean" in result.output
+    assert "'KL-O03' is no serial number of fleet; did you mean" in result.output
     assert not out.exists()
 
 
@@ -156,7 +156,7 @@ def test_what_is_needed_and_missing_is_said(
 
 
 def test_rates_by_hours_need_hours(data: Path, tmp_path: Path) -> None:
-    (data / "fleet.csv").write_text("serial,item\nKT-001,KITE\n")
+    (data / "fleet.csv").write_text("serial,item\nKT-001,KELTO\n")
     result = spares(data, tmp_path / "spares.xlsx")
     assert result.exit_code == 1
     assert "no aircraft of fleet has hours_per_year" in result.output

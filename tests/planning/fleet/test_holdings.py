@@ -32,16 +32,16 @@ def pc(name: str, **columns: object) -> Row:
 
 
 def aircraft(serial: str, options: str = "", hours: float | None = 200) -> Row:
-    return {"serial": serial, "item": "kite", "options": options, "hours_per_year": hours}
+    return {"serial": serial, "item": "kelto", "options": options, "hours_per_year": hours}
 
 
-KITE: list[Row] = [item("kite", source="make", unit="pc"), pc("tyre", lead_days=10, cost=90.0)]
+KELTO: list[Row] = [item("kelto", source="make", unit="pc"), pc("tyre", lead_days=10, cost=90.0)]
 FLEET: list[Row] = [aircraft("K-1"), aircraft("K-2", "SKIS", 100), aircraft("K-3", hours=300)]
 
 
 def tables_of(items: Rows, /, **rows: Rows) -> dict[str, pl.DataFrame]:
     settings = [{"start": MONDAY, "horizon_weeks": 4}]
-    structure = [line("kite", "tyre", without_option="SKIS")]
+    structure = [line("kelto", "tyre", without_option="SKIS")]
     return typed_tables(
         {"plan": settings, "items": items, "structure": structure, "fleet": FLEET, **rows}
     )
@@ -55,7 +55,7 @@ def yearly(use: Use) -> dict[str, float]:
     return {name: round(value, 9) for name, value in use.parts.select("item", "yearly").rows()}
 
 
-def answer(question: Question, items: Rows = KITE, /, **rows: Rows) -> Holdings:
+def answer(question: Question, items: Rows = KELTO, /, **rows: Rows) -> Holdings:
     return holdings(tables_of(items, **rows), question)
 
 
@@ -187,22 +187,22 @@ def test_the_curve_is_the_assurance_of_the_whole_after_each_purchase(fill_rate: 
 
 def test_a_rate_by_hours_counts_the_aircraft_that_have_the_part() -> None:
     # K-2 flies on skis; 200 and 300 hours at 4 in a thousand
-    use = use_of(KITE, usage=[{"item": "tyre", "per_1000_hours": 4.0}])
+    use = use_of(KELTO, usage=[{"item": "tyre", "per_1000_hours": 4.0}])
     assert use.parts.rows() == [("tyre", 2, 2.0, "usage")]
 
 
 def test_a_rate_by_the_year_counts_the_aircraft() -> None:
-    assert yearly(use_of(KITE, usage=[{"item": "tyre", "per_year": 0.3}])) == {"tyre": 0.6}
+    assert yearly(use_of(KELTO, usage=[{"item": "tyre", "per_year": 0.3}])) == {"tyre": 0.6}
 
 
 def test_a_part_outside_of_every_structure_counts_for_all_aircraft() -> None:
-    use = use_of([*KITE, pc("oil kit")], usage=[{"item": "oil kit", "per_year": 1.0}])
+    use = use_of([*KELTO, pc("oil kit")], usage=[{"item": "oil kit", "per_year": 1.0}])
     assert use.parts.rows() == [("oil kit", 3, 3.0, "usage")]
 
 
 def test_a_part_that_no_aircraft_of_the_fleet_has_is_left_out_and_named() -> None:
-    structure = [line("kite", "tyre", from_serial="K-7")]
-    use = use_of(KITE, structure=structure, usage=[{"item": "tyre", "per_year": 1.0}])
+    structure = [line("kelto", "tyre", from_serial="K-7")]
+    use = use_of(KELTO, structure=structure, usage=[{"item": "tyre", "per_year": 1.0}])
     assert use.left_out.rows() == [("tyre", "nobody")]
     assert use.parts.is_empty()
 
@@ -215,30 +215,30 @@ def test_what_was_issued_is_divided_by_the_years_since_the_first_issue_of_any_pa
         {"item": "oil kit", "date": date(2024, 11, 30), "quantity": 1.0},
     ]
     years = (MONDAY - date(2024, 11, 30)).days / 365.25
-    found = use_of([*KITE, pc("oil kit")], issues=issues)
+    found = use_of([*KELTO, pc("oil kit")], issues=issues)
     assert yearly(found) == {"tyre": round(7 / years, 9), "oil kit": round(1 / years, 9)}
 
 
 def test_a_short_record_counts_as_a_year() -> None:
     issues = [{"item": "tyre", "date": date(2026, 11, 20), "quantity": 3.0}]
-    assert yearly(use_of(KITE, issues=issues)) == {"tyre": 3.0}
+    assert yearly(use_of(KELTO, issues=issues)) == {"tyre": 3.0}
 
 
 def test_a_rate_goes_before_what_was_issued() -> None:
     issues = [{"item": "tyre", "date": date(2026, 11, 20), "quantity": 3.0}]
-    use = use_of(KITE, usage=[{"item": "tyre", "per_year": 1.0}], issues=issues)
+    use = use_of(KELTO, usage=[{"item": "tyre", "per_year": 1.0}], issues=issues)
     assert yearly(use) == {"tyre": 2.0}
 
 
 def test_some_aircraft_take_their_share_of_what_was_issued() -> None:
     issues = [{"item": "tyre", "date": date(2026, 11, 20), "quantity": 5.0}]
     # K-1 flies 200 of the 500 hours of the aircraft with tyres
-    assert yearly(use_of(KITE, ("K-1", "K-2"), issues=issues)) == {"tyre": 2.0}
+    assert yearly(use_of(KELTO, ("K-1", "K-2"), issues=issues)) == {"tyre": 2.0}
 
 
 def test_an_aircraft_without_hours_flies_as_much_as_the_others() -> None:
     fleet = [aircraft("K-1"), aircraft("K-2", hours=None), aircraft("K-3", hours=300)]
-    use = use_of(KITE, fleet=fleet, usage=[{"item": "tyre", "per_1000_hours": 4.0}])
+    use = use_of(KELTO, fleet=fleet, usage=[{"item": "tyre", "per_1000_hours": 4.0}])
     assert yearly(use) == {"tyre": 3.0}
     assert use.assumed == ["K-2"]
 
@@ -246,7 +246,7 @@ def test_an_aircraft_without_hours_flies_as_much_as_the_others() -> None:
 def test_use_and_stock_of_a_replaced_part_count_for_the_one_in_its_place() -> None:
     held = answer(
         Question(0.95),
-        [*KITE, pc("tyre 2", lead_days=10)],
+        [*KELTO, pc("tyre 2", lead_days=10)],
         replacements=[{"old": "tyre", "new": "tyre 2"}],
         usage=[{"item": "tyre", "per_year": 10.0}],
         stock=[{"item": "tyre", "quantity": 1.0}, {"item": "tyre 2", "quantity": 2.0}],
@@ -256,7 +256,7 @@ def test_use_and_stock_of_a_replaced_part_count_for_the_one_in_its_place() -> No
 
 
 def test_the_rate_of_a_part_goes_before_those_of_the_ones_it_replaced() -> None:
-    items = [*KITE, pc("tyre 2"), pc("tyre 3")]
+    items = [*KELTO, pc("tyre 2"), pc("tyre 3")]
     replaced: list[Row] = [{"old": "tyre", "new": "tyre 3"}, {"old": "tyre 2", "new": "tyre 3"}]
     old: list[Row] = [{"item": "tyre", "per_year": 1.0}, {"item": "tyre 2", "per_year": 2.0}]
     assert yearly(use_of(items, replacements=replaced, usage=old)) == {"tyre 3": 6.0}
@@ -265,15 +265,15 @@ def test_the_rate_of_a_part_goes_before_those_of_the_ones_it_replaced() -> None:
 
 
 def test_what_cannot_be_kept_as_pieces_for_all_is_left_out_and_named() -> None:
-    items = [*KITE, item("glue"), item("set", source="phantom", unit="pc"), pc("tail")]
-    structure = [line("tail", "tyre", with_option="SKIS"), line("kite", "tail")]
+    items = [*KELTO, item("glue"), item("set", source="phantom", unit="pc"), pc("tail")]
+    structure = [line("tail", "tyre", with_option="SKIS"), line("kelto", "tail")]
     usage = [{"item": name, "per_year": 1.0} for name in ("glue", "set", "tail")]
     use = use_of(items, structure=structure, usage=usage)
     assert use.left_out.rows() == [("glue", "measure"), ("set", "phantom"), ("tail", "specific")]
 
 
 def test_resupply_of_a_bought_part_is_its_lead_and_safety_days_in_working_weeks() -> None:
-    items = [KITE[0], pc("tyre", lead_days=10, safety_days=5, cost=90.0)]
+    items = [KELTO[0], pc("tyre", lead_days=10, safety_days=5, cost=90.0)]
     part = only_part(answer(Question(0.95), items, usage=[{"item": "tyre", "per_year": 26.09}]))
     assert part["resupply_days"] == 15
     assert part["mean"] == pytest.approx(2 * 26.09 * 15 / (5 * 52.18))  # 3
@@ -281,8 +281,8 @@ def test_resupply_of_a_bought_part_is_its_lead_and_safety_days_in_working_weeks(
 
 
 def test_resupply_of_a_made_part_is_the_longest_chain_below_it() -> None:
-    items = [KITE[0], pc("tyre", source="make", lead_days=4), pc("rubber", lead_days=20), pc("x")]
-    structure = [line("kite", "tyre"), line("tyre", "rubber"), line("tyre", "x")]
+    items = [KELTO[0], pc("tyre", source="make", lead_days=4), pc("rubber", lead_days=20), pc("x")]
+    structure = [line("kelto", "tyre"), line("tyre", "rubber"), line("tyre", "x")]
     usage = [{"item": "tyre", "per_year": 1.0}]
     part = only_part(answer(Question(0.95), items, structure=structure, usage=usage))
     assert part["resupply_days"] == 24
@@ -310,7 +310,7 @@ def test_a_tour_counts_its_calendar_days_in_the_place_of_the_resupply_time() -> 
 
 
 def test_a_mass_is_packed_from_nothing_and_a_budget_spent_on_top_of_stock() -> None:
-    items = [KITE[0], pc("tyre", lead_days=10, cost=90.0, mass_g=2500.0)]
+    items = [KELTO[0], pc("tyre", lead_days=10, cost=90.0, mass_g=2500.0)]
     rows = {
         "usage": [{"item": "tyre", "per_year": 50.0}],
         "stock": [{"item": "tyre", "quantity": 3.0}],
@@ -323,10 +323,10 @@ def test_a_mass_is_packed_from_nothing_and_a_budget_spent_on_top_of_stock() -> N
 
 def test_parts_without_a_price_are_left_out_of_a_budget_and_named() -> None:
     usage = [{"item": name, "per_year": 1.0} for name in ("tyre", "oil kit")]
-    held = answer(Question(0.95, limit=500.0), [*KITE, pc("oil kit", lead_days=5)], usage=usage)
+    held = answer(Question(0.95, limit=500.0), [*KELTO, pc("oil kit", lead_days=5)], usage=usage)
     assert held.left_out.rows() == [("oil kit", "unpriced")]
     assert only_part(held)["item"] == "tyre"
-    assert answer(Question(0.95), [*KITE, pc("oil kit")], usage=usage).parts.height == 2
+    assert answer(Question(0.95), [*KELTO, pc("oil kit")], usage=usage).parts.height == 2
 
 
 def test_parts_used_by_the_ten_thousand_are_left_out_and_named() -> None:
@@ -343,7 +343,7 @@ def test_stock_beyond_the_holding_stays_and_counts_for_the_whole() -> None:
     part = only_part(held)
     assert (part["hold"], part["gap"], part["stock"]) == (1, 0, 10**12)
     assert held.before == held.assurance == pytest.approx(1.0)
-    items = [KITE[0], pc("tyre", lead_days=10, mass_g=1000.0)]
+    items = [KELTO[0], pc("tyre", lead_days=10, mass_g=1000.0)]
     packed = answer(Question(0.5, limit=2.0, limited_by="mass"), items, **rows)
     assert packed.assurance == pytest.approx(float(stats.poisson(26 * 10 / 260.9).cdf(2)))
     assert packed.before == pytest.approx(float(stats.poisson(26 * 10 / 260.9).cdf(0)))

@@ -22,7 +22,7 @@ YEAR = 365.25
 
 def aircraft(serial: str = "K-1", **columns: object) -> Row:
     """An aircraft with 90 hours that flies an hour in three days, delivered on 2025-01-31."""
-    row: Row = {"serial": serial, "item": "kite", "hours": 90.0, "hours_per_year": YEAR / 3}
+    row: Row = {"serial": serial, "item": "kelto", "hours": 90.0, "hours_per_year": YEAR / 3}
     return row | {"delivered": date(2025, 1, 31)} | columns
 
 
@@ -34,7 +34,7 @@ def tables_of(
     fleet: list[Row], works: list[Row], weeks: int, **more: list[Row]
 ) -> dict[str, pl.DataFrame]:
     settings: list[Row] = [{"start": MONDAY, "horizon_weeks": weeks}]
-    items = [item("kite", source="make", unit="pc"), item("kit", unit="pc")]
+    items = [item("kelto", source="make", unit="pc"), item("kit", unit="pc")]
     return typed_tables(
         {"plan": settings, "items": items, "fleet": fleet, "inspection_rules": works, **more}
     )
@@ -256,8 +256,8 @@ def test_firm_demand_keeps_its_kind_and_is_served_before_a_forecast_of_the_same_
         [work(every_hours=50.0)],
         8,
         spares_orders=[need("kit", 1, date(2026, 12, 30), order="S-1")],
-        build_plan=[airframe("K-9", "kite", date(2026, 12, 30))],
-        structure=[line("kite", "kit")],
+        build_plan=[airframe("K-9", "kelto", date(2026, 12, 30))],
+        structure=[line("kelto", "kit")],
         stock=[{"item": "kit", "quantity": 2.0, "lot": "L"}],
     )
     network = build_network(rows, forecast_demands(inspections_due(rows)))

@@ -35,11 +35,11 @@ def test_an_airframe_with_everything_in_stores_takes_its_own_lead_time() -> None
     plan = plan_of(
         [piece("glider", "make", 3), piece("bolt", "buy", 9)],
         structure=[line("glider", "bolt")],
-        build_plan=[airframe("KT-1", "glider", 12)],
+        build_plan=[airframe("KL-1", "glider", 12)],
         stock=[lot("bolt", 1)],
     )
-    assert plan.earliest_of("KT-1") == (day(3), 0, 9)
-    assert plan.chain_of("KT-1") == [("glider", "make-0001", day(0), 3, day(3))]
+    assert plan.earliest_of("KL-1") == (day(3), 0, 9)
+    assert plan.chain_of("KL-1") == [("glider", "make-0001", day(0), 3, day(3))]
 
 
 def test_the_longest_chain_of_lead_times_sets_the_date() -> None:
@@ -52,10 +52,10 @@ def test_the_longest_chain_of_lead_times_sets_the_date() -> None:
             item("cloth", lead_days=8),
         ],
         structure=[line("glider", "wing"), line("glider", "fin"), line("wing", "cloth", 2)],
-        build_plan=[airframe("KT-1", "glider", 10)],
+        build_plan=[airframe("KL-1", "glider", 10)],
     )
-    assert plan.earliest_of("KT-1") == (day(15), 5, 0)
-    assert plan.chain_of("KT-1") == [
+    assert plan.earliest_of("KL-1") == (day(15), 5, 0)
+    assert plan.chain_of("KL-1") == [
         ("cloth", "buy-0001", day(0), 8, day(8)),
         ("wing", "make-0001", day(8), 4, day(12)),
         ("glider", "make-0003", day(12), 3, day(15)),
@@ -66,20 +66,20 @@ def test_a_component_that_is_needed_some_days_after_the_start_holds_up_by_less()
     plan = plan_of(
         [piece("glider", "make", 6), piece("seat", "buy", 9)],
         structure=[line("glider", "seat", offset_days=4)],
-        build_plan=[airframe("KT-1", "glider", 15)],
+        build_plan=[airframe("KL-1", "glider", 15)],
     )
-    assert plan.earliest_of("KT-1") == (day(11), 0, 4)
+    assert plan.earliest_of("KL-1") == (day(11), 0, 4)
 
 
 def test_an_open_order_comes_on_its_day_and_paces_what_waits_for_it() -> None:
     plan = plan_of(
         [piece("glider", "make", 3), piece("engine", "buy", 15)],
         structure=[line("glider", "engine")],
-        build_plan=[airframe("KT-1", "glider", 8)],
+        build_plan=[airframe("KL-1", "glider", 8)],
         open_orders=[receipt("engine", 1, 7, order="B-9")],
     )
-    assert plan.earliest_of("KT-1") == (day(10), 2, 0)
-    assert plan.chain_of("KT-1") == [
+    assert plan.earliest_of("KL-1") == (day(10), 2, 0)
+    assert plan.chain_of("KL-1") == [
         ("engine", "B-9", None, 0, day(7)),
         ("glider", "make-0001", day(7), 3, day(10)),
     ]
@@ -89,29 +89,29 @@ def test_an_overdue_open_order_counts_on_the_first_day_and_is_named_as_overdue()
     plan = plan_of(
         [piece("glider", "make", 3), piece("seat", "make", 2), piece("belt", "buy", 4)],
         structure=[line("glider", "seat"), line("seat", "belt")],
-        build_plan=[airframe("KT-1", "glider", 8)],
+        build_plan=[airframe("KL-1", "glider", 8)],
         open_orders=[receipt("seat", 1, -2, order="B-9")],
         allocations=[{"order": "B-9", "item": "belt", "quantity": 1, "need_date": day(-4)}],
     )
     # the belt can be there on day 4, four days after it counts as needed
-    assert plan.chain_of("KT-1")[:2] == [
+    assert plan.chain_of("KL-1")[:2] == [
         ("belt", "buy-0001", day(0), 4, day(4)),
         ("seat", "B-9", None, 4, day(4)),
     ]
     assert plan.pacing["overdue_since"].to_list() == [None, day(-2), None]
-    assert plan.earliest_of("KT-1") == (day(7), 0, 1)
+    assert plan.earliest_of("KL-1") == (day(7), 0, 1)
 
 
 def test_what_an_open_order_lacks_makes_it_late_by_as_many_days() -> None:
     plan = plan_of(
         [piece("glider", "make", 3), piece("belt", "buy", 6)],
         structure=[line("glider", "belt")],
-        build_plan=[airframe("KT-1", "glider", 5)],
-        open_orders=[receipt("glider", 1, 5, order="W-1", serial="KT-1")],
+        build_plan=[airframe("KL-1", "glider", 5)],
+        open_orders=[receipt("glider", 1, 5, order="W-1", serial="KL-1")],
         allocations=[{"order": "W-1", "item": "belt", "quantity": 1, "need_date": day(2)}],
     )
-    assert plan.earliest_of("KT-1") == (day(9), 4, 0)
-    assert plan.chain_of("KT-1") == [
+    assert plan.earliest_of("KL-1") == (day(9), 4, 0)
+    assert plan.chain_of("KL-1") == [
         ("belt", "buy-0001", day(0), 6, day(6)),
         ("glider", "W-1", None, 4, day(9)),
     ]
@@ -127,31 +127,31 @@ def test_an_open_order_may_lack_what_stands_beside_it_in_the_structure() -> None
             piece("bar", "buy", 4),
         ],
         structure=[line("glider", "seat"), line("glider", "rack"), line("rack", "bar")],
-        build_plan=[airframe("KT-1", "glider", 15)],
+        build_plan=[airframe("KL-1", "glider", 15)],
         open_orders=[receipt("seat", 1, 2, order="W-1")],
         allocations=[{"order": "W-1", "item": "rack", "quantity": 1, "need_date": day(1)}],
     )
     # rack: 4 + 5, so the seat of day 2 is 8 days late
-    assert plan.earliest_of("KT-1") == (day(13), 0, 2)
+    assert plan.earliest_of("KL-1") == (day(13), 0, 2)
 
 
 def test_open_orders_that_lack_each_other_still_get_a_date() -> None:
     plan = plan_of(
         [piece("glider", "make", 3), piece("seat", "make", 2), piece("rack", "make", 5)],
         structure=[line("glider", "seat"), line("glider", "rack")],
-        build_plan=[airframe("KT-1", "glider", 15)],
+        build_plan=[airframe("KL-1", "glider", 15)],
         open_orders=[receipt("seat", 1, 2, order="W-1"), receipt("rack", 1, 4, order="W-2")],
         allocations=[
             {"order": "W-1", "item": "rack", "quantity": 1, "need_date": day(1)},
             {"order": "W-2", "item": "seat", "quantity": 1, "need_date": day(1)},
         ],
     )
-    assert plan.earliest_of("KT-1")[0] >= day(7)
+    assert plan.earliest_of("KL-1")[0] >= day(7)
 
 
 def test_days_late_of_what_is_overdue_count_from_the_day_it_was_wanted() -> None:
-    plan = plan_of([piece("glider", "make", 3)], build_plan=[airframe("KT-1", "glider", -20)])
-    assert plan.earliest_of("KT-1") == (day(3), 23, 0)
+    plan = plan_of([piece("glider", "make", 3)], build_plan=[airframe("KL-1", "glider", -20)])
+    assert plan.earliest_of("KL-1") == (day(3), 23, 0)
 
 
 def test_phantoms_and_replaced_items_hand_waiting_on() -> None:
@@ -163,11 +163,11 @@ def test_phantoms_and_replaced_items_hand_waiting_on() -> None:
             piece("new", "buy", 7),
         ],
         structure=[line("glider", "set"), line("set", "old")],
-        build_plan=[airframe("KT-1", "glider", 5)],
+        build_plan=[airframe("KL-1", "glider", 5)],
         replacements=[{"old": "old", "new": "new"}],
     )
-    assert plan.earliest_of("KT-1") == (day(10), 5, 0)
-    assert [link[0] for link in plan.chain_of("KT-1")] == ["new", "glider"]
+    assert plan.earliest_of("KL-1") == (day(10), 5, 0)
+    assert [link[0] for link in plan.chain_of("KL-1")] == ["new", "glider"]
 
 
 def test_mending_the_first_link_improves_the_date_or_names_the_next_one() -> None:
@@ -178,13 +178,13 @@ def test_mending_the_first_link_improves_the_date_or_names_the_next_one() -> Non
         item("cloth", lead_days=8),
     ]
     structure = [line("glider", "wing"), line("glider", "gear"), line("wing", "cloth")]
-    ready = [airframe("KT-1", "glider", 10)]
+    ready = [airframe("KL-1", "glider", 10)]
     stock = []
     seen = []
     for _ in range(3):
         plan = plan_of(items, structure=structure, build_plan=ready, stock=stock)
-        first = plan.chain_of("KT-1")[0][0]
-        seen.append((first, plan.earliest_of("KT-1")[0]))
+        first = plan.chain_of("KL-1")[0][0]
+        seen.append((first, plan.earliest_of("KL-1")[0]))
         stock = [*stock, lot(first, 1)]
     assert seen == [("cloth", day(15)), ("gear", day(12)), ("wing", day(7))]
 
@@ -398,12 +398,12 @@ def test_an_alternate_kept_for_another_serial_is_not_proposed() -> None:
             line("wing", "lamp", with_option="lights"),
             line("old-wing", "lamp", with_option="lights"),
         ],
-        build_plan=[airframe("KT-1", "glider", 8, "lights"), airframe("KT-2", "glider", 9)],
-        stock=[lot("old-wing", 1, serial="KT-2")],
+        build_plan=[airframe("KL-1", "glider", 8, "lights"), airframe("KL-2", "glider", 9)],
+        stock=[lot("old-wing", 1, serial="KL-2")],
         alternates=[{"item": "wing", "alternate": "old-wing"}],
     )
     proposed = plan.stand_ins.select("item", "serial", "stand_in").rows()
-    assert proposed == [("wing", "KT-2", "old-wing")]
+    assert proposed == [("wing", "KL-2", "old-wing")]
 
 
 def house_tables() -> tuple[list[Row], dict[str, list[Row]]]:
@@ -417,9 +417,9 @@ def house_tables() -> tuple[list[Row], dict[str, list[Row]]]:
     tables = {
         "structure": [line("glider", "wing"), line("glider", "bolt", 2), line("wing", "cloth", 3)],
         "build_plan": [
-            airframe("KT-1", "glider", 9),
-            airframe("KT-2", "glider", 12),
-            airframe("KT-3", "glider", 15),
+            airframe("KL-1", "glider", 9),
+            airframe("KL-2", "glider", 12),
+            airframe("KL-3", "glider", 15),
         ],
     }
     return items, tables
@@ -429,7 +429,7 @@ def test_airframes_are_finished_from_the_house_in_the_order_of_their_ready_dates
     items, tables = house_tables()
     plan = plan_of(items, **tables, stock=[lot("bolt", 5), lot("wing", 1), lot("cloth", 7)])
     # one wing lies there, cloth is enough for two more, bolts for two gliders
-    assert plan.from_house.rows() == [("KT-1", 1), ("KT-2", 2)]
+    assert plan.from_house.rows() == [("KL-1", 1), ("KL-2", 2)]
 
 
 def test_an_airframe_that_can_not_be_finished_takes_nothing_from_those_after_it() -> None:
@@ -439,7 +439,7 @@ def test_an_airframe_that_can_not_be_finished_takes_nothing_from_those_after_it(
     plan = plan_of(
         [*items, piece("winch", "buy", 4)], **tables, stock=[lot("bolt", 4), lot("wing", 2)]
     )
-    assert plan.from_house.rows() == [("KT-2", 1), ("KT-3", 2)]
+    assert plan.from_house.rows() == [("KL-2", 1), ("KL-3", 2)]
 
 
 def test_what_is_on_order_does_not_count_but_work_in_the_shops_does() -> None:
@@ -454,24 +454,24 @@ def test_what_is_on_order_does_not_count_but_work_in_the_shops_does() -> None:
             receipt("bolt", 90, 1, order="B-2"),
         ],
     )
-    assert plan.from_house.rows() == [("KT-1", 1)]
+    assert plan.from_house.rows() == [("KL-1", 1)]
 
 
 def test_work_in_the_shops_takes_what_it_lacks_from_stores_too() -> None:
     items, tables = house_tables()
     work: dict[str, list[Row]] = {
-        "open_orders": [receipt("glider", 1, 4, order="W-1", serial="KT-1")],
+        "open_orders": [receipt("glider", 1, 4, order="W-1", serial="KL-1")],
         "allocations": [{"order": "W-1", "item": "bolt", "quantity": 2, "need_date": day(3)}],
     }
     assert plan_of(items, **tables, **work, stock=[lot("bolt", 1)]).from_house.rows() == []
     plan = plan_of(items, **tables, **work, stock=[lot("bolt", 2)])
-    assert plan.from_house.rows() == [("KT-1", 1)]
+    assert plan.from_house.rows() == [("KL-1", 1)]
 
 
 def test_stock_kept_for_an_airframe_is_in_the_house_for_that_one_only() -> None:
     items, tables = house_tables()
-    stock = [lot("bolt", 2, serial="KT-2"), lot("wing", 2)]
-    assert plan_of(items, **tables, stock=stock).from_house.rows() == [("KT-2", 1)]
+    stock = [lot("bolt", 2, serial="KL-2"), lot("wing", 2)]
+    assert plan_of(items, **tables, stock=stock).from_house.rows() == [("KL-2", 1)]
 
 
 def test_grounded_aircraft_take_from_the_house_before_airframes() -> None:

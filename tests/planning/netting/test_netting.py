@@ -98,10 +98,10 @@ def test_an_item_that_nobody_needs_is_not_ordered() -> None:
 def test_an_airframe_is_one_piece_needed_on_its_ready_date() -> None:
     plan = plan_of(
         [item("glider", source="make", unit="pc", lead_days=3)],
-        build_plan=[airframe("KT-1", "glider", 9)],
+        build_plan=[airframe("KL-1", "glider", 9)],
     )
-    assert plan.gross_of("glider", "KT-1") == {9: 1}
-    assert plan.orders_of("glider", "KT-1") == [(6, 9, 1)]
+    assert plan.gross_of("glider", "KL-1") == {9: 1}
+    assert plan.orders_of("glider", "KL-1") == [(6, 9, 1)]
 
 
 # ---------------------------------------------------------------- stock that expires

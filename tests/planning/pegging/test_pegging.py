@@ -80,12 +80,12 @@ def test_stock_that_names_a_serial_serves_that_serial_first() -> None:
     plan = plan_of(
         [item("glider", source="make", unit="pc"), item("bolt", unit="pc")],
         structure=[line("glider", "bolt")],
-        build_plan=[airframe("KT-1", "glider", 2), airframe("KT-2", "glider", 5)],
-        stock=[lot("bolt", 1, lot="L2", serial="KT-2")],
+        build_plan=[airframe("KL-1", "glider", 2), airframe("KL-2", "glider", 5)],
+        stock=[lot("bolt", 1, lot="L2", serial="KL-2")],
     )
     assert plan.pegs_of("bolt") == [
-        ("KT-1", 2, 1, "planned order", "buy-0001"),
-        ("KT-2", 5, 1, "stock", "L2"),
+        ("KL-1", 2, 1, "planned order", "buy-0001"),
+        ("KL-2", 5, 1, "stock", "L2"),
     ]
 
 
@@ -93,13 +93,13 @@ def test_what_a_serial_does_not_need_of_its_own_stock_serves_others() -> None:
     plan = plan_of(
         [item("glider", source="make", unit="pc"), item("bolt", unit="pc")],
         structure=[line("glider", "bolt", 2)],
-        build_plan=[airframe("KT-1", "glider", 2), airframe("KT-2", "glider", 5)],
-        stock=[lot("bolt", 3, lot="L2", serial="KT-2"), lot("bolt", 1, lot="L1")],
+        build_plan=[airframe("KL-1", "glider", 2), airframe("KL-2", "glider", 5)],
+        stock=[lot("bolt", 3, lot="L2", serial="KL-2"), lot("bolt", 1, lot="L1")],
     )
     assert sorted(plan.pegs_of("bolt")) == [
-        ("KT-1", 2, 1, "stock", "L1"),
-        ("KT-1", 2, 1, "stock", "L2"),
-        ("KT-2", 5, 2, "stock", "L2"),
+        ("KL-1", 2, 1, "stock", "L1"),
+        ("KL-1", 2, 1, "stock", "L2"),
+        ("KL-2", 5, 2, "stock", "L2"),
     ]
 
 
@@ -107,26 +107,26 @@ def test_stock_of_two_serials_that_would_serve_each_other_is_exchanged() -> None
     plan = plan_of(
         [item("glider", source="make", unit="pc"), item("bolt", unit="pc")],
         structure=[line("glider", "bolt")],
-        build_plan=[airframe("KT-1", "glider", 2), airframe("KT-2", "glider", 5)],
+        build_plan=[airframe("KL-1", "glider", 2), airframe("KL-2", "glider", 5)],
         stock=[
-            lot("bolt", 1, lot="A", serial="KT-2"),
-            lot("bolt", 1, lot="B", serial="KT-1"),
+            lot("bolt", 1, lot="A", serial="KL-2"),
+            lot("bolt", 1, lot="B", serial="KL-1"),
         ],
     )
-    assert plan.pegs_of("bolt") == [("KT-1", 2, 1, "stock", "B"), ("KT-2", 5, 1, "stock", "A")]
+    assert plan.pegs_of("bolt") == [("KL-1", 2, 1, "stock", "B"), ("KL-2", 5, 1, "stock", "A")]
 
 
 def test_stock_is_not_kept_for_a_serial_beyond_its_expiry() -> None:
-    # on day 5 the lot is no longer good for KT-2, so it serves KT-1 on day 2
+    # on day 5 the lot is no longer good for KL-2, so it serves KL-1 on day 2
     plan = plan_of(
         [item("glider", source="make", unit="pc"), item("bolt", unit="pc")],
         structure=[line("glider", "bolt")],
-        build_plan=[airframe("KT-1", "glider", 2), airframe("KT-2", "glider", 5)],
-        stock=[lot("bolt", 1, expires=3, lot="L2", serial="KT-2")],
+        build_plan=[airframe("KL-1", "glider", 2), airframe("KL-2", "glider", 5)],
+        stock=[lot("bolt", 1, expires=3, lot="L2", serial="KL-2")],
     )
     assert plan.pegs_of("bolt") == [
-        ("KT-1", 2, 1, "stock", "L2"),
-        ("KT-2", 5, 1, "planned order", "buy-0001"),
+        ("KL-1", 2, 1, "stock", "L2"),
+        ("KL-2", 5, 1, "planned order", "buy-0001"),
     ]
 
 
@@ -139,13 +139,13 @@ def test_stock_of_a_serial_specific_item_is_its_serials_whoever_asks() -> None:
             item("lamp", unit="pc"),
         ],
         structure=[line("glider", "fin"), line("fin", "lamp", with_option="lights")],
-        build_plan=[airframe("KT-1", "glider", 2, "lights")],
-        stock=[lot("fin", 1, lot="A", serial="KT-1")],
-        open_orders=[receipt("fin", 1, 6, order="W-1", serial="KT-1")],
-        spares_orders=[spare("fin", 1, 6, "S1") | {"serial": "KT-1"}],
+        build_plan=[airframe("KL-1", "glider", 2, "lights")],
+        stock=[lot("fin", 1, lot="A", serial="KL-1")],
+        open_orders=[receipt("fin", 1, 6, order="W-1", serial="KL-1")],
+        spares_orders=[spare("fin", 1, 6, "S1") | {"serial": "KL-1"}],
     )
-    assert plan.pegs_of("fin", "KT-1") == [
-        ("KT-1", 2, 1, "stock", "A"),
+    assert plan.pegs_of("fin", "KL-1") == [
+        ("KL-1", 2, 1, "stock", "A"),
         ("S1", 6, 1, "open order", "W-1"),
     ]
 
@@ -153,11 +153,11 @@ def test_stock_of_a_serial_specific_item_is_its_serials_whoever_asks() -> None:
 def test_a_spares_order_has_the_stock_that_names_its_serial() -> None:
     plan = plan_of(
         [item("glider", source="make", unit="pc"), item("bolt", unit="pc")],
-        fleet=[{"serial": "KT-9", "item": "glider"}],
-        stock=[lot("bolt", 1, lot="L9", serial="KT-9")],
+        fleet=[{"serial": "KL-9", "item": "glider"}],
+        stock=[lot("bolt", 1, lot="L9", serial="KL-9")],
         spares_orders=[
             spare("bolt", 1, 1, "S1", "grounded"),
-            spare("bolt", 1, 4, "S2") | {"serial": "KT-9"},
+            spare("bolt", 1, 4, "S2") | {"serial": "KL-9"},
         ],
     )
     assert plan.pegs_of("bolt") == [
@@ -200,13 +200,13 @@ def test_on_one_day_grounded_aircraft_come_first_then_airframes_then_routine_spa
     plan = plan_of(
         [item("glider", source="make", unit="pc"), item("bolt", unit="pc")],
         structure=[line("glider", "bolt")],
-        build_plan=[airframe("KT-1", "glider", 2)],
+        build_plan=[airframe("KL-1", "glider", 2)],
         stock=[lot("bolt", 2, lot="L1")],
         spares_orders=[spare("bolt", 1, 2, "A-routine"), spare("bolt", 1, 2, "S", "grounded")],
     )
     assert plan.pegs_of("bolt") == [
         ("S", 2, 1, "stock", "L1"),
-        ("KT-1", 2, 1, "stock", "L1"),
+        ("KL-1", 2, 1, "stock", "L1"),
         ("A-routine", 2, 1, "planned order", "buy-0001"),
     ]
 
@@ -242,13 +242,13 @@ def test_an_airframe_is_followed_through_every_level() -> None:
             item("resin"),
         ],
         structure=[line("glider", "wing", 2), line("wing", "resin", 0.5)],
-        build_plan=[airframe("KT-1", "glider", 12)],
+        build_plan=[airframe("KL-1", "glider", 12)],
     )
     # orders of a source are numbered by their start day
-    assert plan.needs_of("glider", "KT-1") == [("KT-1", 12, 1, "")]
-    assert plan.needs_of("wing") == [("KT-1", 9, 2, "make-0002")]
-    assert plan.needs_of("resin") == [("KT-1", 5, 1, "make-0001")]
-    assert plan.pegs_of("resin") == [("KT-1", 5, 1, "planned order", "buy-0001")]
+    assert plan.needs_of("glider", "KL-1") == [("KL-1", 12, 1, "")]
+    assert plan.needs_of("wing") == [("KL-1", 9, 2, "make-0002")]
+    assert plan.needs_of("resin") == [("KL-1", 5, 1, "make-0001")]
+    assert plan.pegs_of("resin") == [("KL-1", 5, 1, "planned order", "buy-0001")]
 
 
 def test_an_order_for_several_asks_for_components_in_their_shares_and_the_rest_is_for_stock() -> (

@@ -28,8 +28,8 @@ from tests.random_tables import Row, Tables, random_tables
 
 seeds = st.integers(0, 10_000)
 FLEET: list[Row] = [
-    {"serial": "KT-7", "item": "glider", "options": "lights"},
-    {"serial": "KT-8", "item": "glider", "options": ""},
+    {"serial": "KL-7", "item": "glider", "options": "lights"},
+    {"serial": "KL-8", "item": "glider", "options": ""},
 ]
 
 
@@ -91,18 +91,18 @@ def test_kits_hold_for_every_aircraft_of_the_sample_what_the_naive_way_finds() -
 
 LINE = {
     "structure": [line("glider", "bolt", 2)],
-    "build_plan": [airframe("KT-1", "glider", 6)],
+    "build_plan": [airframe("KL-1", "glider", 6)],
 }
 BOLTS = [piece("glider", "make", 2), piece("bolt", lead=10)]
 
 
 def test_a_routine_order_does_not_take_what_an_airframe_needs_before_it_can_come_again() -> None:
-    # KT-1 needs two bolts on day 4; ordered today, others come on day 10
+    # KL-1 needs two bolts on day 4; ordered today, others come on day 10
     plan = plan_of(BOLTS, **LINE, stock=[lot("bolt", 2)], spares_orders=[order("bolt", 1, 1)])
     assert taken(plan) == [("bolt", "wait", 1, "")]
     assert promise(plan) == (day(10), 9)
     told = plan.packing.select("in_stock", "free", "waiting", "waiting_days").row(0)
-    assert told == (2, 0, "KT-1", 6)
+    assert told == (2, 0, "KL-1", 6)
 
 
 def test_a_grounded_order_takes_it_and_says_from_whom() -> None:
@@ -111,11 +111,11 @@ def test_a_grounded_order_takes_it_and_says_from_whom() -> None:
     )
     assert taken(plan) == [("bolt", "take", 1, "")]
     assert promise(plan) == (day(0), 0)
-    assert plan.packing.select("waiting", "waiting_days").row(0) == ("KT-1", 6)
+    assert plan.packing.select("waiting", "waiting_days").row(0) == ("KL-1", 6)
 
 
 def test_what_can_come_again_before_the_airframe_needs_it_is_free() -> None:
-    later = LINE | {"build_plan": [airframe("KT-1", "glider", 12)]}
+    later = LINE | {"build_plan": [airframe("KL-1", "glider", 12)]}
     plan = plan_of(BOLTS, **later, stock=[lot("bolt", 2)], spares_orders=[order("bolt", 1, 1)])
     assert taken(plan) == [("bolt", "take", 1, "")]
 
@@ -208,8 +208,8 @@ STOCK = [lot(name, 40) for name in ("lamp", "cap", "screw", "resin")]
 @pytest.mark.parametrize(
     ("serial", "content"),
     [
-        ("KT-7", {"lamp": 2, "screw": 8, "resin": 0.1}),
-        ("KT-8", {"cap": 4, "screw": 8, "resin": 0.1}),
+        ("KL-7", {"lamp": 2, "screw": 8, "resin": 0.1}),
+        ("KL-8", {"cap": 4, "screw": 8, "resin": 0.1}),
     ],
 )
 def test_a_kit_holds_what_fits_the_aircraft(serial: str, content: dict[str, float]) -> None:
@@ -222,8 +222,8 @@ def test_a_kit_holds_what_fits_the_aircraft(serial: str, content: dict[str, floa
 
 def test_a_kit_that_lies_packed_is_taken_as_it_is() -> None:
     items, tables = kit_tables()
-    stock = [*STOCK, lot("kit", 1, lot="K1", serial="KT-7")]
-    plan = plan_of(items, **tables, stock=stock, spares_orders=[order("kit", 1, 6, serial="KT-7")])
+    stock = [*STOCK, lot("kit", 1, lot="K1", serial="KL-7")]
+    plan = plan_of(items, **tables, stock=stock, spares_orders=[order("kit", 1, 6, serial="KL-7")])
     assert taken(plan) == [("kit", "take", 1, "K1")]
     assert promise(plan) == (day(0), 0)
 
@@ -231,7 +231,7 @@ def test_a_kit_that_lies_packed_is_taken_as_it_is() -> None:
 def test_a_kit_leaves_when_its_last_line_can_be_taken_and_it_is_packed() -> None:
     items, tables = kit_tables()
     stock = [row for row in STOCK if row["item"] != "screw"]
-    plan = plan_of(items, **tables, stock=stock, spares_orders=[order("kit", 1, 1, serial="KT-7")])
+    plan = plan_of(items, **tables, stock=stock, spares_orders=[order("kit", 1, 1, serial="KL-7")])
     assert promise(plan) == (day(5 + 3), 7)
     assert plan.promises.select("lines", "lines_waiting").row(0) == (3, 1)
 
@@ -245,7 +245,7 @@ def test_the_new_part_is_packed_where_the_old_one_is_used_up() -> None:
         **tables,
         stock=stock,
         replacements=[{"old": "lamp", "new": "lamp 2"}],
-        spares_orders=[order("kit", 3, 6, serial="KT-7")],
+        spares_orders=[order("kit", 3, 6, serial="KL-7")],
     )
     lamps = [row for row in taken(plan) if row[0].startswith("lamp")]
     assert lamps == [("lamp", "take", 1, ""), ("lamp 2", "take", 2, "")]
@@ -255,8 +255,8 @@ def test_stock_kept_for_another_aircraft_is_left_alone() -> None:
     plan = plan_of(
         [piece("glider", "make", 2), piece("bolt", lead=4)],
         fleet=FLEET,
-        stock=[lot("bolt", 3, lot="A", serial="KT-8"), lot("bolt", 2, lot="B", serial="KT-7")],
-        spares_orders=[order("bolt", 2, 6, serial="KT-7")],
+        stock=[lot("bolt", 3, lot="A", serial="KL-8"), lot("bolt", 2, lot="B", serial="KL-7")],
+        spares_orders=[order("bolt", 2, 6, serial="KL-7")],
     )
     assert taken(plan) == [("bolt", "take", 2, "B")]
 
@@ -320,11 +320,11 @@ def test_the_property_is_tried_on_orders_that_are_packed() -> None:
 
 
 def test_an_expiring_lot_that_only_the_spare_would_use_does_not_free_a_lasting_one() -> None:
-    # without the spare, five of the lots are lost on day 4 and KT-1 needs the other five
+    # without the spare, five of the lots are lost on day 4 and KL-1 needs the other five
     plan = plan_of(
         [piece("glider", "make", 2), piece("bolt", lead=40)],
         structure=[line("glider", "bolt", 5)],
-        build_plan=[airframe("KT-1", "glider", 14)],
+        build_plan=[airframe("KL-1", "glider", 14)],
         stock=[lot("bolt", 5, 4, lot="soon"), lot("bolt", 5, lot="ever")],
         spares_orders=[order("bolt", 5, 3)],
     )

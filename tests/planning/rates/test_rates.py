@@ -22,23 +22,23 @@ def silent(words: str) -> None:
 def shop(
     hours: float = 10, pulls: float = 4, count: int = 1, **more: list[Row]
 ) -> dict[str, pl.DataFrame]:
-    """A kite of two skins at 4 hours and a pull each, and three clips printed at 2 hours."""
+    """A kelto of two skins at 4 hours and a pull each, and three clips printed at 2 hours."""
     tables: dict[str, list[Row]] = {
         "plan": [{"start": MONDAY, "horizon_weeks": 8}],
         "items": [
-            item("kite", source="make", unit="pc", lead_days=5),
+            item("kelto", source="make", unit="pc", lead_days=5),
             item("skin", source="make", unit="pc", process="lay-up", lead_days=2, hours_each=4),
             item("clip", source="print", unit="pc", material="ASA", lead_days=1),
             item("cloth", unit="m2", cost=5),
             item("f-asa", unit="kg"),
         ],
         "structure": [
-            line("kite", "skin", 2),
-            line("kite", "clip", 3),
+            line("kelto", "skin", 2),
+            line("kelto", "clip", 3),
             line("skin", "cloth", 1.5),
             line("clip", "f-asa", 100, unit="g"),
         ],
-        "build_plan": [airframe("KT-08", "kite", 20, "red"), airframe("KT-09", "kite", 30)],
+        "build_plan": [airframe("KL-08", "kelto", 20, "red"), airframe("KL-09", "kelto", 30)],
         "processes": [{"process": "lay-up", "hours_per_week": hours}],
         "moulds": [{"mould": "M1", "item": "skin", "pulls_per_week": pulls}],
         "materials": [{"material": "ASA", "item": "f-asa", "spool_kg": 0.5}],
@@ -50,10 +50,10 @@ def shop(
 
 
 def test_the_build_plan_is_stretched_with_options_in_turn_and_serials_going_on() -> None:
-    early = [airframe("KT-08", "kite", 10, "red"), airframe("KT-09", "kite", 30)]
+    early = [airframe("KL-08", "kelto", 10, "red"), airframe("KL-09", "kelto", 30)]
     tables = shop(build_plan=early)
     built = stretched(tables, 2, study_window(tables))["build_plan"]
-    assert built["serial"].to_list()[:4] == ["KT-08", "KT-09", "KT-10", "KT-11"]
+    assert built["serial"].to_list()[:4] == ["KL-08", "KL-09", "KL-10", "KL-11"]
     assert built["options"].to_list()[:4] == ["red", "", "red", ""]
     first = built["ready_date"][0]
     assert first == dt.date(2026, 12, 14)
@@ -63,7 +63,7 @@ def test_the_build_plan_is_stretched_with_options_in_turn_and_serials_going_on()
 
 @pytest.mark.parametrize("first", [5, 20, 90, 400])
 def test_the_averages_do_not_depend_on_when_the_first_airframe_is_ready(first: int) -> None:
-    far = [airframe("KT-08", "kite", first, "red"), airframe("KT-09", "kite", first + 10)]
+    far = [airframe("KL-08", "kelto", first, "red"), airframe("KL-09", "kelto", first + 10)]
     tables = shop(build_plan=far)
     window = study_window(tables)
     loads = rate_point(tables, 3, window, silent).loads
@@ -82,7 +82,7 @@ def test_what_is_there_once_does_not_come_again_every_month() -> None:
     stocked = shop(
         stock=[lot("skin", 999), lot("clip", 999)],
         open_orders=[receipt("skin", 300, 9)],
-        allocations=[{"serial": "KT-08", "item": "skin", "quantity": 2}],
+        allocations=[{"serial": "KL-08", "item": "skin", "quantity": 2}],
         spares_orders=[need("clip", 5000, 9)],
         moulds=[{"mould": "M1", "item": "skin", "pulls_per_week": 4, "pulls_left": 3}],
     )
@@ -98,14 +98,14 @@ def test_serials_not_reached_stay_known_but_are_ready_past_the_horizon() -> None
     window = study_window(tables)
     built = stretched(tables, 0.05, window)["build_plan"]
     end = MONDAY + dt.timedelta(weeks=window.horizon_weeks)
-    assert built["serial"].to_list() == ["KT-08", "KT-09"]
+    assert built["serial"].to_list() == ["KL-08", "KL-09"]
     assert built["ready_date"][1] > end
 
 
 def test_serials_of_the_fleet_are_not_given_twice() -> None:
-    tables = shop(fleet=[{"serial": "KT-10", "item": "kite"}])
+    tables = shop(fleet=[{"serial": "KL-10", "item": "kelto"}])
     built = stretched(tables, 4, study_window(tables))["build_plan"]
-    assert built["serial"].to_list()[:4] == ["KT-08", "KT-09", "KT-11", "KT-12"]
+    assert built["serial"].to_list()[:4] == ["KL-08", "KL-09", "KL-11", "KL-12"]
 
 
 def test_the_averages_are_those_of_the_rate() -> None:

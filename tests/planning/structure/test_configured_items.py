@@ -26,8 +26,8 @@ from tests.planning.driver import (
 )
 from tests.random_tables import Row
 
-BUILT = [airframe("KT-1", "glider", 9, "lamp radio"), airframe("KT-2", "glider", 9)]
-FLEET: list[Row] = [{"serial": "KT-0", "item": "glider", "options": "lamp"}]
+BUILT = [airframe("KL-1", "glider", 9, "lamp radio"), airframe("KL-2", "glider", 9)]
+FLEET: list[Row] = [{"serial": "KL-0", "item": "glider", "options": "lamp"}]
 
 
 def pieces(*names: str, **columns: object) -> list[Row]:
@@ -42,7 +42,7 @@ def specific_items(lines: list[Row], *built: str) -> list[str]:
     tables = typed_tables(
         {
             "structure": lines,
-            "build_plan": [airframe(f"KT-{name}", name, 0) for name in built],
+            "build_plan": [airframe(f"KL-{name}", name, 0) for name in built],
         }
     )
     return serial_specific_items(tables["structure"], tables["build_plan"]).to_list()
@@ -54,7 +54,7 @@ def test_what_stands_in_the_build_plan_is_planned_by_serial() -> None:
 
 @pytest.mark.parametrize("condition", ["with_option", "without_option", "from_serial", "to_serial"])
 def test_the_parent_of_a_conditional_line_is_planned_by_serial(condition: str) -> None:
-    assert specific_items([line("wing", "lamp") | {condition: "KT-1"}]) == ["wing"]
+    assert specific_items([line("wing", "lamp") | {condition: "KL-1"}]) == ["wing"]
 
 
 def test_all_that_contain_a_serial_specific_item_are_so_too_and_what_it_contains_is_not() -> None:
@@ -100,14 +100,14 @@ def test_options_may_be_separated_by_spaces_commas_or_semicolons() -> None:
 def test_all_wanted_options_must_be_fitted_and_no_excluded_one(
     with_option: str, without_option: str, fitted: str, holds: bool
 ) -> None:
-    assert fits((with_option, without_option, "", ""), "KT-1", option_names(fitted)) == holds
+    assert fits((with_option, without_option, "", ""), "KL-1", option_names(fitted)) == holds
 
 
 # ---------------------------------------------------------------- serial ranges
 
 
 def test_a_serial_is_read_as_a_prefix_and_the_number_at_its_end() -> None:
-    assert serial_number("KT-061") == ("KT-", 61)
+    assert serial_number("KL-061") == ("KL-", 61)
     assert serial_number("2K-7") == ("2K-", 7)
     assert serial_number("prototype") == ("prototype", None)
 
@@ -115,19 +115,19 @@ def test_a_serial_is_read_as_a_prefix_and_the_number_at_its_end() -> None:
 @pytest.mark.parametrize(
     ("from_serial", "to_serial", "serial", "holds"),
     [
-        ("KT-10", "", "KT-10", True),
-        ("KT-10", "", "KT-9", False),
-        ("KT-10", "", "KT-100", True),
-        ("", "KT-10", "KT-10", True),
-        ("", "KT-10", "KT-11", False),
-        ("", "KT-10", "KT-9", True),
-        ("KT-9", "KT-11", "KT-10", True),
-        ("KT-9", "KT-11", "KT-12", False),
-        ("KT-061", "", "KT-61", True),
-        ("KT-100", "", "KT-0099", False),
-        ("KT-10", "", "KU-50", False),
-        ("", "KT-10", "KU-5", False),
-        ("KT-10", "KT-20", "prototype", False),
+        ("KL-10", "", "KL-10", True),
+        ("KL-10", "", "KL-9", False),
+        ("KL-10", "", "KL-100", True),
+        ("", "KL-10", "KL-10", True),
+        ("", "KL-10", "KL-11", False),
+        ("", "KL-10", "KL-9", True),
+        ("KL-9", "KL-11", "KL-10", True),
+        ("KL-9", "KL-11", "KL-12", False),
+        ("KL-061", "", "KL-61", True),
+        ("KL-100", "", "KL-0099", False),
+        ("KL-10", "", "KU-50", False),
+        ("", "KL-10", "KU-5", False),
+        ("KL-10", "KL-20", "prototype", False),
     ],
 )
 def test_a_serial_range_is_inclusive_and_compares_numbers_behind_one_prefix(
@@ -137,10 +137,10 @@ def test_a_serial_range_is_inclusive_and_compares_numbers_behind_one_prefix(
 
 
 def test_options_and_serial_range_must_both_hold() -> None:
-    condition = ("lamp", "", "KT-5", "")
-    assert fits(condition, "KT-5", frozenset({"lamp"}))
-    assert not fits(condition, "KT-4", frozenset({"lamp"}))
-    assert not fits(condition, "KT-5", frozenset())
+    condition = ("lamp", "", "KL-5", "")
+    assert fits(condition, "KL-5", frozenset({"lamp"}))
+    assert not fits(condition, "KL-4", frozenset({"lamp"}))
+    assert not fits(condition, "KL-5", frozenset())
 
 
 # ---------------------------------------------------------------- planning by serial
@@ -158,13 +158,13 @@ def test_each_serial_takes_the_lines_of_its_own_options_and_number() -> None:
         [
             line("glider", "lamp", with_option="lamp"),
             line("glider", "cover", without_option="lamp"),
-            line("glider", "old hook", to_serial="KT-1"),
-            line("glider", "new hook", 2, from_serial="KT-2"),
+            line("glider", "old hook", to_serial="KL-1"),
+            line("glider", "new hook", 2, from_serial="KL-2"),
         ],
         pieces("lamp", "cover", "old hook", "new hook"),
     )
     parts = ("lamp", "cover", "old hook", "new hook")
-    # KT-1 has the lamp and the old hook, KT-2 the cover and the new hooks
+    # KL-1 has the lamp and the old hook, KL-2 the cover and the new hooks
     assert [plan.gross_of(part) for part in parts] == [{9: 1}, {9: 1}, {9: 1}, {9: 2}]
     plan = glider_plan([line("glider", "lamp", with_option="lamp skis")], pieces("lamp"))
     assert plan.gross_of("lamp") == {}
@@ -185,23 +185,23 @@ def rudder_plan(rudder: list[Row] | None = None, **tables: list[Row]) -> Plan:
 
 
 def test_stock_of_one_serial_never_serves_another() -> None:
-    plan = rudder_plan(stock=[lot("rudder", 2, serial="KT-2")])
-    assert plan.orders_of("rudder", "KT-1") == [(9, 9, 1)]
-    assert plan.orders_of("rudder", "KT-2") == []
-    assert plan.on_hand_of("rudder", "KT-2")[-1] == 1
+    plan = rudder_plan(stock=[lot("rudder", 2, serial="KL-2")])
+    assert plan.orders_of("rudder", "KL-1") == [(9, 9, 1)]
+    assert plan.orders_of("rudder", "KL-2") == []
+    assert plan.on_hand_of("rudder", "KL-2")[-1] == 1
 
 
 def test_an_open_order_of_one_serial_never_serves_another() -> None:
-    plan = rudder_plan(open_orders=[receipt("rudder", 2, 3, serial="KT-1")])
-    assert plan.orders_of("rudder", "KT-1") == []
-    assert plan.orders_of("rudder", "KT-2") == [(9, 9, 1)]
+    plan = rudder_plan(open_orders=[receipt("rudder", 2, 3, serial="KL-1")])
+    assert plan.orders_of("rudder", "KL-1") == []
+    assert plan.orders_of("rudder", "KL-2") == [(9, 9, 1)]
 
 
 def test_a_lot_of_one_serial_never_serves_another() -> None:
     plan = rudder_plan(pieces("rudder", minimum=2))
-    assert plan.orders_of("rudder", "KT-1") == [(9, 9, 2)]
-    assert plan.orders_of("rudder", "KT-2") == [(9, 9, 2)]
-    # only KT-1 has lamps; both have skins
+    assert plan.orders_of("rudder", "KL-1") == [(9, 9, 2)]
+    assert plan.orders_of("rudder", "KL-2") == [(9, 9, 2)]
+    # only KL-1 has lamps; both have skins
     assert plan.gross_of("lamp") == {9: 2}
     assert plan.gross_of("skin") == {9: 8}
 
@@ -214,36 +214,36 @@ def test_a_common_part_is_planned_once_for_all_serials() -> None:
 
 def test_a_serial_on_a_row_of_a_common_item_only_says_for_whom_it_is_meant() -> None:
     plan = rudder_plan(
-        stock=[lot("bolt", 3, serial="KT-2")],
-        open_orders=[receipt("bolt", 1, 4, serial="KT-0")],
-        spares_orders=[need("bolt", 1, 9, serial="KT-0")],
+        stock=[lot("bolt", 3, serial="KL-2")],
+        open_orders=[receipt("bolt", 1, 4, serial="KL-0")],
+        spares_orders=[need("bolt", 1, 9, serial="KL-0")],
     )
     assert plan.gross_of("bolt") == {9: 5}
     assert plan.orders_of("bolt") == [(9, 9, 1)]
 
 
 def test_a_spare_for_an_aircraft_in_the_field_takes_its_options() -> None:
-    plan = rudder_plan(spares_orders=[need("rudder", 1, 4, serial="KT-0")])
-    assert plan.orders_of("rudder", "KT-0") == [(4, 4, 1)]
+    plan = rudder_plan(spares_orders=[need("rudder", 1, 4, serial="KL-0")])
+    assert plan.orders_of("rudder", "KL-0") == [(4, 4, 1)]
     assert plan.gross_of("lamp") == {4: 1, 9: 1}
 
 
 def test_what_an_open_order_lacks_is_taken_from_its_own_serial() -> None:
     lacking: Row = {"order": "W-1", "item": "rudder", "quantity": 1, "need_date": day(2)}
     plan = rudder_plan(
-        stock=[lot("rudder", 1, serial="KT-2")], allocations=[lacking | {"serial": "KT-1"}]
+        stock=[lot("rudder", 1, serial="KL-2")], allocations=[lacking | {"serial": "KL-1"}]
     )
-    assert plan.gross_of("rudder", "KT-1") == {2: 1, 9: 1}
-    assert plan.orders_of("rudder", "KT-2") == []
+    assert plan.gross_of("rudder", "KL-1") == {2: 1, 9: 1}
+    assert plan.orders_of("rudder", "KL-2") == []
 
 
 def test_a_phantom_with_options_passes_on_for_each_serial() -> None:
     plan = glider_plan(
         [line("glider", "set"), line("set", "lamp", with_option="lamp"), line("set", "clip")],
         [item("set", source="phantom", unit="pc"), *pieces("lamp", "clip")],
-        stock=[lot("set", 1, serial="KT-2")],
+        stock=[lot("set", 1, serial="KL-2")],
     )
-    # the set of KT-2 is in stock; that of KT-1 passes on
+    # the set of KL-2 is in stock; that of KL-1 passes on
     assert plan.gross_of("lamp") == {9: 1}
     assert plan.gross_of("clip") == {9: 1}
 
@@ -254,10 +254,10 @@ def test_a_replacement_keeps_the_serial_of_what_it_replaces() -> None:
         [line("glider", "old rudder"), line("old rudder", "lamp", with_option="lamp"), lamp],
         pieces("old rudder", "new rudder", "lamp"),
         replacements=[{"old": "old rudder", "new": "new rudder"}],
-        stock=[lot("old rudder", 1, serial="KT-2")],
+        stock=[lot("old rudder", 1, serial="KL-2")],
     )
-    assert plan.orders_of("new rudder", "KT-1") == [(9, 9, 1)]
-    assert plan.orders_of("new rudder", "KT-2") == []
+    assert plan.orders_of("new rudder", "KL-1") == [(9, 9, 1)]
+    assert plan.orders_of("new rudder", "KL-2") == []
     assert plan.gross_of("lamp") == {9: 1}
 
 
@@ -291,7 +291,7 @@ def errors_of(**tables: list[Row]) -> list[Finding]:
 
 
 def test_gliders_with_all_their_serials_named_are_without_error() -> None:
-    assert errors_of(stock=[lot("rudder", 1, serial="KT-1"), lot("bolt", 5)]) == []
+    assert errors_of(stock=[lot("rudder", 1, serial="KL-1"), lot("bolt", 5)]) == []
 
 
 @pytest.mark.parametrize(

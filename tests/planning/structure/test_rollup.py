@@ -91,28 +91,28 @@ def test_hours_are_those_of_every_unit_that_has_to_be_started() -> None:
 
 def test_each_serial_has_its_own_sum() -> None:
     items = [
-        item("kite", source="make", unit="pc"),
+        item("kelto", source="make", unit="pc"),
         item("float", mass_g=9000, unit="pc"),
         item("wheel", mass_g=4000, unit="pc"),
     ]
     lines = [
-        line("kite", "float", 2, with_option="floats"),
-        line("kite", "wheel", 3, without_option="floats"),
-        line("kite", "wheel", 1, from_serial="KT-2"),
+        line("kelto", "float", 2, with_option="floats"),
+        line("kelto", "wheel", 3, without_option="floats"),
+        line("kelto", "wheel", 1, from_serial="KL-2"),
     ]
-    plan = [airframe("KT-1", "kite", 10), airframe("KT-2", "kite", 10, "floats")]
-    found = rolled("mass", items, ("KT-1", "KT-2"), structure=lines, build_plan=plan)
-    assert value(found, "kite", "KT-1") == 12.0
-    assert value(found, "kite", "KT-2") == 22.0
+    plan = [airframe("KL-1", "kelto", 10), airframe("KL-2", "kelto", 10, "floats")]
+    found = rolled("mass", items, ("KL-1", "KL-2"), structure=lines, build_plan=plan)
+    assert value(found, "kelto", "KL-1") == 12.0
+    assert value(found, "kelto", "KL-2") == 22.0
 
 
 def test_dated_lines_count_if_they_hold_on_the_day_the_airframe_is_ready() -> None:
-    items = [item("kite", source="make", unit="pc"), item("old", mass_g=1), item("new", mass_g=2)]
-    lines = [line("kite", "old", to_date=day(9)), line("kite", "new", from_date=day(10))]
-    plan = [airframe("KT-1", "kite", 9), airframe("KT-2", "kite", 10)]
-    found = rolled("mass", items, ("KT-1", "KT-2"), structure=lines, build_plan=plan)
-    assert value(found, "kite", "KT-1") == 0.001
-    assert value(found, "kite", "KT-2") == 0.002
+    items = [item("kelto", source="make", unit="pc"), item("old", mass_g=1), item("new", mass_g=2)]
+    lines = [line("kelto", "old", to_date=day(9)), line("kelto", "new", from_date=day(10))]
+    plan = [airframe("KL-1", "kelto", 9), airframe("KL-2", "kelto", 10)]
+    found = rolled("mass", items, ("KL-1", "KL-2"), structure=lines, build_plan=plan)
+    assert value(found, "kelto", "KL-1") == 0.001
+    assert value(found, "kelto", "KL-2") == 0.002
 
 
 def test_a_replaced_item_counts_as_its_replacement() -> None:

@@ -44,14 +44,14 @@ def words_above_and_rows(run: Run, sheet: str) -> list[tuple[Any, ...]]:
     return list(book[sheet].iter_rows(values_only=True))
 
 
-def kite_run(tmp_path: Path, ready: str, clip_days: int = 1) -> Run:
-    """One kite with one printed clip."""
+def kelto_run(tmp_path: Path, ready: str, clip_days: int = 1) -> Run:
+    """One kelto with one printed clip."""
     files = {
         "items.csv": "item,source,unit,lead_days,material,structure_class,heat_c\n"
-        "kite,make,pc,0,,,\n"
+        "kelto,make,pc,0,,,\n"
         f"clip,print,pc,{clip_days},ASA,none,50\nf-asa,buy,g,6,,,\n",
         "structure.csv": "parent,child,quantity,unit\nkite,clip,1,\nclip,f-asa,1300,g\n",
-        "build_plan.csv": f"serial,item,ready_date\nKT-1,kite,{ready}\n",
+        "build_plan.csv": f"serial,item,ready_date\nKT-1,kelto,{ready}\n",
         "materials.csv": "material,item,spool_kg,heat_limit_c\nASA,f-asa,0.5,90\n",
         "prints.csv": "item,hours,per_plate,printers\nclip,3,1,old\n",
         "printers.csv": "kind,count,hours_per_week\nold,1,50\n",
@@ -84,7 +84,7 @@ def test_late_plates_are_marked_and_the_printers_are_named(run: Run, tmp_path: P
     assert cells(run, "Plates")[0][4] is None
     words = [row[0] for row in words_above_and_rows(run, "Plates")[:7]]
     assert "Printers: 1 new, 60 h this week; 1 old, 5 h this week." in words
-    late = kite_run(tmp_path, "2026-12-01", clip_days=3)
+    late = kelto_run(tmp_path, "2026-12-01", clip_days=3)
     assert cells(late, "Plates")[0][4] == "▲ late 2 d"
 
 
@@ -102,7 +102,7 @@ def test_spools_are_what_the_plates_take(run: Run) -> None:
 def test_spools_to_order_stand_there_in_the_week_in_which_to_order_them(
     tmp_path: Path,
 ) -> None:
-    spools = kite_run(tmp_path, "2026-12-09")
+    spools = kelto_run(tmp_path, "2026-12-09")
     # the clip starts on 8 December, its filament is ordered six working days before
     (row,) = cells(spools, "Spools")
     assert row[1:3] == ("ASA", "f-asa")
