@@ -79,7 +79,7 @@ def _by_party(report: Report, listed: pl.DataFrame) -> pl.DataFrame:
         .sort("need_date", "who")
         .group_by(
             *("party", "email", "item", "supply", "supply_kind", "comes"),
-            *("description", "unit", "source"),
+            *("description", "unit", "source", "cures"),
             maintain_order=True,
         )
         .agg(
