@@ -13,7 +13,7 @@ _MOST_PARTS = 12
 def spares_lines(report: SparesReport) -> Iterator[str]:
     """What to hold in short: the parts that lack, the dearest gap first, and what is left out."""
     lacking = report.parts.filter(pl.col("gap") > 0)
-    yield f"{report.heading}: {len(report.parts)} parts, {len(lacking)} of them lack pieces"
+    yield f"{report.heading}: {len(report.parts)} parts, {len(lacking)} of them with pieces missing"
     yield from report.findings()
     if len(lacking):
         yield ""

@@ -11,9 +11,9 @@ FILES = {
     "items.csv": ITEMS
     + "KELTO,make,pc,,,\nVENT,print,pc,ASA,none,90\nJIG,print,pc,PLA,tooling,45\n"
     + "F-ASA,buy,kg,,,\nF-PLA,buy,g,,,\n",
-    "structure.csv": "parent,child,quantity,unit\nKITE,VENT,2,\nKITE,JIG,1,\n"
+    "structure.csv": "parent,child,quantity,unit\nKELTO,VENT,2,\nKELTO,JIG,1,\n"
     "VENT,F-ASA,48,g\nJIG,F-PLA,60,g\n",
-    "build_plan.csv": "serial,item,ready_date\nKT-061,KELTO,2027-01-29\n",
+    "build_plan.csv": "serial,item,ready_date\nKL-061,KELTO,2027-01-29\n",
     "materials.csv": "material,item,spool_kg,heat_limit_c,installed\n"
     "ASA,F-ASA,1,100,yes\nPLA,F-PLA,1,55,no\n",
     "prints.csv": "item,hours,plate_share,per_plate,printers\n"

@@ -109,14 +109,14 @@ def test_a_quantity_in_the_structure_must_be_more_than_zero(tmp_path: Path) -> N
     "cell", ["2026-11-30", "2026-11-30 00:00:00", "2026-11-30T00:00:00", "30.11.2026"]
 )
 def test_dates_may_be_written_in_these_ways(tmp_path: Path, cell: str) -> None:
-    text = f"serial,item,ready_date\nKT-061,KELTO,{cell}\n"
+    text = f"serial,item,ready_date\nKL-061,KELTO,{cell}\n"
     inputs = load_files(tmp_path, {"build_plan.csv": text})
     assert inputs.problems == []
     assert inputs.tables["build_plan"]["ready_date"][0] == datetime.date(2026, 11, 30)
 
 
 def test_a_date_with_dots_has_the_day_first(tmp_path: Path) -> None:
-    text = "serial,item,ready_date\nKT-061,KELTO,1.2.2027\n"
+    text = "serial,item,ready_date\nKL-061,KELTO,1.2.2027\n"
     inputs = load_files(tmp_path, {"build_plan.csv": text})
     assert inputs.tables["build_plan"]["ready_date"][0] == datetime.date(2027, 2, 1)
 
@@ -140,7 +140,7 @@ def test_a_date_with_dots_has_the_day_first(tmp_path: Path) -> None:
     ],
 )
 def test_other_dates_are_refused_with_advice(tmp_path: Path, cell: str, advice: str) -> None:
-    text = f"serial,item,ready_date\nKT-061,KELTO,{cell}\n"
+    text = f"serial,item,ready_date\nKL-061,KELTO,{cell}\n"
     said = only_sentence(load_files(tmp_path, {"build_plan.csv": text}))
     assert f"build_plan.csv line 2, column ready_date: '{cell}' " in said
     assert advice in said
@@ -319,7 +319,7 @@ def test_a_table_that_could_not_be_read_whole_is_not_held_against_others(tmp_pat
 
 
 def test_a_reference_into_tables_that_nobody_sent_is_let_pass(tmp_path: Path) -> None:
-    text = "item,source,unit,process\nKITE,make,pc,lay-up\nWING,make,pc,\n00123,buy,kg,\n"
+    text = "item,source,unit,process\nKELTO,make,pc,lay-up\nWING,make,pc,\n00123,buy,kg,\n"
     assert load_files(tmp_path / "a", {"items.csv": text}).problems == []
     files = {"items.csv": text, "processes.csv": "process\nlayup\n"}
     said = only_sentence(load_files(tmp_path / "b", files))
@@ -328,7 +328,7 @@ def test_a_reference_into_tables_that_nobody_sent_is_let_pass(tmp_path: Path) ->
 
 def test_a_serial_may_stand_in_the_build_plan_or_in_the_fleet(tmp_path: Path) -> None:
     stock = "item,quantity,serial\nWING,1,KL-061\nWING,1,KL-001\nWING,1,KL-002\n"
-    files = {"stock.csv": stock, "fleet.csv": "serial,item\nKT-001,KELTO\n"}
+    files = {"stock.csv": stock, "fleet.csv": "serial,item\nKL-001,KELTO\n"}
     said = only_sentence(load_files(tmp_path, files))
     assert "stock.csv line 4, column serial: 'KL-002' is in neither build_plan nor fleet" in said
 
@@ -376,7 +376,7 @@ def test_serial_ranges_compare_the_number_at_the_end(tmp_path: Path, first: str,
 
 
 def test_a_serial_is_either_to_be_built_or_delivered(tmp_path: Path) -> None:
-    files = {"fleet.csv": "serial,item\nKT-001,KELTO\nKT-061,KELTO\n"}
+    files = {"fleet.csv": "serial,item\nKL-001,KELTO\nKL-061,KELTO\n"}
     said = only_sentence(load_files(tmp_path, files))
     assert "build_plan.csv line 2, column serial: 'KL-061' is in the fleet as well (line 3)" in said
 
@@ -398,8 +398,8 @@ def test_an_option_that_no_aircraft_has_is_a_warning_told_once(tmp_path: Path) -
 
 def test_options_of_the_fleet_count_as_well(tmp_path: Path) -> None:
     files = {
-        "structure.csv": "parent,child,quantity,with_option\nKITE,WING,2,SKIS\n",
-        "fleet.csv": "serial,item,options\nKT-001,KELTO,FLOATS;SKIS\n",
+        "structure.csv": "parent,child,quantity,with_option\nKELTO,WING,2,SKIS\n",
+        "fleet.csv": "serial,item,options\nKL-001,KELTO,FLOATS;SKIS\n",
     }
     inputs = load_files(tmp_path, files)
     assert inputs.problems == []
@@ -410,7 +410,7 @@ def test_the_problems_of_all_tables_come_at_once_in_the_order_of_tables(tmp_path
     files = {
         "stock.csv": "item,quantity\nWING,x\nWNG,1\n",
         "items.csv": ITEMS + "KELTO,,make,pc,y,,,\nWING,,mke,pc,,,,\n00123,,buy,kg,,,,\n",
-        "build_plan.csv": "serial,item,ready_date\nKT-061,KELTO,soon\n",
+        "build_plan.csv": "serial,item,ready_date\nKL-061,KELTO,soon\n",
         "calendar.csv": "date\n2026-12-24\n2026-12-24\n",
         "plan.toml": "start = 2026-11-30\nhorizon_weeks = 0\n",
     }

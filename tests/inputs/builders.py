@@ -11,9 +11,11 @@ from bomkit.checks.everything import Inputs, load_inputs
 
 GOOD_FILES: dict[str, str] = {
     "plan.toml": "start = 2026-11-30\nhorizon_weeks = 12\n",
-    "items.csv": ("item,source,unit,lead_days\nKITE,make,pc,10\nWING,make,pc,5\n00123,buy,kg,20\n"),
-    "structure.csv": "parent,child,quantity\nKITE,WING,2\nWING,00123,1.5\n",
-    "build_plan.csv": "serial,item,ready_date,options\nKT-061,KELTO,2027-01-29,FLOATS\n",
+    "items.csv": (
+        "item,source,unit,lead_days\nKELTO,make,pc,10\nWING,make,pc,5\n00123,buy,kg,20\n"
+    ),
+    "structure.csv": "parent,child,quantity\nKELTO,WING,2\nWING,00123,1.5\n",
+    "build_plan.csv": "serial,item,ready_date,options\nKL-061,KELTO,2027-01-29,FLOATS\n",
 }
 
 Rows = Sequence[Sequence[object]]

@@ -103,7 +103,7 @@ def test_a_strange_separator_is_refused(tmp_path: Path) -> None:
 
 def test_quoted_line_breaks_keep_line_numbers_true(tmp_path: Path) -> None:
     text = (
-        'item,description,source,unit\nKITE,"two\r\nlines",make,pc\nWING,,make,xx\n00123,,buy,kg\n'
+        'item,description,source,unit\nKELTO,"two\r\nlines",make,pc\nWING,,make,xx\n00123,,buy,kg\n'
     )
     inputs = load_files(tmp_path, {"items.csv": text})
     assert "items.csv line 4, column unit: 'xx'" in only_sentence(inputs)
@@ -133,7 +133,7 @@ def test_plain_and_no_break_spaces_at_both_ends_do_not_count(tmp_path: Path) -> 
 
 
 def test_a_row_with_a_cell_too_many_says_both_numbers_and_suspects_a_comma(tmp_path: Path) -> None:
-    inputs = load_files(tmp_path, {"structure.csv": "parent,child,quantity\nKITE,WING,1,5\n"})
+    inputs = load_files(tmp_path, {"structure.csv": "parent,child,quantity\nKELTO,WING,1,5\n"})
     said = only_sentence(inputs)
     assert "structure.csv line 2: has 4 cells, but there are 3 headings" in said
     assert "use a decimal point, or separate columns with semicolons" in said
@@ -145,19 +145,19 @@ def test_a_row_with_a_cell_too_few_says_both_numbers_and_nothing_else(tmp_path: 
 
 
 def test_a_heading_that_stands_twice_is_refused(tmp_path: Path) -> None:
-    text = "parent,child,quantity,Child\nKITE,WING,2,WING\n"
+    text = "parent,child,quantity,Child\nKELTO,WING,2,WING\n"
     inputs = load_files(tmp_path, {"structure.csv": text})
     assert "structure.csv line 1, column child: stands twice" in only_sentence(inputs)
 
 
 def test_a_column_with_values_but_no_heading_is_refused(tmp_path: Path) -> None:
-    text = "parent,child,quantity,\nKITE,WING,2,\nWING,00123,1,odd\n"
+    text = "parent,child,quantity,\nKELTO,WING,2,\nWING,00123,1,odd\n"
     inputs = load_files(tmp_path, {"structure.csv": text})
     assert "line 1: column 4 has values but no heading" in only_sentence(inputs)
 
 
 def test_empty_columns_without_heading_do_no_harm(tmp_path: Path) -> None:
-    text = "parent,child,quantity,,\nKITE,WING,2,, \n"
+    text = "parent,child,quantity,,\nKELTO,WING,2,, \n"
     assert load_files(tmp_path, {"structure.csv": text}).problems == []
 
 
@@ -185,28 +185,28 @@ def test_an_empty_file_is_one_problem(tmp_path: Path, text: str) -> None:
 
 
 def test_a_quotation_mark_never_closed_names_the_line_that_opens_it(tmp_path: Path) -> None:
-    text = 'item,description,source,unit\nKITE,,make,pc\nWING,"12 inch,make,pc\n00123,,buy,kg\n'
+    text = 'item,description,source,unit\nKELTO,,make,pc\nWING,"12 inch,make,pc\n00123,,buy,kg\n'
     inputs = load_files(tmp_path, {"items.csv": text})
     said = only_sentence(inputs)
     assert "items.csv line 3: a quotation mark is opened in this line and never closed" in said
 
 
 def test_quotation_marks_that_do_not_pair_up_are_a_problem_with_its_line(tmp_path: Path) -> None:
-    text = 'item,description,source,unit\nKITE,"12" long,make,pc\n'
+    text = 'item,description,source,unit\nKELTO,"12" long,make,pc\n'
     inputs = load_files(tmp_path, {"items.csv": text})
     assert "items.csv line 2: the quotation marks do not pair up" in only_sentence(inputs)
 
 
 def test_a_cell_longer_than_any_spreadsheet_allows_is_refused(tmp_path: Path) -> None:
     for number, length in enumerate((32_768, 200_000)):
-        text = f"parent,child,quantity,note\nKITE,WING,2,{'x' * length}\n"
+        text = f"parent,child,quantity,note\nKELTO,WING,2,{'x' * length}\n"
         said = only_sentence(load_files(tmp_path / str(number), {"structure.csv": text}))
         assert "structure.csv line 2" in said
         assert "long" in said
 
 
 def test_a_cell_of_the_longest_length_is_accepted(tmp_path: Path) -> None:
-    text = f"parent,child,quantity,note\nKITE,WING,2,{'x' * 32_767}\n"
+    text = f"parent,child,quantity,note\nKELTO,WING,2,{'x' * 32_767}\n"
     assert load_files(tmp_path, {"structure.csv": text}).problems == []
 
 
@@ -216,7 +216,7 @@ def test_too_many_columns_are_refused(tmp_path: Path) -> None:
 
 
 def test_a_decimal_comma_counts_where_no_comma_separates(tmp_path: Path) -> None:
-    text = "parent;child;quantity\nKITE;WING;2\nWING;00123;1,5\n"
+    text = "parent;child;quantity\nKELTO;WING;2\nWING;00123;1,5\n"
     inputs = load_files(tmp_path, {"structure.csv": text})
     assert inputs.problems == []
     assert inputs.tables["structure"]["quantity"].to_list() == [2.0, 1.5]

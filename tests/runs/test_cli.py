@@ -99,7 +99,7 @@ def test_plan_prints_the_orders_of_each_week_and_the_latest(tmp_path: Path) -> N
     assert result.exit_code == 0, result.output
     assert "15 planned orders" in result.output
     assert "2026-W49" in result.output
-    assert "3 days  make-0002  rudder-skin" in result.output
+    assert "3 working days  make-0002  rudder-skin" in result.output
 
 
 def test_plan_of_bad_data_writes_nothing(data: Path, tmp_path: Path) -> None:
@@ -253,8 +253,8 @@ TIGHT = {
     "plan.toml": "start = 2026-11-30\nhorizon_weeks = 4\npull_ahead_weeks = 2\n",
     "items.csv": "item,source,process,unit,lead_days,hours_each\n"
     "KELTO,make,,pc,1,\nSKIN,make,lay-up,pc,1,5\nCLOTH,buy,,m2,,\n",
-    "structure.csv": "parent,child,quantity\nKITE,SKIN,3\nSKIN,CLOTH,2\n",
-    "build_plan.csv": "serial,item,ready_date\nKT-1,KELTO,2026-12-24\n",
+    "structure.csv": "parent,child,quantity\nKELTO,SKIN,3\nSKIN,CLOTH,2\n",
+    "build_plan.csv": "serial,item,ready_date\nKL-1,KELTO,2026-12-24\n",
     "processes.csv": "process,hours_per_week\nlay-up,10\n",
 }
 

@@ -16,7 +16,7 @@ FILES = {
     "items.csv": GOOD_FILES["items.csv"] + "KIT,buy,pc,5\n",
     "fleet.csv": (
         "serial,item,options,delivered,base,hours,hours_per_year\n"
-        "KL-001,KELTO,FLOATS,2025-01-15,Eskaholm,90,365.25\nKT-002,KELTO,,2025-02-10,Rovensk,10,100\n"
+        "KL-001,KELTO,FLOATS,2025-01-15,Eskaholm,90,365.25\nKL-002,KELTO,,2025-02-10,Rovensk,10,100\n"
     ),
     # KL-001: 100 h after ten days; KL-002: two years on 10 February 2027
     "inspection_rules.csv": (
@@ -116,7 +116,7 @@ def test_what_cannot_be_meant_is_said(data: Path, rows: str, said: str) -> None:
 
 
 def test_an_aircraft_that_does_not_say_is_named(data: Path) -> None:
-    (data / "fleet.csv").write_text("serial,item,options,hours\nKT-001,KELTO,FLOATS,\n")
+    (data / "fleet.csv").write_text("serial,item,options,hours\nKL-001,KELTO,FLOATS,\n")
     said = bomkit("check", data).output
     for column in ("hours", "hours_per_year", "delivered"):
         assert f"warning: fleet.csv line 2, column {column}: KL-001 does not say" in said

@@ -6,11 +6,11 @@ from bomkit.runs.rate import rate_study
 from tests.inputs.builders import load_files
 
 FILES = {
-    "items.csv": "item,source,unit,lead_days,material,structure_class\nkite,make,pc,1,,\n"
+    "items.csv": "item,source,unit,lead_days,material,structure_class\nkelto,make,pc,1,,\n"
     "clip,print,pc,1,PLA,tooling\nvent,print,pc,1,PLA,tooling\nf-pla,buy,kg,1,,\n",
-    "structure.csv": "parent,child,quantity,unit\nkite,clip,1,\nkite,vent,1,\n"
+    "structure.csv": "parent,child,quantity,unit\nkelto,clip,1,\nkelto,vent,1,\n"
     "clip,f-pla,10,g\nvent,f-pla,10,g\n",
-    "build_plan.csv": "serial,item,ready_date\nKT-1,kelto,2026-12-16\n",
+    "build_plan.csv": "serial,item,ready_date\nKL-1,kelto,2026-12-16\n",
     "materials.csv": "material,item,spool_kg\nPLA,f-pla,1\n",
     "plan.toml": "start = 2026-11-30\nhorizon_weeks = 4\n",
     "printers.csv": "kind,count,hours_per_week,newer_kind\nold,1,5,new\nnew,1,500,\n",

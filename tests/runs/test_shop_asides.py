@@ -11,8 +11,8 @@ from tests.inputs.builders import load_files
 FILES = {
     "items.csv": "item,source,process,unit,lead_days,hours_each\n"
     "kelto,make,assemble,pc,1,\nskin,make,lay-up,pc,1,7\n",
-    "structure.csv": "parent,child,quantity\nkite,skin,3\n",
-    "build_plan.csv": "serial,item,ready_date\nKT-1,kelto,2026-12-09\n",
+    "structure.csv": "parent,child,quantity\nkelto,skin,3\n",
+    "build_plan.csv": "serial,item,ready_date\nKL-1,kelto,2026-12-09\n",
     "processes.csv": "process,hours_per_week\nlay-up,14\n",
     "plan.toml": "start = 2026-11-30\nhorizon_weeks = 4\n",
 }

@@ -17,10 +17,10 @@ FILES = {
         "TYRE,buy,pc,15,90,2400\nPLUG,buy,pc,8,4.5,35\nFORK,buy,pc,20,,\n"
     ),
     "structure.csv": (
-        "parent,child,quantity\nKITE,WING,2\nWING,00123,1.5\nKITE,TYRE,2\nKITE,PLUG,4\nKITE,FORK,1\n"
+        "parent,child,quantity\nKELTO,WING,2\nWING,00123,1.5\nKELTO,TYRE,2\nKELTO,PLUG,4\nKELTO,FORK,1\n"
     ),
     "fleet.csv": (
-        "serial,item,options,hours_per_year\nKT-001,KELTO,,200\nKT-002,KELTO,,\nKT-003,KELTO,,100\n"
+        "serial,item,options,hours_per_year\nKL-001,KELTO,,200\nKL-002,KELTO,,\nKL-003,KELTO,,100\n"
     ),
     "usage.csv": "item,per_1000_hours,per_year\nTYRE,4,\nPLUG,40,\nFORK,,0.1\n00123,1,\n",
     "stock.csv": "item,quantity\nPLUG,1\n",
@@ -41,7 +41,7 @@ def spares(data: Path, out: Path, *words: str) -> Result:
     return CliRunner().invoke(main, ["spares", str(data), "--out", str(out), *words])
 
 
-def column_of(out: Path, heading: str, sheet: str = "Hold") -> dict[str, object]:
+def column_of(out: Path, heading: str, sheet: str = "Keep") -> dict[str, object]:
     """A column of a sheet by part, its heading row found by its first words."""
     rows = list(openpyxl.load_workbook(out)[sheet].iter_rows(values_only=True))
     top = next(number for number, row in enumerate(rows) if heading in row)
@@ -55,7 +55,7 @@ def test_spares_writes_what_to_hold_and_tells_it(data: Path, tmp_path: Path) -> 
     assert result.exit_code == 0, result.output
     # 450 hours a year: 18 plugs, of which 0.55 in 8 working days; P(X <= 2) is 0.982;
     # 0.023 forks in 20 days: none is asked for with a chance of 0.977
-    assert column_of(out, "Hold") == {"TYRE": 1, "PLUG": 2, "FORK": 0}
+    assert column_of(out, "Keep") == {"TYRE": 1, "PLUG": 2, "FORK": 0}
     assert column_of(out, "Missing") == {"TYRE": 1, "PLUG": 1, "FORK": 0}
     assert column_of(out, "Use a year") == pytest.approx({"TYRE": 1.8, "PLUG": 18, "FORK": 0.3})
     assert "00123: is measured, not counted in pieces" in result.output
@@ -67,8 +67,8 @@ def test_the_sheet_carries_the_caution_and_the_curve_a_chart(data: Path, tmp_pat
     out = tmp_path / "spares.xlsx"
     assert spares(data, out).exit_code == 0
     book = openpyxl.load_workbook(out)
-    assert book.sheetnames == ["Hold", "Assurance", "Left out"]
-    words = [str(cell.value) for row in book["Hold"].iter_rows(max_row=12) for cell in row]
+    assert book.sheetnames == ["Keep", "Assurance", "Left out"]
+    words = [str(cell.value) for row in book["Keep"].iter_rows(max_row=12) for cell in row]
     assert any("statistical proposal" in cell and "documents rule" in cell for cell in words)
     [chart] = book["Assurance"]._charts  # type: ignore[attr-defined]
     assert [series.tx.strRef.f for series in chart.series] == [
@@ -93,7 +93,7 @@ def test_a_tour_packs_for_its_aircraft_and_days(data: Path, tmp_path: Path) -> N
     words = ("--serials", "KL-001, KL-003", "--days", "30", "--mass-kg", "3")
     result = spares(data, out, *words)
     assert result.exit_code == 0, result.output
-    assert "Travelling kit · KL-001, KL-003 · 30 days" in result.output
+    assert "Parts for a tour · KL-001, KL-003 · 30 days" in result.output
     assert column_of(out, "Aircraft that have it")["TYRE"] == 2
     assert sum(float(str(mass)) for mass in column_of(out, "Mass held, kg").values()) <= 3
     assert "FORK: has no mass_g in items" in result.output
@@ -156,7 +156,7 @@ def test_what_is_needed_and_missing_is_said(
 
 
 def test_rates_by_hours_need_hours(data: Path, tmp_path: Path) -> None:
-    (data / "fleet.csv").write_text("serial,item\nKT-001,KELTO\n")
+    (data / "fleet.csv").write_text("serial,item\nKL-001,KELTO\n")
     result = spares(data, tmp_path / "spares.xlsx")
     assert result.exit_code == 1
     assert "no aircraft of fleet has hours_per_year" in result.output

@@ -100,8 +100,8 @@ def test_stand_ins_come_with_the_limits_of_their_approval_and_why_stock_is_held(
     for sheet in helping:
         words = " ".join(told(sheet))
         assert "approved: nose gear only; new pins" in words
-        assert "held (quarantine: cracked lot)" in words
-        assert "held (hold: reason not stated)" in words
+        assert "blocked (quarantine: cracked lot)" in words
+        assert "blocked (hold: reason not stated)" in words
         assert bold(sheet, shortages.STAND_IN_CAUTION)
 
 

@@ -241,10 +241,10 @@ def test_the_buy_list_names_the_open_order_that_would_serve_sooner(full_run: Run
     }
     order, due = min(coming, key=lambda found: found[1])
     assert due < propeller[9].date()
-    assert propeller[12].startswith(f"press {order} (")
+    assert propeller[12].startswith(f"ask for {order} sooner (")
 
 
-def test_the_make_list_names_the_lot_to_draw_first(full_run: Run) -> None:
+def test_the_make_list_names_the_lot_to_pick_first(full_run: Run) -> None:
     rows = [
         row
         for path in full_run.out.glob("*/make.xlsx")
@@ -341,7 +341,7 @@ def test_sheets_that_share_their_setup_differ_only_in_their_rows() -> None:
 
 def test_the_ready_sheet_names_what_orders_wait_for_and_what_would_help(full_run: Run) -> None:
     rows = rows_of(full_run.out / "shortages.xlsx", 1, 8)
-    states = {row[1]: row for row in rows if str(row[4]).startswith(("✓", "●", "▲"))}
+    states = {row[1]: row for row in rows if str(row[4]).startswith(("✓", "○", "▲"))}
     released = full_run.report.ready.filter(full_run.report.released)
     assert set(states) == set(released["order"])
     for row in released.iter_rows(named=True):
@@ -395,10 +395,10 @@ def test_the_lists_by_item_and_shop_name_each_late_line_and_who_brings_it(full_r
 def test_an_overdue_open_order_is_marked_as_such(full_run: Run) -> None:
     rows = rows_of(full_run.out / "shortages.xlsx", 2, 6)
     [overdue] = [row for row in rows if row[5] == "PO-7405"]
-    assert overdue[0] == "▲ overdue" and "was due 24 Nov" in overdue[2]
+    assert overdue[0] == "▲ overdue" and "was due Tue 24 Nov" in overdue[2]
     assert overdue[7] == "no new date"
     front = rows_of(full_run.out / "shortages.xlsx", 0, 3)
-    assert any("PO-7405 (PP707, due 24 Nov)" in str(row[0]) for row in front)
+    assert any("PO-7405 (PP707, due Tue 24 Nov)" in str(row[0]) for row in front)
 
 
 def test_airframes_wanted_after_the_release_weeks_list_only_what_is_late(full_run: Run) -> None:

@@ -80,12 +80,17 @@ def _printers_there(report: Report, week: str) -> str:
     return weekly.PLATES_PRINTERS.format(named=named)
 
 
+def _short(plate: str) -> str:
+    """The name of a plate without the year, as W49-01."""
+    return plate.split("-", 1)[1]
+
+
 def _plate_cells(plate: pl.DataFrame) -> list[Cell]:
     """The row of one plate: what it is printed on and in, how full it is, what is to be noted."""
     first = plate.row(0, named=True)
     return [
         (common.BOX, "tick"),
-        (first["plate"][len("2026-") :], "strong"),
+        (_short(first["plate"]), "strong"),
         (first["kind"], "strong"),
         (first["material"], "strong"),
         (weekly.PLATE_LATE.format(days=first["late_days"]), "late")
@@ -109,7 +114,7 @@ def _part_cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
     serial = f"{described} · {row['serial']}" if row["serial"] else described
     return [
         BLANK,
-        (row["plate"].removeprefix(f"{row['week']}-"), "faint"),
+        (_short(row["plate"]), "faint"),
         (row["order"], "faint"),
         (row["item"], "strong"),
         text(serial),

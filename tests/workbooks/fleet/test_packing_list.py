@@ -111,7 +111,7 @@ def test_a_line_that_the_line_needs_waits_and_says_who_would_wait(
 ) -> None:
     bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
     lamp = row_of(page(tmp_path / "kit.xlsx"), "lamp")
-    assert str(lamp[6]).startswith("● from ")
+    assert str(lamp[6]).startswith("○ from ")
     assert "in stock 1, free 0" in lamp[13] and "K-2 would wait" in lamp[13]
     assert "aligned with a jig" in lamp[13]
 
@@ -154,7 +154,7 @@ def test_a_part_order_can_be_packed_too(routine: Path, tmp_path: Path) -> None:
     result = bomkit("kit", routine, "S-2", "--out", tmp_path / "kit.xlsx")
     assert result.exit_code == 0
     assert row_of(page(tmp_path / "kit.xlsx"), "screw")[4] == 4
-    assert "screw           4 pc   take             bin 3, S1" in result.output
+    assert "screw           4 pc   pick             bin 3, S1" in result.output
 
 
 def test_an_unknown_order_is_told_with_the_nearest_one(routine: Path, tmp_path: Path) -> None:

@@ -50,8 +50,8 @@ def kelto_run(tmp_path: Path, ready: str, clip_days: int = 1) -> Run:
         "items.csv": "item,source,unit,lead_days,material,structure_class,heat_c\n"
         "kelto,make,pc,0,,,\n"
         f"clip,print,pc,{clip_days},ASA,none,50\nf-asa,buy,g,6,,,\n",
-        "structure.csv": "parent,child,quantity,unit\nkite,clip,1,\nclip,f-asa,1300,g\n",
-        "build_plan.csv": f"serial,item,ready_date\nKT-1,kelto,{ready}\n",
+        "structure.csv": "parent,child,quantity,unit\nkelto,clip,1,\nclip,f-asa,1300,g\n",
+        "build_plan.csv": f"serial,item,ready_date\nKL-1,kelto,{ready}\n",
         "materials.csv": "material,item,spool_kg,heat_limit_c\nASA,f-asa,0.5,90\n",
         "prints.csv": "item,hours,per_plate,printers\nclip,3,1,old\n",
         "printers.csv": "kind,count,hours_per_week\nold,1,50\n",
@@ -76,8 +76,8 @@ def test_the_sheets_stand_between_the_contents_and_the_lists(run: Run) -> None:
 def test_each_plate_has_a_line_and_its_parts_below(run: Run) -> None:
     plate, part = cells(run, "Plates")
     # 2 mounts are started: half a plate, 7 hours, 125 g with waste and what the order purges
-    assert plate[:9] == ("☐", "01", "old", "PETG", None, 2, 50, 7, 125)
-    assert part[1:9] == ("01", "print-0001", "lamp-mount", *part[4:5], 2, 50, 7, 125)
+    assert plate[:9] == ("☐", "W49-01", "old", "PETG", None, 2, 50, 7, 125)
+    assert part[1:9] == ("W49-01", "print-0001", "lamp-mount", *part[4:5], 2, 50, 7, 125)
 
 
 def test_late_plates_are_marked_and_the_printers_are_named(run: Run, tmp_path: Path) -> None:
