@@ -23,6 +23,11 @@ PROCESSES = Table(
             default="no",
             choices=("yes", "no"),
         ),
+        Column(
+            "stage",
+            "text",
+            "Stage of the build that the board shows for it, such as laminate; else the process.",
+        ),
     ),
     key=("process",),
 )

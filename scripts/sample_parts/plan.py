@@ -42,16 +42,16 @@ FN-081 2027-06-10 LONGRANGE
 """
 
 PROCESSES = (
-    Process("lay-up", 0.04, 240, cures="yes"),
-    Process("core-trim", 0.02, 24),
-    Process("bond", 0.0, 170, cures="yes"),
-    Process("print", 0.06, 630),
-    Process("machine", 0.02, 170),
-    Process("paint", 0.0, 95, cures="yes"),
-    Process("wire", 0.0, 68),
-    Process("assemble", 0.0, 120),
-    Process("test", 0.0, 24, cures="yes"),
-    Process("final-assembly", 0.0, 105),
+    Process("lay-up", 0.04, 240, cures="yes", stage="laminate"),
+    Process("core-trim", 0.02, 24, stage="laminate"),
+    Process("bond", 0.0, 170, cures="yes", stage="bond"),
+    Process("print", 0.06, 630, stage="small parts"),
+    Process("machine", 0.02, 170, stage="small parts"),
+    Process("paint", 0.0, 95, cures="yes", stage="paint"),
+    Process("wire", 0.0, 68, stage="equip"),
+    Process("assemble", 0.0, 120, stage="equip"),
+    Process("test", 0.0, 24, cures="yes", stage="final"),
+    Process("final-assembly", 0.0, 105, stage="final"),
 )
 
 CLOSED = """

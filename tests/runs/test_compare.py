@@ -142,7 +142,7 @@ def test_a_plan_since_an_earlier_run_tells_what_changed_in_its_overview(
     words = ["plan", str(data), "--out", str(out), "--since", str(tiny_run.out)]
     assert CliRunner().invoke(main, words).exit_code == 0
     book = openpyxl.load_workbook(out / "overview.xlsx")
-    assert book.sheetnames[1:3] == ["Changed", "Changed orders"]
+    assert {"Changed", "Changed orders"} <= set(book.sheetnames)
     told(tiny_run.out, out, "--out", tmp_path / "changed.xlsx")
     alone = openpyxl.load_workbook(tmp_path / "changed.xlsx")
     for name in alone.sheetnames:

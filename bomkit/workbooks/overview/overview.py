@@ -5,8 +5,9 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import common, compare, overview
+from bomkit.words import board, common, compare, overview
 from bomkit.workbooks.compare import compare_sheets
+from bomkit.workbooks.overview.board import board_sheets
 from bomkit.workbooks.overview.inspections import inspection_sheets
 from bomkit.workbooks.overview.loads import load_sheets
 from bomkit.workbooks.overview.moulds import moulds_sheet
@@ -32,6 +33,7 @@ def overview_book(report: Report) -> Book:
     """The workbook to open first."""
     return report.book(
         [
+            *board_sheets(report),
             _contents(report),
             *(compare_sheets(report.changed) if report.changed else []),
             *load_sheets(report),
@@ -75,7 +77,9 @@ def _sheets(report: Report) -> dict[str, str]:
     moulds = {} if report.moulds.wear.is_empty() else overview.MOULD_ABOUT
     more = overview.INSPECTIONS_ABOUT if len(report.tables["inspection_rules"]) else {}
     changed = compare.CHANGED_ABOUT if report.changed else {}
-    return {**changed, **overview.SHEET_ABOUT, **levelled, **moulds, **more}
+    spares = {} if report.promises.is_empty() else board.SPARES_ABOUT
+    wall = {**board.BOARD_ABOUT, **spares}
+    return {**wall, **changed, **overview.SHEET_ABOUT, **levelled, **moulds, **more}
 
 
 def _late_sheet(report: Report) -> Sheet:

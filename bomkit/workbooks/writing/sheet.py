@@ -88,6 +88,7 @@ class Sheet:
     heading_height: float = 27.0
     chart: Chart | None = None
     curve: Curve | None = None
+    wall: bool = False  # one page of twice the size, to hang up
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ Dark ink and slate on white, hairlines instead of boxes, states as a symbol, a w
 that a grey print says the same.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from textwrap import wrap
 from typing import Any
 
@@ -27,6 +27,18 @@ SERIES = (
     "96525A",
     "E3D5C3",
     "A79BB5",
+)
+
+# ground and ink of the stages on the board, lighter from stage to stage; each bears its letter too
+STAGES = (
+    ("22343F", "FFFFFF"),
+    ("45606D", "FFFFFF"),
+    ("6B8794", "FFFFFF"),
+    ("8FA7B1", INK),
+    ("B4C5CC", INK),
+    ("D8E1E5", INK),
+    ("C9B48E", INK),
+    ("F3E9D6", INK),
 )
 
 FONT = "Arial"
@@ -72,6 +84,7 @@ class Look:
     wrap: bool = False
     below: str = "hair"  # hair, rule, none
     framed: bool = False
+    today: bool = False  # a framed cell with a thick line before it
     indent: int = 0
     quoted: bool = False  # stays text even when somebody edits the cell
 
@@ -101,6 +114,35 @@ def _numbers(
     for name, form in (("date", SHORT_DATE), ("full_date", DATE), ("year_date", YEAR_DATE)):
         looks[f"{prefix}{name}"] = Look(form=form, across="left", bold=bold, colour=colour)
     return looks
+
+
+def _board() -> dict[str, Look]:
+    """The styles of the board: large, and bands of one brightness a stage."""
+    week = Look(size=11, bold=True, across="center", framed=True)
+    looks = {
+        "board_head": Look(size=11, bold=True, below="rule", across="left", wrap=True),
+        "board_waits_head": Look(size=11, bold=True, below="rule", across="left", indent=1),
+        "board_week": Look(size=10, bold=True, below="rule", across="center"),
+        "board_name": Look(size=16, bold=True, quoted=True),
+        "board_date": Look(size=12, form="dd mmm", across="left"),
+        "board_late": Look(size=12, bold=True, colour=LATE, form="dd mmm", across="left"),
+        "board_small_name": Look(size=11, bold=True, quoted=True, wrap=True),
+        "board_waits": Look(size=10, wrap=True, across="left", indent=1),
+        "board_note": Look(size=11, colour=SLATE, below="none"),
+        "board_caution": Look(size=11, bold=True, below="none"),
+        "board_line": Look(size=12, bold=True),
+        "board_count": Look(size=10, across="center", framed=True, form="0"),
+        "board_over": replace(week, size=10, ground=INK, colour="FFFFFF", form="0"),
+        "stage_none": week,
+    }
+    for number, (ground, ink) in enumerate(STAGES):
+        looks[f"stage_{number}"] = replace(week, ground=ground, colour=ink)
+    first = {
+        f"today_{name}": replace(look, today=True)
+        for name, look in looks.items()
+        if name.startswith("stage")
+    }
+    return {**looks, **first}
 
 
 def _slim_numbers(prefix: str, below: str, **more: Any) -> dict[str, Look]:
@@ -163,6 +205,7 @@ STYLES: dict[str, Look] = {
     **_numbers("strong_", bold=True),
     **_numbers("faint_", colour=SLATE),
     **_numbers("late_", bold=True, colour=LATE),
+    **_board(),
     **_slim_numbers("slim_", "none"),
     **_slim_numbers("end_", "hair"),
     **_slim_numbers("bold_", "hair", bold=True),

@@ -28,6 +28,7 @@ from bomkit.workbooks.writing.charts import add_curve, add_stacked_columns
 from bomkit.workbooks.writing.rows import sheet_rows
 from bomkit.workbooks.writing.sheet import Book, Line, Link, Sheet, with_years
 
+_A3, _A4 = 8, 9  # numbers of the file format (ECMA-376, part 1, 18.3.1.63 pageSetup)
 _MOST_ROWS = 1_048_576  # a sheet holds no more
 _STYLE_TABLES = (
     *("_fonts", "_fills", "_borders", "_alignments", "_protections", "_number_formats"),
@@ -107,7 +108,7 @@ def _shared(sheet: Sheet) -> object:
     if linked or sheet.chart is not None or sheet.filtered:
         return None
     above = len(_caution_lines(sheet)), len(sheet.notes)
-    return (tuple(sheet.columns), *above, sheet.frozen_columns, sheet.heading_height)
+    return (tuple(sheet.columns), *above, sheet.frozen_columns, sheet.heading_height, sheet.wall)
 
 
 def _lay_out(
@@ -115,11 +116,12 @@ def _lay_out(
 ) -> _Content:
     """Sets up a sheet, unless its pattern does, and gives its rows."""
     heads = [(column.heading, column.style) for column in sheet.columns]
+    looks = _ON_WALL if sheet.wall else {look: look for look in _ON_WALL}
     above = [
         Line([(sheet.title, "title")], 27),
-        Line([(sheet.subtitle, "subtitle")]),
-        *(Line([(words, "caution")]) for words in _caution_lines(sheet)),
-        *(Line([(note, "note")]) for note in sheet.notes),
+        Line([(sheet.subtitle, looks["subtitle"])]),
+        *(Line([(words, looks["caution"])]) for words in _caution_lines(sheet)),
+        *(Line([(note, looks["note"])]) for note in sheet.notes),
         Line([]),
         Line(heads, sheet.heading_height),
     ]
@@ -160,6 +162,7 @@ def _link(target: Any, lines: list[Line]) -> None:
                 linked._hyperlink = Hyperlink(ref=place, location=f"'{quoted}'!A1")
 
 
+_ON_WALL = {"subtitle": "board_note", "caution": "board_caution", "note": "board_note"}
 _LEAST_LINE = 40  # characters
 _MOST_OF_MAKER = 40  # characters: what fits beside the caution at the foot of a page
 
@@ -188,7 +191,8 @@ def _dress(pen: Any, look: style.Look) -> None:
     hair, rule = Side("hair", color=style.HAIRLINE), Side("thin", color=style.RULE)
     frame = Side("thin", color=style.HAIRLINE)
     if look.framed:
-        pen.border = Border(left=frame, right=frame, top=frame, bottom=frame)
+        left = Side("thick", color=style.RULE) if look.today else frame
+        pen.border = Border(left=left, right=frame, top=frame, bottom=frame)
     else:
         pen.border = Border(bottom={"hair": hair, "rule": rule, "none": None}[look.below])
     pen.alignment = Alignment(
@@ -210,8 +214,8 @@ def _set_up_page(target: Any, sheet: Sheet, book: Book, heading_row: int) -> Non
     if sheet.filtered and sheet.lines:
         target.auto_filter.ref = f"A{heading_row}:{last}{heading_row + len(sheet.lines)}"
     target.page_setup.orientation = "landscape"
-    target.page_setup.paperSize = 9  # A4
-    target.page_setup.fitToWidth, target.page_setup.fitToHeight = 1, 0
+    target.page_setup.paperSize = _A3 if sheet.wall else _A4
+    target.page_setup.fitToWidth, target.page_setup.fitToHeight = 1, int(sheet.wall)
     target.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
     margins = target.page_margins
     margins.left = margins.right = margins.top = 0.43
@@ -222,7 +226,7 @@ def _set_up_page(target: Any, sheet: Sheet, book: Book, heading_row: int) -> Non
     foot.center.text = common.FOOT_CAUTION if sheet.cautions else ""
     foot.right.text = f"&A  |  {common.PAGE} &P {common.OF} &N"
     for part in (foot.left, foot.center, foot.right):
-        part.size, part.font = 8, style.FONT
+        part.size, part.font = (10 if sheet.wall else 8), style.FONT
 
 
 def _repacked(raw: io.BytesIO, made: dt.datetime, sheets: dict[str, _Content]) -> bytes:

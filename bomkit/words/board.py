@@ -1,0 +1,28 @@
+"""Words of the board, the page for the wall."""
+
+BOARD, SPARES = "Board", "Spares board"
+BOARD_TITLE, SPARES_BOARD_TITLE = "Board", "Spares"
+AIRFRAME, ORDER = "Airframe", "Order"
+DAYS = ("Wanted", "Forecast", "Late")
+WAITS = "Waits for"
+WAITS_FOR_ITEM = "{item}: {supply}"
+THERE_ON = "{supply}, there {date}"
+DAYS_LATE, IN_TIME, NO_DATE = "▲ {days} d", "✓", "no date"
+WANTED, FORECAST = "◆", "▲"
+BANDS = "Stage that marks a week: {letters}"
+MARKS = "thick line: the plan's first day   ◆ wanted   ▲ forecast, where later"
+WEEKS = "a column a week"
+WEEKS_OF = "a column for {count} weeks"
+MORE_ROWS = "and {count} more, wanted later: see the shortages"
+NO_ROWS = "Nothing is to be built."
+HOURS_LINE = "Hours, % of what there is"
+ARRIVES_LINE = "Open orders due"
+KITS_LINE = "Kits that leave"
+OVER = "▲ too much this week: {named}"
+NOT_OVER = "this week all fits"
+ARRIVES = "this week: {named}"
+NOTHING_ARRIVES = "this week: nothing"
+BOARD_ABOUT = {
+    BOARD: "one page for the wall: each airframe, its stages, its day and what it waits for"
+}
+SPARES_ABOUT = {SPARES: "the same for the spares orders"}

@@ -1,0 +1,106 @@
+"""The three lines below the board: hours, what arrives, kits that leave."""
+
+import datetime as dt
+from collections import Counter
+from collections.abc import Iterable, Sequence
+
+import polars as pl
+
+from bomkit.words import board as words
+from bomkit.words import common
+from bomkit.workbooks.report import Report
+from bomkit.workbooks.writing.sheet import Cell, Line
+
+_HEIGHT = 24
+_MOST_WORDS = 86  # characters: two lines
+_TOLERANCE = 1 + 1e-9
+
+
+def board_lines(report: Report, mondays: Sequence[dt.date], before: int) -> list[Line]:
+    """The lines with a cell a column of weeks; before: how many columns stand before these."""
+    gap = Line([], 8)
+    return [
+        gap,
+        _hours_line(report, mondays, before),
+        _arrivals_line(report, mondays, before),
+        _kits_line(report, mondays, before),
+    ]
+
+
+def _line(heading: str, before: int, cells: Iterable[Cell], told: str) -> Line:
+    """One line: its heading across the first columns, a cell a week, and this week in words."""
+    return Line(
+        [(heading, "board_line"), *[None] * (before - 1), *cells, (told, "board_waits")], _HEIGHT
+    )
+
+
+def _columns_of(mondays: Sequence[dt.date]) -> pl.DataFrame:
+    """The ISO weeks of each column: week, column."""
+    step = (mondays[1] - mondays[0]).days // 7 if len(mondays) > 1 else 1
+    weeks = [
+        (f"{monday + dt.timedelta(weeks=more):%G-W%V}", number)
+        for number, monday in enumerate(mondays)
+        for more in range(step)
+    ]
+    return pl.DataFrame(weeks, schema=["week", "column"], orient="row")
+
+
+def _hours_line(report: Report, mondays: Sequence[dt.date], before: int) -> Line:
+    """Hours of all processes with known hours in percent of these, dark where one has too many."""
+    loads = report.loads.filter(pl.col("capacity") > 0).join(_columns_of(mondays), on="week")
+    over = pl.col("hours") > pl.col("capacity") * _TOLERANCE
+    totals = loads.group_by("column").agg(
+        pl.col("hours").sum(), pl.col("capacity").sum(), over=over.any()
+    )
+    found = {
+        column: (round(100 * hours / capacity), "board_over" if beyond else "board_count")
+        for column, hours, capacity, beyond in totals.iter_rows()
+    }
+    first = f"{mondays[0]:%G-W%V}"
+    named = loads.filter(over & (pl.col("week") == first))["process"].sort().to_list()
+    told = words.OVER.format(named=_few(named)) if named else words.NOT_OVER
+    cells = (found.get(number, ("", "board_count")) for number in range(len(mondays)))
+    return _line(words.HOURS_LINE, before, cells, told if len(loads) else "")
+
+
+def _arrivals_line(report: Report, mondays: Sequence[dt.date], before: int) -> Line:
+    """How many open orders are due; what is overdue counts on the first day."""
+    day = pl.max_horizontal("due_date", pl.lit(report.start))
+    due = report.tables["open_orders"].with_columns(day=day).unique(["order", "day"])
+    return _counted(words.ARRIVES_LINE, due.select("order", "day"), mondays, before)
+
+
+def _kits_line(report: Report, mondays: Sequence[dt.date], before: int) -> Line:
+    """How many spares orders for kits can leave."""
+    kits = [item for item, row in report.items.items() if row["source"] == "kit"]
+    leaves = report.promises.filter(
+        pl.col("item").is_in(kits), pl.col("promise_date").is_not_null()
+    )
+    return _counted(words.KITS_LINE, leaves.select("order", day="promise_date"), mondays, before)
+
+
+def _counted(heading: str, events: pl.DataFrame, mondays: Sequence[dt.date], before: int) -> Line:
+    """A line that counts what happens in each column, and names that of the first week."""
+    weeks = dict(_columns_of(mondays).iter_rows())
+    happens = events.select("order", week=pl.col("day").dt.strftime("%G-W%V")).sort("order")
+    counts = Counter(weeks[week] for week in happens["week"] if week in weeks)
+    first = happens.filter(pl.col("week") == f"{mondays[0]:%G-W%V}")["order"].to_list()
+    told = words.ARRIVES.format(named=_few(first)) if first else words.NOTHING_ARRIVES
+    cells: list[Cell] = [(_short(counts[number]), "board_count") for number in range(len(mondays))]
+    return _line(heading, before, cells, told)
+
+
+def _short(count: int) -> str:
+    """A count in three characters, nothing where there is nothing."""
+    return f"{count // 1000}k" if count >= 1000 else str(count or "")
+
+
+def _few(names: Sequence[str]) -> str:
+    """As many names as fit, and how many more there are."""
+    for count in range(len(names), 0, -1):
+        more = len(names) - count
+        told = ", ".join(names[:count])
+        told = f"{told} {common.AND_MORE.format(count=more)}" if more else told
+        if len(told) <= _MOST_WORDS - len(words.OVER):
+            return told
+    return common.AND_MORE.format(count=len(names))

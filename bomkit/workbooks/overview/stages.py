@@ -1,0 +1,137 @@
+"""Which stage of the work marks each week of an airframe or a spares order."""
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+
+import polars as pl
+
+from bomkit.workbooks.report import Report
+
+_WORK = ("make", "print", "kit")
+_LEAST_HOURS = 1e-3  # work without hours is work as well
+Bands = Mapping[tuple[str, int], str]  # by demand and number of the column, the stage
+
+
+def stages_of(report: Report) -> dict[str, str]:
+    """The stage of each process, in the order of the table: its column stage, else its name."""
+    named = pl.when(pl.col("stage") != "").then("stage").otherwise("process")
+    return dict(report.tables["processes"].select("process", named).iter_rows())
+
+
+def stage_bands(report: Report, mondays: Sequence[dt.date]) -> Bands:
+    """The stage of which a demand gets the largest share between each Monday and the next one.
+
+    Work counts in proportion to what of it the demand is given, spread evenly over its days. A
+    long stage would hide all short ones, so what counts is how much of a stage falls into the
+    week; of two with the same share it is the one that comes later in the table of processes.
+    """
+    order = {
+        stage: number for number, stage in enumerate(dict.fromkeys(stages_of(report).values()))
+    }
+    work = pl.concat([_planned(report), _in_work(report)])
+    shown = (
+        pl.DataFrame({"column": range(len(mondays)), "first": mondays})
+        .with_columns(last=pl.col("first").shift(-1).fill_null(pl.date(9999, 1, 1)))
+        .with_columns(pl.col("last") - pl.duration(days=1))
+    )
+    overlap = pl.min_horizontal("end", "last") - pl.max_horizontal("begin", "first")
+    spent = (
+        work.join(shown, how="cross")
+        .filter((pl.col("begin") <= pl.col("last")) & (pl.col("end") >= pl.col("first")))
+        .with_columns(
+            stage=pl.col("process").replace_strict(stages_of(report), default=pl.col("process")),
+            share=(overlap.dt.total_days() + 1)
+            / ((pl.col("end") - pl.col("begin")).dt.total_days() + 1),
+        )
+        .group_by("demand", "column", "stage")
+        .agg((pl.col("hours") * pl.col("share")).sum())
+        .with_columns(pl.col("hours") / pl.col("hours").sum().over("demand", "stage"))
+        .with_columns(pl.col("hours").round(6))
+        .with_columns(place=pl.col("stage").replace_strict(order, default=-1))
+        .sort("hours", "place", "stage", descending=True)
+        .unique(["demand", "column"], keep="first", maintain_order=True)
+    )
+    return {
+        (demand, column): stage
+        for demand, column, stage in spent.select("demand", "column", "stage").iter_rows()
+    }
+
+
+def _for_whom(report: Report, kind: str) -> pl.DataFrame:
+    """What each demand is given of a supply: supply, item, demand, comes, given.
+
+    Work on an airframe counts for that airframe.
+    """
+    on_airframe = (pl.col("demand_kind") == "in work") & (pl.col("demand_serial") != "")
+    return (
+        report.pegs.filter(pl.col("supply_kind") == kind)
+        .with_columns(demand=pl.when(on_airframe).then("demand_serial").otherwise("demand"))
+        .group_by("supply", "item", "demand", "comes")
+        .agg(given=pl.col("quantity").sum())
+    )
+
+
+def _worked(report: Report) -> pl.DataFrame:
+    """What the items say about the work they take."""
+    return (
+        report.tables["items"]
+        .filter(pl.col("source").is_in(_WORK), pl.col("process") != "")
+        .select("item", "process", "lead_days", "hours_each", "hours_per_order")
+    )
+
+
+def _planned(report: Report) -> pl.DataFrame:
+    """The work of planned orders by whom it is for: demand, process, begin, end, hours.
+
+    It begins as soon as all it takes can be there, and ends as much later.
+    """
+    begins = report.ready.select("order", "can_start")
+    orders = (
+        report.orders.select("order", "item", "start_date", "due_date", "quantity", "expected_good")
+        .join(_worked(report), on="item")
+        .join(begins, on="order", how="left")
+        .with_columns(begin=pl.coalesce("can_start", "start_date"))
+        .with_columns(end=pl.col("due_date") + (pl.col("begin") - pl.col("start_date")))
+        .with_columns(hours=pl.col("hours_each") * pl.col("quantity") + pl.col("hours_per_order"))
+    )
+    share = pl.min_horizontal(1.0, pl.col("given") / pl.col("expected_good"))
+    return (
+        _for_whom(report, "planned order")
+        .join(orders, left_on=["supply", "item"], right_on=["order", "item"])
+        .select(
+            *("demand", "process", "begin", pl.max_horizontal("begin", "end").alias("end")),
+            hours=pl.max_horizontal("hours", pl.lit(_LEAST_HOURS)) * share,
+        )
+    )
+
+
+def _in_work(report: Report) -> pl.DataFrame:
+    """The same of open orders, which take their lead time up to the day they come."""
+    calendar_days = (pl.col("lead_days") * 7 / 5).ceil().cast(pl.Int64)
+    begin = pl.max_horizontal(
+        pl.lit(report.start), pl.col("comes") - pl.duration(days=calendar_days)
+    )
+    return (
+        _for_whom(report, "open order")
+        .join(_worked(report), on="item")
+        .filter(pl.col("comes").is_not_null())
+        .select(
+            *("demand", "process", begin.alias("begin")),
+            end=pl.max_horizontal("comes", pl.lit(report.start)),
+            hours=pl.max_horizontal(
+                pl.col("hours_each") * pl.col("given") + pl.col("hours_per_order"),
+                pl.lit(_LEAST_HOURS),
+            ),
+        )
+    )
+
+
+def short_names(stages: Sequence[str]) -> dict[str, str]:
+    """A letter for each stage, or as many of its letters as tell it from the others."""
+    names: dict[str, str] = {}
+    for stage in stages:
+        letters = [character for character in stage if character.isalnum()] or ["?"]
+        tried = ["".join(letters[:count]).capitalize() for count in range(1, len(letters) + 1)]
+        free = [name for name in tried if name not in names.values()]
+        names[stage] = free[0] if free else str(len(names) + 1)
+    return names
