@@ -125,6 +125,8 @@ MISSING_COLUMNS = (
 )
 CHAIN_TITLE = "What sets the date"
 CHAIN_PLANNED = "{supply}: {days} days from {start}, there on {finish}"
+CHAIN_MOULD = ", waits for its mould until {date}"
+CHAIN_NO_MOULD = ", has no mould, and no replacement is planned"
 CHAIN_OPEN = "{supply}: there on {finish}"
 CHAIN_OPEN_LATE = "{supply}: there on {finish}, {days} days later by what it is missing"
 CHAIN_AFTER = ", needed {days} days after the next one starts"

@@ -10,6 +10,7 @@ import polars as pl
 
 from bomkit.words import board as words
 from bomkit.words import common
+from bomkit.workbooks.headline import headline
 from bomkit.workbooks.overview.board_lines import board_lines
 from bomkit.workbooks.overview.stages import Bands, short_names, stage_bands, stages_of
 from bomkit.workbooks.report import Report
@@ -113,7 +114,7 @@ def _board(report: Report, name: str, title: str, heading: str, rows: Sequence[R
         subtitle=report.subtitle(),
         columns=_columns(mondays, heading),
         lines=lines,
-        notes=(_legend(names, mondays),),
+        notes=(headline(report), _legend(names, mondays)),
         filtered=False,
         frozen_columns=1,
         wall=True,

@@ -7,6 +7,7 @@ import polars as pl
 
 from bomkit.words import board, common, compare, overview
 from bomkit.workbooks.compare import compare_sheets
+from bomkit.workbooks.headline import headline
 from bomkit.workbooks.overview.board import board_sheets
 from bomkit.workbooks.overview.inspections import inspection_sheets
 from bomkit.workbooks.overview.loads import load_sheets
@@ -67,6 +68,7 @@ def _contents(report: Report) -> Sheet:
         subtitle=report.subtitle(),
         columns=(Column(overview.IN_THIS_BOOK, 30), Column("", 90)),
         lines=lines,
+        notes=(headline(report),),
         filtered=False,
     )
 

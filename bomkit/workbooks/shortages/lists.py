@@ -7,7 +7,13 @@ import polars as pl
 
 from bomkit.words import common, fleet, shortages, weekly
 from bomkit.workbooks.report import FIGURES, Report, shop
-from bomkit.workbooks.shortages.missing import comes_cell, missing_quantity, state_cell, would_help
+from bomkit.workbooks.shortages.missing import (
+    comes_cell,
+    missing_quantity,
+    mould_words,
+    state_cell,
+    would_help,
+)
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Line, Sheet, list_columns, quantity, text
 from bomkit.workbooks.writing.style import height_for
 
@@ -267,7 +273,7 @@ def _link_words(report: Report, link: Mapping[str, Any]) -> str:
         told = shortages.CHAIN_PLANNED.format(
             supply=link["supply"], days=link["days"], start=start, finish=finish
         )
-        return told + after
+        return told + mould_words(report, link["supply"]) + after
     if link["supply_kind"] != "open order":
         return shortages.CHAIN_STOCK
     words = shortages.CHAIN_OPEN_LATE if link["days"] else shortages.CHAIN_OPEN

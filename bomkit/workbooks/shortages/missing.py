@@ -102,6 +102,16 @@ def comes_cell(line: Mapping[str, Any]) -> Cell:
     return (line["comes"], "late_date" if line["late_days"] else "date")
 
 
+def mould_words(report: Report, order: str) -> str:
+    """Until when an order waits for its mould, in words; nothing if it does not."""
+    if order not in report.moulds.lacking:
+        return ""
+    again = report.moulds.lacking[order]
+    if again is None:
+        return shortages.CHAIN_NO_MOULD
+    return shortages.CHAIN_MOULD.format(date=report.day(again))
+
+
 def would_help(report: Report, item: str, serial: str) -> str:
     """Stand-ins for an item in words; nothing where there is none."""
     return "; ".join(_stand_in(report, row) for row in report.proposals.get((item, serial), []))

@@ -14,7 +14,7 @@ from bomkit.workbooks.shortages.lists import (
     promises_sheet,
     spares_sheet,
 )
-from bomkit.workbooks.shortages.missing import missing_lines, would_help
+from bomkit.workbooks.shortages.missing import missing_lines, mould_words, would_help
 from bomkit.workbooks.writing.sheet import BLANK, Book, Cell, Line, Link, Sheet, list_columns, text
 from bomkit.workbooks.writing.sheet_names import sheet_names
 from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
@@ -163,7 +163,11 @@ def _set_by(report: Report, row: Mapping[str, Any]) -> str:
     if not row["pacing_item"] or not row["late_days"]:
         return ""
     first = row["pacing"].split(" > ")[0]
-    return f"{report.items[row['pacing_item']]['description']}: {first}"
+    chain = report.pacing.filter(
+        (pl.col("demand") == row["demand"]) & (pl.col("demand_kind") == row["demand_kind"])
+    )
+    waits = mould_words(report, chain.sort("step")["supply"][0])
+    return f"{report.items[row['pacing_item']]['description']}: {first}{waits}"
 
 
 def _starts_sheet(report: Report) -> Sheet:

@@ -1,0 +1,21 @@
+"""Words of the one line that says what matters most."""
+
+GROUNDED = (
+    "First of all: grounded aircraft that wait too long: {count}. The longest, {name}: {late_days} "
+    "working days."
+)
+AIRFRAMES = (
+    "First of all: airframes late by the forecast: {count}. The latest, {name}: {late_days} "
+    "working days{held_up}."
+)
+HELD_UP_BY = ", held up by {item}"
+ROUTINE = (
+    "First of all: spares orders that leave too late: {count}. The latest, {name}: {late_days} "
+    "working days."
+)
+OVERLOADED = "First of all: {name} has {over:,.1f} hours too many this week."
+ORDERS = (
+    "First of all: orders that start too late: {count}. The latest, {name} ({item}): {late_days} "
+    "working days; nothing else is late for it."
+)
+ALL_IN_TIME = "Every airframe and spares order is in time."
