@@ -195,13 +195,25 @@ def _dress(pen: Any, look: style.Look) -> None:
         pen.border = Border(left=left, right=frame, top=frame, bottom=frame)
     else:
         pen.border = Border(bottom={"hair": hair, "rule": rule, "none": None}[look.below])
+    spaced = look.across == "right" and look.indent > 0 and look.form != "General"
     pen.alignment = Alignment(
-        horizontal=look.across or None, vertical="center", wrap_text=look.wrap, indent=look.indent
+        horizontal=look.across or None,
+        vertical="center",
+        wrap_text=look.wrap,
+        indent=0 if spaced else look.indent,
     )
-    pen.number_format = look.form
+    pen.number_format = _with_room(look.form) if spaced else look.form
     if look.quoted:
         pen.number_format = "@"
         pen._style.quotePrefix = 1
+
+
+def _with_room(form: str) -> str:
+    """A number format that leaves room at the right, as an indent would.
+
+    Some programs forget the indent of a number beside another one, so that it touches what follows.
+    """
+    return ";".join(f"{part}_0_ " for part in form.split(";"))
 
 
 def _set_up_page(target: Any, sheet: Sheet, book: Book, heading_row: int) -> None:
