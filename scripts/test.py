@@ -84,6 +84,9 @@ def _script_steps(python: Path) -> list[tuple[str, Callable[[Path], None]]]:
         ),
         "bench_large.py": lambda _: _must_pass([python, SCRIPTS / "bench_large.py", "--quick"]),
         "bench_plan.py": lambda _: _must_pass([python, SCRIPTS / "bench_plan.py", "--quick"]),
+        "try_changes.py": lambda _: _must_pass(
+            [python, SCRIPTS / "try_changes.py", "--quick", "--at-least", "1"]
+        ),
         "bench_start.py": lambda _: _must_pass([python, SCRIPTS / "bench_start.py", "--quick"]),
     }
     ours = {Path(__file__).name, "setup_venv.py"}
