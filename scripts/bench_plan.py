@@ -32,7 +32,7 @@ from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.orders import planned_orders, projection
 from bomkit.planning.netting.quantities import planned_quantities
 from bomkit.planning.netting.supplied import supplied
-from bomkit.planning.network import Network, build_network
+from bomkit.planning.network import UNLIMITED, Network, build_network
 from bomkit.planning.pegging.peg import peg
 from bomkit.planning.workdays import Workdays, working_days
 from bomkit.runs.plan import checked_inputs
@@ -132,6 +132,7 @@ def _items(level: np.ndarray, rng: np.random.Generator, plain: bool) -> pl.DataF
         unit=pl.lit("pc"),
         safety=pl.lit(0, pl.Int64),
         cover=pl.lit(1, pl.Int64),
+        longest=pl.lit(UNLIMITED, pl.Int64),
         safety_stock=pl.lit(0.0),
         specific=pl.lit(False),
         passes=pl.lit(False),

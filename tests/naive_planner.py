@@ -335,9 +335,22 @@ class Account:
         return stock_by_day(self.lots, running_total(self.gross))
 
     def supply(self) -> list[float]:
-        """Return S(t): usable stock plus open orders at their expected good quantity."""
+        """Return usable stock plus open orders at their expected good quantity, on real days."""
         received = running_total(self.receipts)
         return [stock + receipt for stock, receipt in zip(self.stock(), received, strict=True)]
+
+    def supply_within_reach(self, lead_days: int) -> list[float]:
+        """Return S(t) as orders are planned by it.
+
+        "An order placed today can't be there before day `lead_days`. In S(t), open orders count
+        by day max(t, lead_days)."
+        """
+        received = running_total(self.receipts)
+        last = len(received) - 1
+        return [
+            stock + received[min(max(day, lead_days), last)]
+            for day, stock in enumerate(self.stock())
+        ]
 
     def projected(self) -> list[float]:
         """Return what is on hand at the end of each day, S(t) + P(t) - C(t)."""
@@ -474,7 +487,7 @@ class NaivePlanner:
         """
         account = self.account(item, serial)
         needed = running_total(account.gross)
-        supply = account.supply()
+        supply = account.supply_within_reach(0)
         passed = 0.0
         for day in self.axis.numbers():
             missing = needed[day] - supply[day]
@@ -525,13 +538,13 @@ class NaivePlanner:
         row = self.items[item]
         account = self.account(item, serial)
         good_rate = self.good_rate(item)
-        supply = account.supply()
+        supply = account.supply_within_reach(whole_in(row, "lead_days"))
         wanted = [need + number_in(row, "safety_stock") for need in running_total(account.gross)]
         missing = [want - have for want, have in zip(wanted, supply, strict=True)]
         planned = 0.0
         for day in self.axis.numbers():
             if exceeds(missing[day], planned, max(wanted[day], supply[day], planned)):
-                covered = missing[day : day + covered_days(row)]
+                covered = missing[day : day + covered_days(row, day)]
                 started = started_quantity(row, max(covered) - planned, good_rate)
                 planned += started * good_rate
                 account.planned[day] = started * good_rate
@@ -596,13 +609,18 @@ class NaivePlanner:
             )
 
 
-def covered_days(item: Row) -> int:
-    """Return how many working days one order covers.
+def covered_days(item: Row, usable_day: int) -> int:
+    """Return how many working days an order covers that is usable on a day.
 
-    "cover = `cover_days`, at least 1, at most `longest_cover_days`."
+    "span is `cover_days` (at least 1, at most `longest_cover_days`), and for an order that is late
+    (t < lead_days + safety_days) at least the days up to lead_days + safety_days - 1, again within
+    `longest_cover_days`."
     """
-    cover = whole_in(item, "cover_days", 1)
-    return max(1, min(cover, whole_in(item, "longest_cover_days", cover)))
+    cover = max(1, whole_in(item, "cover_days", 1))
+    in_time = whole_in(item, "lead_days") + whole_in(item, "safety_days")
+    if usable_day < in_time:
+        cover = max(cover, in_time - usable_day)
+    return min(cover, whole_in(item, "longest_cover_days", cover))
 
 
 def naive_orders(tables: Tables) -> list[NaiveOrder]:

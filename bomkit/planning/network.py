@@ -16,6 +16,7 @@ from bomkit.planning.structure.lines import structure_lines
 from bomkit.planning.workdays import OVERDUE, PAST, Workdays, working_days
 
 Tables = Mapping[str, pl.DataFrame]
+UNLIMITED = 10**9  # working days; more than any plan has
 
 
 @dataclass(frozen=True)
@@ -23,7 +24,8 @@ class Network:
     """What one plan is made from.
 
     items: item_id, item, source, process, unit, lead, safety, good, minimum, multiple, whole,
-    cover, safety_stock, specific, passes (phantom or replaced: no orders of its own), level.
+    cover, longest (cover), safety_stock, specific, passes (phantom or replaced: no orders of its
+    own), level.
     lines: parent_id, child_id, factor (child units for each unit started, or for each order),
     per_order, offset, first_start, last_start (days between which the parent starts), condition.
     active: condition, serial_id. demands: key, day, quantity, demand, kind, serial, date, overdue,
@@ -122,6 +124,7 @@ def _planning_columns(passes: pl.Expr) -> dict[str, pl.Expr]:
         "multiple": (pl.col("multiple"), 0.0),
         "whole": (pl.col("unit").is_in(units.WHOLE_UNITS), False),
         "cover": (pl.min_horizontal("cover_days", "longest_cover_days").clip(1), 1),
+        "longest": (pl.col("longest_cover_days").fill_null(UNLIMITED), UNLIMITED),
         "safety_stock": (pl.col("safety_stock"), 0.0),
     }
     columns = {

@@ -195,6 +195,9 @@ class _Items:
             stepped=self.stepped,
             broken=whole & (step % 1.0 > 0),
             cover=ints(items["cover"]),
+            longest=ints(items["longest"]),
+            lead=self.lead,
+            ahead=self.lead + self.safety,
             safety_stock=floats(items["safety_stock"]),
         )
 

@@ -36,3 +36,12 @@ def lot_uses(lots: Lots, required: Floats) -> Floats:
     beyond = np.take_along_axis(required, lots.day, axis=1) - running
     used_up_to = running + np.minimum(np.minimum.accumulate(beyond, axis=1), 0)
     return np.diff(used_up_to, axis=1, prepend=0.0)
+
+
+def left_over(lots: Lots, used: Floats, days: int) -> Floats:
+    """What of the lots is lost, as a change of supply on the day after their last: rows by days."""
+    change = np.zeros((len(lots.rows), days))
+    of_row, of_lot = np.nonzero(lots.lost)
+    after = lots.day[of_row, of_lot] + 1
+    np.add.at(change, (of_row, after), (used - lots.quantity)[of_row, of_lot])
+    return change

@@ -25,6 +25,9 @@ class LotRules:
     stepped: Flags  # whether quantities are rounded up at all
     broken: Flags  # whether a multiple is not whole but pieces are: rounding goes on to whole ones
     cover: Ints  # working days whose needs one order covers, at least 1
+    longest: Ints  # at most so many even if it is late
+    lead: Ints  # working days
+    ahead: Ints  # lead and safety days: an order that is usable sooner is late
     safety_stock: Floats
 
     @cached_property
@@ -68,7 +71,8 @@ class Running:
 def planned_starts(rules: LotRules, gross: Floats, supplied: Running, lost: Running) -> Floats:
     """The quantity started by the order of each row that is to be usable on each day; 0: no order.
 
-    gross: rows by days. supplied: S; lost: what of it is lost when a lot expires, below zero.
+    gross: rows by days. supplied: S, with open orders that come within the lead time from day 0 on;
+    lost: what of it is lost when a lot expires, below zero.
     Returns days by rows. The netting rule: an order on day t when D(t) > P(t-1), for the widest D
     of its cover.
     """
@@ -81,7 +85,7 @@ def planned_starts(rules: LotRules, gross: Floats, supplied: Running, lost: Runn
     required *= -TOLERANCE
     required += lacking  # where this is above P(t-1), D(t) is above it by more than the tolerance
     asking = np.ascontiguousarray(required.T)
-    wanted = np.ascontiguousarray(widest_needs(lacking, rules.cover).T)
+    wanted = np.ascontiguousarray(widest_needs(rules, lacking).T)
     days = _days_to_visit(gross, required, lost.rows)
     return _started_by_day(rules, days, asking, wanted)
 
@@ -124,14 +128,31 @@ def size_lots(rules: LotRules, quantities: Floats) -> None:
         quantities[rules.broken_rows] = np.ceil(quantities[rules.broken_rows] * (1 - TOLERANCE))
 
 
-def widest_needs(lacking: Floats, cover: Ints) -> Floats:
-    """For each day the greatest D over the days that an order of that day covers."""
-    if cover.max(initial=1) == 1:
-        return lacking
+def widest_needs(rules: LotRules, lacking: Floats) -> Floats:
+    """For each day the greatest D over the days that an order of that day covers.
+
+    They are the days of its cover, and for an order that is late at least those before the first
+    one on which an order placed today is in time, within the longest cover.
+    """
     widest = lacking.copy()
-    for days in np.unique(cover[cover > 1]).tolist():
-        rows = np.flatnonzero(cover == days)
+    for days in np.unique(rules.cover[rules.cover > 1]).tolist():
+        rows = np.flatnonzero(rules.cover == days)
         widest[rows] = _sliding_maxima(lacking[rows], days)
+    late = _widest_while_late(rules, lacking)
+    np.maximum(widest[:, : late.shape[1]], late, out=widest[:, : late.shape[1]])
+    return widest
+
+
+def _widest_while_late(rules: LotRules, lacking: Floats) -> Floats:
+    """For each day on which some row's order is late the greatest D from it to the last of these
+    days; below any D where the order is in time."""
+    days = np.arange(min(rules.ahead.max(initial=0), lacking.shape[1]))
+    late = np.where(days < rules.ahead[:, None], lacking[:, : len(days)], -np.inf)
+    widest: Floats = np.maximum.accumulate(late[:, ::-1], axis=1)[:, ::-1]
+    spoils = rules.longest < rules.ahead
+    for longest in np.unique(rules.longest[spoils]).tolist():
+        rows = np.flatnonzero(spoils & (rules.longest == longest))
+        widest[rows] = _sliding_maxima(late[rows], longest)
     return widest
 
 

@@ -8,7 +8,7 @@ import numpy as np
 from bomkit.planning.netting.arrays import Floats
 from bomkit.planning.netting.compiled import Level, Structure
 from bomkit.planning.netting.explode import add_needs, move_to_needs
-from bomkit.planning.netting.lots import lot_uses
+from bomkit.planning.netting.lots import left_over, lot_uses
 from bomkit.planning.netting.net import Running, planned_starts
 from bomkit.planning.netting.supplied import Supplied
 from bomkit.tables.schema import MOST_ASKED, MOST_TOLD_APART
@@ -32,12 +32,14 @@ class Beyond(ValueError):  # noqa: N818 - reads as what happened
 class Quantities:
     """Of all rows of the structure by days: gross, and starts by usable day.
 
-    supply: of the rows that have any; used: of each expiring lot, what it can serve.
+    supply: of the rows that have any, on their days; counted: the same as netting counts it; used:
+    of each expiring lot, what it can serve.
     """
 
     gross: Floats
     starts: Floats
     supply: Floats
+    counted: Floats
     used: Floats
 
 
@@ -50,7 +52,11 @@ def planned_quantities(
     """Nets and explodes every level; `tell` is given a word on each level for a progress line."""
     size = (len(structure.keys), beside.days)
     plan = Quantities(
-        np.zeros(size), np.zeros(size), beside.by_day(), np.zeros(len(beside.expiring))
+        gross=np.zeros(size),
+        starts=np.zeros(size),
+        supply=beside.by_day(),
+        counted=beside.by_day(structure.rules.lead),
+        used=np.zeros(len(beside.expiring)),
     )
     beside.outside.added_to(plan.gross)
     asked = np.zeros((structure.sources, beside.days))
@@ -71,7 +77,7 @@ def _net(structure: Structure, beside: Supplied, plan: Quantities, number: int) 
     _refuse_too_much(structure, plan.gross, level)
     lost = _served_from_lots(beside, plan, number)
     low, high = np.searchsorted(beside.rows, (level.first, level.last))
-    there = Running(beside.rows[low:high], np.cumsum(plan.supply[low:high], axis=1))
+    there = Running(beside.rows[low:high], np.cumsum(plan.counted[low:high], axis=1))
     for first in range(level.first, level.last, _AT_ONCE):
         last = min(level.last, first + _AT_ONCE)
         plan.starts[first:last] = planned_starts(
@@ -89,14 +95,12 @@ def _served_from_lots(beside: Supplied, plan: Quantities, number: int) -> Runnin
     for lots in beside.lots[number]:
         own = lot_uses(lots, np.cumsum(plan.gross[lots.rows], axis=1))
         plan.used[lots.place] = own
+        lost = left_over(lots, own, beside.days)
         places = np.searchsorted(beside.rows, lots.rows)
-        change = plan.supply[places]
-        of_row, of_lot = np.nonzero(lots.lost)
-        after = lots.day[of_row, of_lot] + 1
-        np.add.at(change, (of_row, after), (own - lots.quantity)[of_row, of_lot])
-        plan.supply[places] = change
+        plan.supply[places] += lost
+        plan.counted[places] += lost
         rows.append(lots.rows)
-        losses.append(np.cumsum(np.minimum(change, 0), axis=1))
+        losses.append(np.cumsum(np.minimum(plan.counted[places], 0), axis=1))
     together = np.concatenate(rows)
     order = np.argsort(together)
     return Running(together[order], np.concatenate(losses)[order])

@@ -1,6 +1,6 @@
 """What is there and what is asked from outside, as arrays beside a compiled structure."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import polars as pl
@@ -41,12 +41,20 @@ class Supplied:
     expiring: pl.DataFrame
     present: Ints
 
-    def by_day(self) -> Floats:
-        """Stock and receipts on their days: the rows with any by days."""
+    def by_day(self, lead: Ints | None = None) -> Floats:
+        """Stock and receipts on their days: the rows with any by days.
+
+        lead: by row of the structure the days within which nothing ordered today can be there. What
+        comes by then counts from day 0 on: nothing new is planned beside it.
+        """
+        receipts = self.receipts
+        if lead is not None:
+            within = receipts.day <= lead[receipts.row]
+            receipts = replace(receipts, day=np.where(within, 0, receipts.day))
         supply = np.zeros((len(self.rows), self.days))
-        for events in (self.stock, self.receipts):
+        for events in (self.stock, receipts):
             rows = np.searchsorted(self.rows, events.row)
-            Events(rows, events.day, events.quantity).added_to(supply)
+            replace(events, row=rows).added_to(supply)
         return supply
 
 
