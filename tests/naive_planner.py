@@ -149,16 +149,16 @@ def working_days(tables: Tables) -> Axis:
     """Return the axis of a plan.
 
     "Monday to Friday from `start` for `horizon_weeks` calendar weeks, less the closed days of
-    `calendar`."
+    `calendar`"; "`open`: yes makes a Saturday or Sunday a working day".
     """
     plan = tables["plan"][0]
     start = required_date_in(plan, "start")
     end = start + timedelta(days=7 * whole_in(plan, "horizon_weeks"))
-    closed = {date_in(row, "date") for row in tables.get("calendar", [])}
+    opens = {date_in(row, "date"): text_in(row, "open") == "yes" for row in tables.get("calendar", [])}
     days = []
     day = start
     while day < end:
-        if day.isoweekday() <= 5 and day not in closed:
+        if opens.get(day, day.isoweekday() <= 5):
             days.append(day)
         day += timedelta(days=1)
     return Axis(tuple(days), end)

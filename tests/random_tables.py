@@ -396,10 +396,17 @@ class TableMaker:
         return rows
 
     def make_calendar(self) -> list[Row]:
-        """Draw closed days, on any day of the week, some outside the horizon."""
+        """Draw closed days, on any day of the week, and open Saturdays and Sundays, some outside
+        the horizon."""
         span = range(-3, 7 * self.horizon_weeks + 5)
         days = self.chance.sample(span, self.chance.randint(0, 6))
         closed = [self.start + timedelta(days=day) for day in sorted(days)]
         if self.happens(0.2) and self.start not in closed:
             closed.insert(0, self.start)
-        return [{"date": day, "reason": "closed"} for day in closed]
+        rows: list[Row] = [{"date": day, "reason": "closed"} for day in closed]
+        for row, day in zip(rows, closed, strict=True):
+            if day.isoweekday() > 5 and self.happens(0.6):
+                row |= {"reason": "a shift", "open": "yes"}
+            elif self.happens(0.2):
+                row["open"] = "no"
+        return rows

@@ -7,7 +7,7 @@ import polars as pl
 from bomkit.checks.fitting import misfit_findings
 from bomkit.planning.structure.conditions import serial_specific_items
 from bomkit.planning.structure.levels import Levels, longest_chain, loops, low_level_codes
-from bomkit.planning.workdays import working_days
+from bomkit.planning.workdays import workdays_of
 from bomkit.problems import Finding, Severity
 from bomkit.tables.kinds import STRUCTURED
 
@@ -245,8 +245,7 @@ def _horizon_findings(tables: Tables, levels: Levels, links: pl.DataFrame) -> li
     if plan.is_empty():
         return []
     settings = plan.row(0, named=True)
-    closed = tables["calendar"]["date"].drop_nulls().to_list()
-    count = working_days(settings["start"], settings["horizon_weeks"], closed).count
+    count = workdays_of({**tables, "plan": plan}).count
     weeks = str(settings["horizon_weeks"])
     if not count:
         message = "every day of the horizon is closed; plan more weeks, or look at calendar"

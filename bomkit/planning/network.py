@@ -13,7 +13,7 @@ from bomkit import units
 from bomkit.planning.structure import conditions as configure
 from bomkit.planning.structure.levels import low_level_codes
 from bomkit.planning.structure.lines import structure_lines
-from bomkit.planning.workdays import OVERDUE, PAST, Workdays, working_days
+from bomkit.planning.workdays import OVERDUE, PAST, Workdays, workdays_of
 
 Tables = Mapping[str, pl.DataFrame]
 UNLIMITED = 10**9  # working days; more than any plan has
@@ -64,14 +64,9 @@ def build_network(tables: Tables, forecast: pl.DataFrame | None = None) -> Netwo
 
     forecast: demands beside those of the tables: item, serial, quantity, date, demand, kind.
     """
-    settings = tables["plan"].row(0, named=True)
     items = _items(tables)
-    axis = working_days(
-        settings["start"],
-        settings["horizon_weeks"],
-        tables["calendar"]["date"].to_list(),
-        beyond=int(items["lead"].max() or 0) + int(items["safety"].max() or 0),  # type: ignore[arg-type]
-    )
+    longest = int(items["lead"].max() or 0) + int(items["safety"].max() or 0)  # type: ignore[arg-type]
+    axis = workdays_of(tables, beyond=longest)
     serials = _serials(tables)
     keys = _Keys(items, serials)
     lines = structure_lines(tables, items, axis)

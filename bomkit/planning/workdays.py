@@ -5,6 +5,7 @@ receipts to the working day after.
 """
 
 import datetime as dt
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -83,14 +84,38 @@ class Workdays:
         return found.cast(pl.Int64).zip_with(dates.is_not_null(), pl.Series([None], dtype=pl.Int64))
 
 
-def working_days(start: dt.date, weeks: int, closed: list[dt.date], beyond: int = 0) -> Workdays:
-    """The axis of Mondays to Fridays from start, less closed days, and `beyond` days after it."""
+def working_days(
+    start: dt.date,
+    weeks: int,
+    closed: list[dt.date],
+    beyond: int = 0,
+    opened: Sequence[dt.date] = (),
+) -> Workdays:
+    """The axis of working days from start, and `beyond` days after its horizon.
+
+    They are the Mondays to Fridays less closed days, and the Saturdays and Sundays that are open.
+    """
     end = start + dt.timedelta(weeks=weeks)
     # 3/2 calendar days a working day and a year of closed days leave room for what is only shown
     last = end + dt.timedelta(days=beyond * 3 // 2 + 366)
     every = pl.date_range(start, last, "1d", closed="left", eager=True)
-    dates = every.filter((every.dt.weekday() <= 5) & ~every.is_in(closed))
+    works = ((every.dt.weekday() <= 5) & ~every.is_in(closed)) | every.is_in(list(opened))
+    dates = every.filter(works)
     return Workdays(start, end, dates.rename("date"), int((dates < end).sum()))
+
+
+def workdays_of(tables: Mapping[str, pl.DataFrame], beyond: int = 0) -> Workdays:
+    """The axis of a plan's settings and calendar: the input tables plan and calendar."""
+    settings = tables["plan"].row(0, named=True)
+    days = tables["calendar"].select("date", "open").drop_nulls("date")
+    opened = pl.col("open") == "yes"
+    return working_days(
+        settings["start"],
+        settings["horizon_weeks"],
+        days.filter(~opened)["date"].to_list(),
+        beyond,
+        days.filter(opened)["date"].to_list(),
+    )
 
 
 def iso_weeks(dates: pl.Series) -> pl.Series:

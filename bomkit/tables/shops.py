@@ -34,12 +34,27 @@ PROCESSES = Table(
 
 CALENDAR = Table(
     "calendar",
-    "Days on which nobody works, besides Saturdays and Sundays.",
+    "Days on which nobody works besides Saturdays and Sundays, and those on which somebody does.",
     (
-        Column("date", "date", "The closed day.", required=True),
+        Column("date", "date", "The closed day, or the Saturday or Sunday that is open.", True),
         Column("reason", "text", "Why, for people."),
+        Column(
+            "open",
+            "choice",
+            "yes: this Saturday or Sunday is a working day; no: nobody works on this day.",
+            default="no",
+            choices=("yes", "no"),
+        ),
     ),
     key=("date",),
+    rules=(
+        Rule(
+            "open",
+            (pl.col("open") != "yes") | (pl.col("date").dt.weekday() > 5),
+            "a day from Monday to Friday is a working day anyway; remove the row, or write no "
+            "if nobody works on it",
+        ),
+    ),
 )
 
 MATERIALS = Table(

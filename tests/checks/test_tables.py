@@ -424,3 +424,34 @@ def test_the_problems_of_all_tables_come_at_once_in_the_order_of_tables(tmp_path
         ("stock.csv", "line 3"),
         ("calendar.csv", "line 3"),
     ]
+
+
+def test_only_saturdays_and_sundays_can_be_open_besides_working_days(tmp_path: Path) -> None:
+    said = sentences(
+        load_files(
+            tmp_path,
+            {
+                "calendar.csv": "date,reason,open\n"
+                "2026-12-04,shift,yes\n"  # a Friday
+                "2026-12-05,shift,yes\n"
+                "2026-12-06,shift,yes\n"
+                "2026-12-07,shift,yes\n"  # a Monday
+                "2026-12-12,fair,no\n"
+                "2026-12-24,holiday,\n"
+                "2026-12-25,holiday,perhaps\n"
+            },
+        )
+    )
+    assert [sentence.split(":")[1] for sentence in said] == [
+        " calendar.csv line 2, column open",
+        " calendar.csv line 5, column open",
+        " calendar.csv line 8, column open",
+    ]
+    assert "'yes' a day from Monday to Friday is a working day anyway" in said[0]
+
+
+def test_a_day_that_is_both_open_and_closed_is_refused(tmp_path: Path) -> None:
+    rows = "date,open\n2026-12-05,yes\n2026-12-05,no\n"
+    said = sentences(load_files(tmp_path, {"calendar.csv": rows}))
+    assert len(said) == 1
+    assert "calendar.csv line 3, column date" in said[0]

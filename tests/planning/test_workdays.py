@@ -6,6 +6,7 @@ import polars as pl
 
 from bomkit.planning.workdays import Workdays, working_days
 from tests.planning.driver import MONDAY, day, item, need, plan_of, plan_over, receipt
+from tests.random_tables import Row
 
 SATURDAY, SUNDAY = date(2026, 12, 5), date(2026, 12, 6)
 CLOSED = date(2026, 12, 8)  # the Tuesday of the second week
@@ -32,6 +33,27 @@ def test_working_days_are_mondays_to_fridays_less_closed_days() -> None:
 
 def test_a_closed_weekend_day_takes_nothing_away() -> None:
     assert working_days(MONDAY, 2, [SATURDAY]).count == 10
+
+
+def test_an_open_saturday_or_sunday_is_a_working_day() -> None:
+    axis = working_days(MONDAY, 2, [CLOSED], opened=[SATURDAY])
+    assert axis.count == 10
+    assert axis.on(pl.Series([4, 5, 6])).to_list() == [day(4), SATURDAY, day(5)]
+    placed = axis.needs(dates(SATURDAY, SUNDAY))
+    assert placed["day"].to_list() == [5, 5]
+    assert axis.receipts(dates(SATURDAY, SUNDAY))["day"].to_list() == [5, 6]
+    assert working_days(MONDAY, 2, [], opened=[SUNDAY]).date(5) == SUNDAY
+
+
+def test_a_saturday_shift_of_the_calendar_lets_work_start_on_it() -> None:
+    # two days before the second Monday lie Saturday and Friday
+    shift: list[Row] = [{"date": SATURDAY, "reason": "shift", "open": "yes"}]
+    closed: list[Row] = [{"date": SATURDAY, "reason": "fair", "open": "no"}]
+    for calendar, first in ((shift, day(4)), (closed, day(3)), ([], day(3))):
+        plan = plan_of(
+            [item("skin", lead_days=2)], spares_orders=[need("skin", 1, day(5))], calendar=calendar
+        )
+        assert plan.orders["start_date"].to_list() == [first]
 
 
 def test_day_0_is_the_first_working_day_at_or_after_the_start() -> None:

@@ -24,8 +24,8 @@ def process_loads(
 
     in_work: what open orders take, as process, week, in_work; it is part of hours.
     An order's hours (hours_each a unit started and hours_per_order) are spread evenly over its
-    working days from the start to the day before it is due. Capacity is hours_per_week less the
-    share of Monday to Friday on which the calendar is closed.
+    working days from the start to the day before it is due. Capacity is hours_per_week for five
+    days, less or more by the share of those that are closed, or of Saturdays and Sundays open.
     """
     weeks = axis.weeks().to_frame("week").with_row_index("day")
     open_days = weeks.group_by("week").agg(days=pl.len())
