@@ -154,7 +154,9 @@ def working_days(tables: Tables) -> Axis:
     plan = tables["plan"][0]
     start = required_date_in(plan, "start")
     end = start + timedelta(days=7 * whole_in(plan, "horizon_weeks"))
-    opens = {date_in(row, "date"): text_in(row, "open") == "yes" for row in tables.get("calendar", [])}
+    opens = {
+        date_in(row, "date"): text_in(row, "open") == "yes" for row in tables.get("calendar", [])
+    }
     days = []
     day = start
     while day < end:

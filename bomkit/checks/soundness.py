@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping
 import polars as pl
 
 from bomkit.checks.fitting import misfit_findings
+from bomkit.checks.lot_costs import holding_findings
 from bomkit.planning.structure.conditions import serial_specific_items
 from bomkit.planning.structure.levels import Levels, longest_chain, loops, low_level_codes
 from bomkit.planning.workdays import workdays_of
@@ -34,6 +35,7 @@ def structure_findings(tables: Tables) -> list[Finding]:
         *_unfinished_items(tables),
         *_unused_items(tables),
         *_horizon_findings(tables, levels, links),
+        *holding_findings(tables),
         *_issues_to_come(tables),
         *_untold_inspections(tables),
         *misfit_findings(tables, specific),

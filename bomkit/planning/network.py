@@ -13,7 +13,13 @@ from bomkit import units
 from bomkit.planning.structure import conditions as configure
 from bomkit.planning.structure.levels import low_level_codes
 from bomkit.planning.structure.lines import structure_lines
-from bomkit.planning.workdays import OVERDUE, PAST, Workdays, workdays_of
+from bomkit.planning.workdays import (
+    OVERDUE,
+    PAST,
+    WORKING_DAYS_IN_YEAR,
+    Workdays,
+    workdays_of,
+)
 
 Tables = Mapping[str, pl.DataFrame]
 UNLIMITED = 10**9  # working days; more than any plan has
@@ -24,8 +30,9 @@ class Network:
     """What one plan is made from.
 
     items: item_id, item, source, process, unit, lead, safety, good, minimum, multiple, whole,
-    cover, longest (cover), safety_stock, specific, passes (phantom or replaced: no orders of its
-    own), level.
+    cover, longest (cover), safety_stock, least_cost (whether lots are chosen by cost), order_cost,
+    holding (cost of a unit for a working day), specific, passes (phantom or replaced: no orders of
+    its own), level.
     lines: parent_id, child_id, factor (child units for each unit started, or for each order),
     per_order, offset, first_start, last_start (days between which the parent starts), condition.
     active: condition, serial_id. demands: key, day, quantity, demand, kind, serial, date, overdue,
@@ -99,7 +106,10 @@ def _items(tables: Tables) -> pl.DataFrame:
             "process",
             "unit",
             "level",
-            **_planning_columns((pl.col("source") == "phantom") | replaced),
+            **_planning_columns(
+                (pl.col("source") == "phantom") | replaced,
+                tables["plan"]["holding_rate"].fill_null(0.0)[0],
+            ),
             specific=pl.col("item").is_in(specific.implode()),
             replaced=replaced,
         )
@@ -108,7 +118,7 @@ def _items(tables: Tables) -> pl.DataFrame:
     )
 
 
-def _planning_columns(passes: pl.Expr) -> dict[str, pl.Expr]:
+def _planning_columns(passes: pl.Expr, holding_rate: float) -> dict[str, pl.Expr]:
     """How an item is planned; what passes straight on has no lead time, lot rule or scrap."""
     good = 1 - pl.coalesce("scrap_rate", "process_scrap", pl.lit(0.0))
     own: dict[str, tuple[pl.Expr, float | int | bool]] = {
@@ -121,6 +131,9 @@ def _planning_columns(passes: pl.Expr) -> dict[str, pl.Expr]:
         "cover": (pl.min_horizontal("cover_days", "longest_cover_days").clip(1), 1),
         "longest": (pl.col("longest_cover_days").fill_null(UNLIMITED), UNLIMITED),
         "safety_stock": (pl.col("safety_stock"), 0.0),
+        "least_cost": (pl.col("lot_rule") == "least_cost", False),
+        "order_cost": (pl.col("order_cost").fill_null(0.0), 0.0),
+        "holding": (pl.col("cost").fill_null(0.0) * holding_rate / WORKING_DAYS_IN_YEAR, 0.0),
     }
     columns = {
         name: pl.when(passes).then(pl.lit(passing)).otherwise(value)

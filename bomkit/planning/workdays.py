@@ -13,6 +13,7 @@ import polars as pl
 
 OVERDUE = "overdue"
 PAST = "past"
+WORKING_DAYS_IN_YEAR = 5 * 52.18
 
 
 @dataclass(frozen=True)

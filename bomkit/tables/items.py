@@ -57,6 +57,15 @@ ITEMS = Table(
             at_least=1,
             formerly="shelf_life_days",
         ),
+        Column(
+            "lot_rule",
+            "choice",
+            "cover: an order covers the needs of cover_days; least_cost: as many days as cost the "
+            "least, by order_cost, cost and the holding_rate of plan.toml.",
+            default="cover",
+            choices=("cover", "least_cost"),
+        ),
+        Column("order_cost", "number", "Cost of one order, whatever its size.", at_least=0),
         Column("supplier", "name", "Who delivers it.", refers_to=("suppliers.supplier",)),
         Column("cost", "number", "Cost of one unit.", at_least=0),
         Column("mass_g", "number", "Mass of one unit in grams.", at_least=0),
@@ -83,6 +92,16 @@ ITEMS = Table(
     key=("item",),
     required=True,
     rules=(
+        Rule(
+            "order_cost",
+            (pl.col("lot_rule") != "least_cost") | (pl.col("order_cost").fill_null(0) > 0),
+            "lots of least cost need the cost of an order above 0; write it, or take lot_rule away",
+        ),
+        Rule(
+            "cost",
+            (pl.col("lot_rule") != "least_cost") | (pl.col("cost").fill_null(0) > 0),
+            "lots of least cost need the cost of one unit above 0; write it, or take lot_rule away",
+        ),
         Rule(
             "material",
             ~_is_print | (pl.col("material") != ""),

@@ -14,3 +14,5 @@ DEMAND_KINDS = (
     "stock",
     "several",
 )
+# Of lots chosen by cost.
+PROVEN, NOT_PROVEN = "least cost", "not proven least"

@@ -1,7 +1,7 @@
 """The result tables of the plan and of who gets what, declared once."""
 
 from bomkit.tables.columns import demand_columns
-from bomkit.tables.kinds import SOURCES, SUPPLY_KINDS
+from bomkit.tables.kinds import NOT_PROVEN, PROVEN, SOURCES, SUPPLY_KINDS
 from bomkit.tables.schema import Column, Table
 from bomkit.units import UNITS
 
@@ -20,6 +20,13 @@ ORDERS = Table(
         Column("expected_good", "number", "Quantity expected good.", True),
         Column("unit", "choice", "Unit of both quantities.", True, choices=tuple(UNITS)),
         Column("late_days", "whole", "Working days by which it starts too late.", True),
+        Column(
+            "lots",
+            "text",
+            f"Of lots by cost whether they are {PROVEN} or {NOT_PROVEN}, as a minimum, a multiple, "
+            "days covered or levelling bind; empty: an order as the needs are.",
+            True,
+        ),
     ),
     key=("order",),
 )

@@ -42,6 +42,11 @@ PLAN = Table(
             at_least=0,
             at_most=MOST_WEEKS,
         ),
+        Column(
+            "holding_rate",
+            "rate",
+            "What holding stock costs a year, as a share of its value; for lots by cost.",
+        ),
     ),
     required=True,
     one_row=True,

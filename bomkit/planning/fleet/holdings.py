@@ -10,10 +10,10 @@ from bomkit.planning.fleet.poisson import at_stock, smallest_stocks, stock_level
 from bomkit.planning.fleet.purchases import assurance_path, best_purchases, purchases_in_order
 from bomkit.planning.fleet.usage import DAYS_IN_YEAR, newest_items, yearly_use
 from bomkit.planning.structure.levels import longest_chains, low_level_codes
+from bomkit.planning.workdays import WORKING_DAYS_IN_YEAR
 
 Tables = Mapping[str, pl.DataFrame]
 Measure = Literal["no-backorder", "fill-rate"]
-WORKING_DAYS_IN_YEAR = 5 * 52.18
 MOST_PIECES = 10_000  # over the resupply time; beyond it single pieces mean nothing
 _MOST_STOCK = 1e12
 # more reasons for which a part is left out

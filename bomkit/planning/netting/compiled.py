@@ -199,6 +199,10 @@ class _Items:
             lead=self.lead,
             ahead=self.lead + self.safety,
             safety_stock=floats(items["safety_stock"]),
+            whole=whole,
+            least_cost=items["least_cost"].to_numpy(),
+            order_cost=floats(items["order_cost"]),
+            holding=floats(items["holding"]),
         )
 
     def in_rows(self, keys: Ints) -> Ints:

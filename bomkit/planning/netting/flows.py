@@ -72,6 +72,14 @@ class Flows:
             used=pl.Series(self.quantities.used),
         )
 
+    def lots_by_cost(self) -> pl.DataFrame:
+        """Of the keys whose lots are chosen by cost whether these are proven to cost the least:
+        key, proven."""
+        rows = np.flatnonzero(self.structure.rules.least_cost)
+        return pl.DataFrame(
+            {"key": self.structure.keys[rows], "proven": self.quantities.proven[rows]}
+        )
+
     def started(self) -> pl.DataFrame:
         """What starts, or is passed on, as rows: key, usable (the day), quantity."""
         starts = self.quantities.starts[self._rows].T

@@ -29,6 +29,10 @@ class LotRules:
     lead: Ints  # working days
     ahead: Ints  # lead and safety days: an order that is usable sooner is late
     safety_stock: Floats
+    whole: Flags  # whether it is counted in whole pieces
+    least_cost: Flags  # whether lots are chosen by what they cost, by the two below
+    order_cost: Floats
+    holding: Floats  # of a good unit for a working day
 
     @cached_property
     def stepped_rows(self) -> int:
@@ -62,6 +66,11 @@ class Running:
     rows: Ints  # ascending
     sums: Floats
 
+    def among(self, rows: Ints) -> "Running":
+        """Those of some rows, ascending, counted by their places."""
+        own = np.flatnonzero(np.isin(self.rows, rows))
+        return Running(np.searchsorted(rows, self.rows[own]), self.sums[own])
+
     def within(self, first: int, last: int) -> "Running":
         """Those of the rows from first up to last, counted from first."""
         low, high = np.searchsorted(self.rows, (first, last))
@@ -76,18 +85,27 @@ def planned_starts(rules: LotRules, gross: Floats, supplied: Running, lost: Runn
     Returns days by rows. The netting rule: an order on day t when D(t) > P(t-1), for the widest D
     of its cover.
     """
+    lacking, slack = lacking_by_day(rules, gross, supplied, lost)
+    slack -= lacking
+    np.negative(slack, out=slack)  # where this is above P(t-1), D(t) is by more than the tolerance
+    asking = np.ascontiguousarray(slack.T)
+    wanted = np.ascontiguousarray(widest_needs(rules, lacking).T)
+    days = _days_to_visit(gross, slack, lost.rows)
+    return _started_by_day(rules, days, asking, wanted)
+
+
+def lacking_by_day(
+    rules: LotRules, gross: Floats, supplied: Running, lost: Running
+) -> tuple[Floats, Floats]:
+    """D by day, and by how much it must be above what is planned for an order."""
     required = np.cumsum(gross, axis=1)
     required += rules.safety_stock[:, None]
     lacking = required.copy()
     lacking[supplied.rows] -= supplied.sums
     # C + safety stock is the largest quantity involved, but for what was supplied and lost again
     required[lost.rows] -= lost.sums
-    required *= -TOLERANCE
-    required += lacking  # where this is above P(t-1), D(t) is above it by more than the tolerance
-    asking = np.ascontiguousarray(required.T)
-    wanted = np.ascontiguousarray(widest_needs(rules, lacking).T)
-    days = _days_to_visit(gross, required, lost.rows)
-    return _started_by_day(rules, days, asking, wanted)
+    required *= TOLERANCE
+    return lacking, required
 
 
 def _started_by_day(rules: LotRules, days: Sequence[int], asking: Floats, wanted: Floats) -> Floats:

@@ -6,6 +6,7 @@ from bomkit.planning.netting.explode import DUE, LATE_DAYS, START
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import OUTSIDE, Pegged
+from bomkit.tables.kinds import NOT_PROVEN, PROVEN
 
 FIGURES = 12  # significant figures kept: less than floats carry, more than anybody counts
 
@@ -19,6 +20,7 @@ def planned_orders(network: Network, flows: Flows) -> pl.DataFrame:
     timed = (
         network.named(flows.started())
         .join(network.items.filter(~pl.col("passes")).drop("item"), on="item_id")
+        .join(flows.lots_by_cost(), on="key", how="left", maintain_order="left")
         .with_columns(start=START, due=DUE, late_days=LATE_DAYS)
         .sort("source", "start", "item", "serial", "usable")
     )
@@ -45,9 +47,16 @@ def planned_orders(network: Network, flows: Flows) -> pl.DataFrame:
         expected_good=(pl.col("quantity") * pl.col("good")).round_sig_figs(FIGURES),
         unit="unit",
         late_days="late_days",
+        lots=_lots_in_a_word(),
         arrival="arrival",
         arrives="arrives",
     )
+
+
+def _lots_in_a_word() -> pl.Expr:
+    """How the size of an order was chosen: as in the column lots of ORDERS."""
+    by_cost = pl.when("proven").then(pl.lit(PROVEN)).otherwise(pl.lit(NOT_PROVEN))
+    return pl.when(pl.col("proven").is_null()).then(pl.lit("")).otherwise(by_cost)
 
 
 def projection(network: Network, flows: Flows) -> pl.DataFrame:

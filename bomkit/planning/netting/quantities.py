@@ -5,10 +5,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bomkit.planning.netting.arrays import Floats
+from bomkit.planning.netting.arrays import Flags, Floats
 from bomkit.planning.netting.compiled import Level, Structure
 from bomkit.planning.netting.explode import add_needs, move_to_needs
 from bomkit.planning.netting.lots import left_over, lot_uses
+from bomkit.planning.netting.lots_by_cost import least_cost_starts
 from bomkit.planning.netting.net import Running, planned_starts
 from bomkit.planning.netting.supplied import Supplied
 from bomkit.tables.schema import MOST_ASKED, MOST_TOLD_APART
@@ -33,7 +34,7 @@ class Quantities:
     """Of all rows of the structure by days: gross, and starts by usable day.
 
     supply: of the rows that have any, on their days; counted: the same as netting counts it; used:
-    of each expiring lot, what it can serve.
+    of each expiring lot, what it can serve; proven: rows whose lots cost the least there is.
     """
 
     gross: Floats
@@ -41,6 +42,7 @@ class Quantities:
     supply: Floats
     counted: Floats
     used: Floats
+    proven: Flags
 
 
 def planned_quantities(
@@ -57,6 +59,7 @@ def planned_quantities(
         supply=beside.by_day(),
         counted=beside.by_day(structure.rules.lead),
         used=np.zeros(len(beside.expiring)),
+        proven=np.zeros(size[0], np.bool_),
     )
     beside.outside.added_to(plan.gross)
     asked = np.zeros((structure.sources, beside.days))
@@ -66,7 +69,10 @@ def planned_quantities(
             add_needs(asked, plan.gross, level.fans)
             _net(structure, beside, plan, number)
             if moving:
+                before = plan.starts[level.first : level.last].copy()
                 moving(number, plan.starts)
+                moved = (plan.starts[level.first : level.last] != before).any(axis=1)
+                plan.proven[level.first : level.last] &= ~moved
             move_to_needs(plan.starts, asked, level.asks)
     return plan
 
@@ -86,6 +92,11 @@ def _net(structure: Structure, beside: Supplied, plan: Quantities, number: int) 
             there.within(first, last),
             lost.within(first, last),
         ).T
+    rows = level.first + np.flatnonzero(structure.rules.least_cost[level.first : level.last])
+    if len(rows):
+        plan.starts[rows], plan.proven[rows] = least_cost_starts(
+            structure.rules.of(rows), plan.gross[rows], there.among(rows), lost.among(rows)
+        )
 
 
 def _served_from_lots(beside: Supplied, plan: Quantities, number: int) -> Running:
