@@ -543,6 +543,14 @@ class NaivePlanner:
         supply = account.supply_within_reach(whole_in(row, "lead_days"))
         wanted = [need + number_in(row, "safety_stock") for need in running_total(account.gross)]
         missing = [want - have for want, have in zip(wanted, supply, strict=True)]
+        if text_in(row, "lot_rule") == "least_cost":
+            magnitudes = [max(pair) for pair in zip(wanted, supply, strict=True)]
+            rate = number_in(self.tables["plan"][0], "holding_rate")
+            lots = cheapest_lots(row, good_rate, rate, missing, magnitudes)
+            for day, started in lots:
+                account.planned[day] = started * good_rate
+                self.place_order(item, serial, started, day)
+            return
         planned = 0.0
         for day in self.axis.numbers():
             if exceeds(missing[day], planned, max(wanted[day], supply[day], planned)):
@@ -623,6 +631,45 @@ def covered_days(item: Row, usable_day: int) -> int:
     if usable_day < in_time:
         cover = max(cover, in_time - usable_day)
     return min(cover, whole_in(item, "longest_cover_days", cover))
+
+
+def cheapest_lots(
+    item: Row, good_rate: float, rate: float, missing: list[float], magnitudes: list[float]
+) -> list[tuple[int, float]]:
+    """Return usable day and started quantity of each order, all ways of covering days tried.
+
+    "An order is usable on the first day on which more is needed than is planned, and covers the
+    needs up to some day: at least `cover_days`, or while it is late; at most `longest_cover_days`.
+    Each costs `order_cost`; what is planned and not needed yet costs its `cost` x `holding_rate` /
+    (5 x 52.18) each working day. Of equally good ones those whose first order covers most."
+    """
+    holding = number_in(item, "cost") * rate / (5 * 52.18)
+    days = len(missing)
+    known: dict[tuple[int, float], tuple[float, list[tuple[int, float]]]] = {}
+
+    def onward(day: int, planned: float) -> tuple[float, list[tuple[int, float]]]:
+        while day < days and not exceeds(missing[day], planned, max(magnitudes[day], planned)):
+            day += 1
+        if day == days:
+            return 0.0, []
+        state = (day, round(planned, 7))
+        if state not in known:
+            least = covered_days(item, day)
+            most = max(least, whole_in(item, "longest_cover_days", days - day + least))
+            best = None
+            for last in range(day + most - 1, day + least - 2, -1):
+                wanted = max(missing[day : last + 1]) - planned
+                started = started_quantity(item, wanted, good_rate)
+                good = started * good_rate
+                cost, orders = onward(day + 1, planned + good)
+                cost += number_in(item, "order_cost") + holding * good * (days - day)
+                if best is None or cost < best[0] - 1e-9 * abs(best[0]):
+                    best = cost, [(day, started), *orders]
+            assert best is not None
+            known[state] = best
+        return known[state]
+
+    return onward(0, 0.0)[1]
 
 
 def naive_orders(tables: Tables) -> list[NaiveOrder]:

@@ -9,6 +9,7 @@ plan without those bounds tells.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from math import ceil, inf
 
 from bomkit.planning.netting.net import TOLERANCE
@@ -113,10 +114,8 @@ class Programme:
 
     def _needed_days(self) -> float:
         """The sum over the days of what is needed by then: what is not held any more."""
-        ends = [*(day for day, _ in self.needs[1:]), self.days]
-        return sum(
-            quantity * (end - day) for (day, quantity), end in zip(self.needs, ends, strict=True)
-        )
+        needs = [*self.needs, (self.days, 0.0)]
+        return sum(quantity * (end - day) for (day, quantity), (end, _) in pairwise(needs))
 
     def _reached(self) -> list[list[State]]:
         """The states that can be come to, by place; of too many at one place the cheapest."""

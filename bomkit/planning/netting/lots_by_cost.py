@@ -36,7 +36,9 @@ def _needs(lacking: Floats, slack: Floats) -> list[Need]:
     for day, (needed, least) in enumerate(zip(lacking.tolist(), slack.tolist(), strict=True)):
         if needed - covered > least:
             found.append((day, needed))
-            covered = needed
+        elif found and needed > covered:  # too little more for an order of its own
+            found[-1] = (found[-1][0], needed)
+        covered = max(covered, needed) if found else covered
     return found
 
 

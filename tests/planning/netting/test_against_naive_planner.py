@@ -1,5 +1,7 @@
 """The planner against the naive one on random tables: order by order and week by week."""
 
+import random
+
 import pytest
 
 from tests.naive_planner import naive_orders, naive_projection
@@ -42,6 +44,31 @@ def expected_orders(tables: Tables) -> dict[Head, tuple[float, float]]:
     }
     assert len(found) == len(orders)
     return found
+
+
+def with_lots_by_cost(tables: Tables, seed: int) -> Tables:
+    """The tables with lots by cost for most items, and what orders and holding cost."""
+    chance = random.Random(seed)
+    items = [
+        item
+        | {
+            "lot_rule": "least_cost" if chance.random() < 0.7 else "cover",
+            "order_cost": chance.uniform(1, 80),
+            "cost": chance.uniform(1, 120),
+        }
+        for item in tables["items"]
+    ]
+    return tables | {"items": items, "plan": [tables["plan"][0] | {"holding_rate": 0.4}]}
+
+
+@pytest.mark.parametrize("first", range(0, 120, CHUNK))
+def test_orders_with_lots_by_cost_equal_those_of_the_naive_planner(first: int) -> None:
+    for seed in range(first, first + CHUNK):
+        tables = with_lots_by_cost(random_tables(seed), seed)
+        orders, expected = orders_of(Plan(tables)), expected_orders(tables)
+        assert orders.keys() == expected.keys(), f"seed {seed}"
+        for head, quantities in expected.items():
+            assert orders[head] == pytest.approx(quantities, rel=1e-9, abs=0), f"seed {seed}"
 
 
 @pytest.mark.parametrize("first", range(0, 300, CHUNK))

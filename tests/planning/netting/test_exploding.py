@@ -61,7 +61,9 @@ def test_a_line_for_each_order_asks_once_whatever_its_size() -> None:
 
 
 def test_late_orders_that_start_on_one_day_each_ask_once() -> None:
-    plan = resin_for({1: 8, 2: 1}, skin(lead_days=9), quantity=0.5, per="order")
+    # two orders, as neither may cover more than a day
+    late = skin(lead_days=9, longest_cover_days=1)
+    plan = resin_for({1: 8, 2: 1}, late, quantity=0.5, per="order")
     assert plan.gross_of("resin") == {0: 1}
 
 

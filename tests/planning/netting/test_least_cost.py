@@ -125,6 +125,10 @@ def test_no_other_orders_under_the_same_bounds_cost_less(sizes: Sizes, bounds: B
             assert lots.cost == pytest.approx(min(costs)), seed
 
 
+def test_what_is_not_needed_is_not_ordered() -> None:
+    assert Programme([], 5, [10.0] * 5, 1.0).least_cost() == Lots({}, 0.0)
+
+
 def test_of_equally_good_lots_the_first_covers_most() -> None:
     # a second order costs as much as holding 5 for two days
     programme = Programme([(0, 5.0), (2, 10.0)], 4, [10.0] * 4, 1.0)

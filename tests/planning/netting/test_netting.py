@@ -400,19 +400,50 @@ def test_an_order_is_due_its_safety_days_ahead_and_starts_its_lead_days_before()
 
 
 def test_an_order_that_should_have_started_before_day_0_is_late_by_these_days() -> None:
-    # usable 4: due 2, start -4; usable 1: due -1, start -7
-    plan = plan_of(
-        [item("resin", lead_days=6, safety_days=2)], spares_orders=needs({1: 1, 4: 1, 8: 1})
-    )
+    # usable 4: due 2, start -4; usable 1: due -1, start -7; usable 8: due 6, start 0
+    apart: dict[str, object] = {"lead_days": 6, "safety_days": 2, "longest_cover_days": 1}
+    plan = plan_of([item("resin", **apart)], spares_orders=needs({1: 1, 4: 1, 8: 1}))
     assert plan.orders_of("resin") == [(0, 0, 1), (0, 2, 1), (0, 6, 1)]
     assert plan.late_days_of("resin") == [7, 4, 0]
 
 
-def test_late_orders_of_one_item_stay_apart() -> None:
-    # both should have started before day 0, on different days
-    plan = plan_of([item("resin", lead_days=9)], spares_orders=needs({1: 1, 2: 3}))
-    assert plan.orders_of("resin") == [(0, 1, 1), (0, 2, 3)]
-    assert plan.late_days_of("resin") == [8, 7]
+def test_what_is_late_is_ordered_once() -> None:
+    # an order placed today is in time from day 6 + 2 on: those for days 1 and 7 are late
+    plan = plan_of(
+        [item("resin", lead_days=6, safety_days=2)], spares_orders=needs({1: 1, 7: 3, 8: 5})
+    )
+    assert plan.orders_of("resin") == [(0, 0, 4), (0, 6, 5)]
+    assert plan.late_days_of("resin") == [7, 0]
+
+
+def test_a_late_order_covers_more_where_its_cover_reaches_further() -> None:
+    # day 3 is late; its cover of 5 days ends on day 7, a cover of 1 on day 3
+    for cover, orders in ((5, [(0, 3, 6)]), (1, [(0, 3, 1), (1, 5, 2), (3, 7, 3)])):
+        late = item("resin", lead_days=4, cover_days=cover)
+        plan = plan_of([late], spares_orders=needs({3: 1, 5: 2, 7: 3}))
+        assert plan.orders_of("resin") == orders
+
+
+@pytest.mark.parametrize(
+    ("longest", "orders"),
+    [(1, [(0, 1, 1), (0, 3, 2), (0, 4, 4)]), (3, [(0, 1, 3), (0, 4, 4)]), (4, [(0, 1, 7)])],
+)
+def test_a_late_order_covers_no_more_than_its_longest_cover(
+    longest: int, orders: list[Shape]
+) -> None:
+    # from day 1 on three days end with day 3, four with day 4
+    late = item("resin", lead_days=9, longest_cover_days=longest)
+    assert plan_of([late], spares_orders=needs({1: 1, 3: 2, 4: 4})).orders_of("resin") == orders
+
+
+def test_a_late_order_is_no_greater_for_what_open_orders_then_bring() -> None:
+    # D is 2 on day 1, 5 on day 3 and, as 4 come on day 10, 1 on day 10: the order is for 5
+    plan = plan_of(
+        [item("resin", lead_days=9)],
+        open_orders=[receipt("resin", 4, 10)],
+        spares_orders=needs({1: 2, 3: 3}),
+    )
+    assert plan.orders_of("resin") == [(0, 1, 5)]
 
 
 def test_an_overdue_need_is_planned_for_day_0() -> None:

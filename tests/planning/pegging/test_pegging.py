@@ -63,7 +63,7 @@ def test_a_receipt_serves_only_needs_from_its_day_on() -> None:
 
 
 def test_an_open_order_serves_whom_a_planned_one_would_serve_later_still() -> None:
-    # nothing can be there on day 3; what is planned for it takes 15 days, the open order 8
+    # nothing can be there on day 3; nothing ordered today is there before the open order
     plan = plan_of(
         [item("resin", lead_days=15)],
         open_orders=[receipt("resin", 4, 8, order="B-9")],
@@ -71,8 +71,7 @@ def test_an_open_order_serves_whom_a_planned_one_would_serve_later_still() -> No
     )
     assert plan.pegs_of("resin") == [
         ("S1", 3, 4, "open order", "B-9"),
-        ("S2", 18, 4, "planned order", "buy-0001"),
-        ("S2", 18, 1, "planned order", "buy-0002"),
+        ("S2", 18, 5, "planned order", "buy-0001"),
     ]
 
 
@@ -382,7 +381,10 @@ def test_needs_past_the_horizon_are_not_pegged() -> None:
 
 def test_late_orders_that_start_on_one_day_are_pegged_apart() -> None:
     plan = plan_of(
-        [item("skin", source="make", unit="pc", lead_days=9), item("resin")],
+        [
+            item("skin", source="make", unit="pc", lead_days=9, longest_cover_days=1),
+            item("resin"),
+        ],
         structure=[line("skin", "resin")],
         spares_orders=[spare("skin", 1, 1, "A"), spare("skin", 2, 2, "B")],
     )
