@@ -168,4 +168,4 @@ class Programme:
         place = covered + 1
         while place < len(self.needs) and self.needs[place][1] <= planned * (1 + TOLERANCE):
             place += 1
-        return place, float(f"{planned:.12g}")  # sums by different ways meet again
+        return place, float(f"{planned:.15g}")  # sums by different ways meet again
