@@ -49,7 +49,7 @@ def column_of(out: Path, heading: str, sheet: str = "Keep") -> dict[str, object]
     return {str(row[parts]): row[place] for row in rows[top + 1 :]}
 
 
-def test_spares_writes_what_to_hold_and_tells_it(data: Path, tmp_path: Path) -> None:
+def test_spares_writes_what_to_keep_and_tells_it(data: Path, tmp_path: Path) -> None:
     out = tmp_path / "spares.xlsx"
     result = spares(data, out)
     assert result.exit_code == 0, result.output
@@ -83,7 +83,7 @@ def test_a_budget_leaves_out_what_has_no_cost(data: Path, tmp_path: Path) -> Non
     result = spares(data, out, "--budget", "100")
     assert result.exit_code == 0, result.output
     assert "left out: FORK: has no cost in items" in result.output
-    lacking, costs = column_of(out, "Missing"), column_of(out, "Cost of what lacks")
+    lacking, costs = column_of(out, "Missing"), column_of(out, "Cost of what is missing")
     assert lacking["TYRE"] == 1 and lacking["PLUG"] == 2
     assert sum(float(str(cost)) for cost in costs.values()) <= 100
 
@@ -95,7 +95,7 @@ def test_a_tour_packs_for_its_aircraft_and_days(data: Path, tmp_path: Path) -> N
     assert result.exit_code == 0, result.output
     assert "Parts for a tour · KL-001, KL-003 · 30 days" in result.output
     assert column_of(out, "Aircraft that have it")["TYRE"] == 2
-    assert sum(float(str(mass)) for mass in column_of(out, "Mass held, kg").values()) <= 3
+    assert sum(float(str(mass)) for mass in column_of(out, "Mass kept, kg").values()) <= 3
     assert "FORK: has no mass_g in items" in result.output
 
 
