@@ -37,7 +37,7 @@ class Network:
     per_order, offset, first_start, last_start (days between which the parent starts), condition.
     active: condition, serial_id. demands: key, day, quantity, demand, kind, serial, date, overdue,
     past.
-    receipts: key, day, quantity (good), ordered, order, overdue, past.
+    receipts: key, day, quantity (good), ordered, order, firm, overdue, past.
     stock: key, quantity, lot columns.
     The serial of a demand, a receipt or a lot says for whom it is meant, also of common items.
     """
@@ -246,6 +246,7 @@ def _receipts(open_orders: pl.DataFrame, keys: _Keys, axis: Workdays) -> pl.Data
         PAST,
         quantity=pl.col("quantity") * pl.col("receipt_good"),
         ordered="quantity",
+        firm=pl.col("firm") == "yes",
     )
 
 

@@ -10,6 +10,7 @@ import polars as pl
 
 from bomkit import __version__
 from bomkit.checks.everything import Inputs
+from bomkit.planning.buying.moves import Thresholds, proposed_moves, with_gains
 from bomkit.planning.fleet.inspections import forecast_demands, inspections_due
 from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.forecast.tables import pegs_table
@@ -74,6 +75,8 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         waiting = waiting_tables(network, tables, pegged, orders, again)
     else:
         waiting = no_forecast(network, pegged, orders)
+    least = Thresholds(settings["move_days"], settings["move_share"])
+    moves = proposed_moves(network, plan.flows, tables["items"], least)
     pulls = mould_loads(network, orders, tables["moulds"], gaps, plan.in_work)
     plan = replace(plan, pulls=pulls)
     mondays = pl.Series(
@@ -89,6 +92,7 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         projection=plan.projection,
         needs=needs_table(network, pegged, orders),
         **waiting,
+        moves=with_gains(moves, waiting["pegs"]),
         loads=plan.loads,
         shop_loads=shop_loads(plan, tables),
         weeks=sorted({*weeks, *network.axis.weeks()}),

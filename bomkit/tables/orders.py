@@ -56,6 +56,13 @@ OPEN_ORDERS = Table(
         serial_column("For whom; needed for a serial-specific item."),
         Column("supplier", "name", "Who delivers it.", refers_to=("suppliers.supplier",)),
         Column(
+            "firm",
+            "choice",
+            "Whether day and quantity are fixed: then it is asked for sooner only.",
+            default="no",
+            choices=("yes", "no"),
+        ),
+        Column(
             "hours_left",
             "number",
             "Hours that an order in work still takes (of a part printed without hours of its own: "

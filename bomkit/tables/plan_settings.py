@@ -1,5 +1,6 @@
 """The plan's own settings, declared once."""
 
+from bomkit.tables.columns import LONGEST_DAYS
 from bomkit.tables.schema import Column, Table
 
 MOST_WEEKS = 156  # three years; a record by week has a column for each
@@ -41,6 +42,20 @@ PLAN = Table(
             default=0,
             at_least=0,
             at_most=MOST_WEEKS,
+        ),
+        Column(
+            "move_days",
+            "whole",
+            "An open order may come later only if that is more than so many working days.",
+            default=5,
+            at_least=0,
+            at_most=LONGEST_DAYS,
+        ),
+        Column(
+            "move_share",
+            "rate",
+            "Less of an open order is asked for only if that is more than this share of it.",
+            default=0.1,
         ),
         Column(
             "holding_rate",

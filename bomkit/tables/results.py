@@ -1,6 +1,6 @@
 """All result tables, by name."""
 
-from bomkit.tables import plan_results, shop_results, stores_results
+from bomkit.tables import buying_results, plan_results, shop_results, stores_results
 from bomkit.tables.schema import Table
 
 RESULTS: dict[str, Table] = {
@@ -19,6 +19,7 @@ RESULTS: dict[str, Table] = {
         shop_results.PLATES,
         shop_results.LOADS,
         shop_results.SHOP_LOADS,
+        buying_results.MOVES,
         plan_results.PLANNED_ITEMS,
     )
 }

@@ -39,7 +39,6 @@ NOT_THERE = "{mark} comes {date}"
 PARTLY_THERE = "{places}; {mark} {quantity} {unit} more {date}"
 IN_TIME_MARK, LATE_MARK = "●", "▲ late,"
 LOT = "{place}, lot {lot}"
-ASK_SOONER = "ask for {order} sooner ({date})"
 IN_STORES = "in stock"
 NO_ORDERS = "No {kind} orders start in week {week}."
 GROUP_COLUMNS = ("Orders", "Of these late", "Hours", "First start", "Last due")
@@ -69,8 +68,7 @@ BUY_CAUTION = (
 )
 BUY_NOTE = (
     "Quantities are whole order multiples; due in store: the day of the need less the safety "
-    "days. Late lines first: ask for a faster delivery, or for the open order named sooner. "
-    "Framed: to be filled in."
+    "days. Late lines first: ask for a faster delivery. Framed: to be filled in."
 )
 NO_SUPPLIER = "no supplier stated"
 ORDER_MINIMUM = "order minimum {value} {currency}"

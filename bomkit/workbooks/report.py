@@ -79,7 +79,7 @@ class Report:
     """A finished plan for people.
 
     tables: the input tables; orders, projection, needs, pegs (and from_order), forecast, pacing,
-    ready, promises, packing: as in tables.RESULTS; stand_ins: item, serial, kind, stand_in,
+    ready, promises, packing, moves: as in tables.RESULTS; stand_ins: item, serial, kind, stand_in,
     quantity, locations, expires, note; loads: process, week, hours_before (levelling), hours,
     capacity; shop_loads: as in tables.RESULTS; weeks: every ISO week of the horizon.
     """
@@ -98,6 +98,7 @@ class Report:
     stand_ins: pl.DataFrame
     promises: pl.DataFrame
     packing: pl.DataFrame
+    moves: pl.DataFrame
     loads: pl.DataFrame
     shop_loads: pl.DataFrame
     weeks: list[str]
@@ -171,26 +172,6 @@ class Report:
         for order, unit, quantity in beyond.sort("order").iter_rows():
             words.setdefault(order, []).append(_who("", "stock", quantity, unit in WHOLE_UNITS))
         return {order: _listed(parts) for order, parts in words.items()}
-
-    @cached_property
-    def to_ask_sooner(self) -> dict[str, str]:
-        """For each late order the open order of its item that would serve sooner, in words."""
-        late = self.orders.filter(pl.col("late_days") > 0)
-        coming = self.tables["open_orders"].select(
-            "item", "serial", comes="due_date", open_order="order"
-        )
-        specific = late.filter(pl.col("serial") != "").join(coming, on=["item", "serial"])
-        common = late.filter(pl.col("serial") == "").join(coming.drop("serial"), on="item")
-        sooner = (
-            pl.concat([common, specific], how="diagonal")
-            .filter(pl.col("comes").is_between("due_date", "arrives", closed="none"))
-            .sort("order", "comes", "open_order")
-            .unique("order", keep="first", maintain_order=True)
-        )
-        return {
-            order: weekly.ASK_SOONER.format(order=open_order, date=self.day(comes))
-            for order, open_order, comes in sooner.select("order", "open_order", "comes").rows()
-        }
 
     @cached_property
     def overdue(self) -> pl.DataFrame:

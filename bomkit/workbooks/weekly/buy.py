@@ -102,7 +102,7 @@ def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]
 def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     """The row of one order to place."""
     late = order["late_days"]
-    press, whom = report.to_ask_sooner.get(order["order"]), report.for_whom.get(order["order"])
+    whom = report.for_whom.get(order["order"], "")
     state: Cell = (common.LATE.format(days=late), "late") if late else None
     return [
         (common.BOX, "tick"),
@@ -117,7 +117,7 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
         (order["arrives"], "late_date" if late else "date"),
         BLANK if order["cost"] is None else (order["cost"], "money"),
         BLANK if order["value"] is None else (order["value"], "money"),
-        text("; ".join(filter(None, (press, whom))), "late_wrapped" if press else "wrapped"),
+        text(whom, "wrapped"),
         ("", "entry"),
         ("", "entry"),
     ]

@@ -1,0 +1,1 @@
+"""What to ask suppliers and shops for: open orders that should move."""
