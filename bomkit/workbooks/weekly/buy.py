@@ -7,6 +7,7 @@ import polars as pl
 
 from bomkit.words import common, weekly
 from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.weekly.asking import ask_suppliers_sheet
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -24,7 +25,10 @@ _RIGHT = (5, 10, 11)  # quantity, cost, value
 
 
 def buy_book(report: Report, week: str) -> Book:
-    """What to order in a week, by supplier; suppliers with late lines first, then by name."""
+    """What to order in a week, by supplier; suppliers with late lines first, then by name.
+
+    In the first week what to ask suppliers for stands in front of it.
+    """
     orders = _ordering(report, week)
     suppliers = {row["supplier"]: row for row in report.tables["suppliers"].iter_rows(named=True)}
     lines: list[Line] = []
@@ -50,7 +54,8 @@ def buy_book(report: Report, week: str) -> Book:
         frozen_columns=4,
         heading_height=40,
     )
-    return report.book([sheet])
+    first = week == report.list_weeks[0]
+    return report.book([*([ask_suppliers_sheet(report, week)] if first else []), sheet])
 
 
 def _ordering(report: Report, week: str) -> pl.DataFrame:

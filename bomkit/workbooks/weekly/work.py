@@ -1,6 +1,7 @@
 """The make and print workbooks of a week: orders to start, each with what it draws."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 import polars as pl
@@ -8,6 +9,7 @@ import polars as pl
 from bomkit.words import common, overview, weekly
 from bomkit.workbooks.overview.moulds import week_moulds_sheet
 from bomkit.workbooks.report import Report, iso_week, shop
+from bomkit.workbooks.weekly.asking import ask_shops_sheet
 from bomkit.workbooks.weekly.plates import plate_sheets
 from bomkit.workbooks.writing.sheet import (
     BLANK,
@@ -37,7 +39,8 @@ def make_book(report: Report, week: str) -> Book:
     contents, *lists = _work_book(report, week, orders, "make").sheets
     taken = [sheet.name for sheet in [contents, *lists]]
     name = sheet_names([overview.SHEET_MOULDS], taken)[overview.SHEET_MOULDS]
-    return report.book([contents, *week_moulds_sheet(report, week, name), *lists])
+    asked = _asked(report, week, ["make", "kit"], lists)
+    return report.book([contents, *asked, *week_moulds_sheet(report, week, name), *lists])
 
 
 def print_book(report: Report, week: str) -> Book:
@@ -45,7 +48,16 @@ def print_book(report: Report, week: str) -> Book:
     orders = _starting(report, week, ["print"]).with_columns(group="material")
     contents, *lists = _work_book(report, week, orders, "print").sheets
     plates = plate_sheets(report, week, taken=[sheet.name for sheet in [contents, *lists]])
-    return report.book([contents, *plates, *lists])
+    return report.book([contents, *_asked(report, week, ["print"], lists), *plates, *lists])
+
+
+def _asked(report: Report, week: str, sources: list[str], lists: Sequence[Sheet]) -> list[Sheet]:
+    """In the first week what to ask for of orders in work, if there is anything."""
+    if week != report.list_weeks[0]:
+        return []
+    sheet = ask_shops_sheet(report, week, sources)
+    name = sheet_names([sheet.name], [other.name for other in lists])[sheet.name]
+    return [replace(sheet, name=name)] if sheet.filtered else []
 
 
 def _starting(report: Report, week: str, sources: list[str]) -> pl.DataFrame:

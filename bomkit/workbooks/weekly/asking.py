@@ -1,0 +1,117 @@
+"""What to ask for of open orders: by supplier for the telephone, by process for the shops."""
+
+from collections.abc import Mapping
+from typing import Any
+
+import polars as pl
+
+from bomkit.words import asking as words
+from bomkit.words import common, weekly
+from bomkit.workbooks.report import Report, shop
+from bomkit.workbooks.writing.sheet import BLANK, Cell, Line, Sheet, list_columns, quantity, text
+from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
+
+_WIDTHS = (6, 10, 12, 26, 17, 11, 11, 6.5, 9, 9, 4.5, 10, 17, 12, 10)
+_RIGHT = (7, 8, 9, 11)  # days, quantities, value
+_DESCRIPTION, _WAITS = 3, 12
+_ORDER = {"sooner": 1, "overdue": 2, "later": 3, "less": 4, "not needed": 5}
+
+
+def ask_suppliers_sheet(report: Report, week: str) -> Sheet:
+    """What to ask suppliers for; first the one for whose parts somebody waits the longest."""
+    suppliers = report.tables["suppliers"].select("supplier", "email", party_name="name")
+    own = _with_items(report).filter(pl.col("source") == "buy")
+    named = pl.when(pl.col("party_name") != "").then("party_name")
+    known = pl.when(pl.col("supplier") != "").then("supplier")
+    parties = own.join(suppliers, on="supplier", how="left").with_columns(
+        party=pl.coalesce(named, known, pl.lit(weekly.NO_SUPPLIER)),
+        about=pl.col("email").fill_null(""),
+    )
+    return _sheet(report, week, parties, words.ASK_BUY_TITLE, words.ASK_BUY_CAUTION)
+
+
+def ask_shops_sheet(report: Report, week: str, sources: list[str]) -> Sheet:
+    """What to ask the shops for, by process; first what somebody waits for the longest."""
+    own = _with_items(report).filter(pl.col("source").is_in(sources))
+    parties = own.with_columns(party=shop(), about=pl.lit(""))
+    return _sheet(report, week, parties, words.ASK_SHOP_TITLE, words.ASK_SHOP_CAUTION)
+
+
+def _with_items(report: Report) -> pl.DataFrame:
+    """The moves with what their items and open orders say; supplier: who delivers the order."""
+    about = report.tables["items"].select(
+        "item", "description", "unit", "source", "process", usual="supplier"
+    )
+    by = (
+        report.tables["open_orders"]
+        .filter(pl.col("supplier") != "")
+        .unique(["order", "item"], keep="first", maintain_order=True)
+        .select("order", "item", by="supplier")
+    )
+    return (
+        report.moves.join(about, on="item", maintain_order="left")
+        .join(by, on=["order", "item"], how="left", maintain_order="left")
+        .with_columns(supplier=pl.coalesce("by", "usual"))
+    )
+
+
+def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: str) -> Sheet:
+    """The moves by party, one row a move, with room for the answer."""
+    waited = pl.when(pl.col("demand") != "").then("days").otherwise(0)
+    first = (
+        pl.when(pl.col("demand") != "")
+        .then(0)
+        .otherwise(pl.col("kind").replace_strict(_ORDER, return_dtype=pl.Int64))
+    )
+    ranked = moves.with_columns(worst=waited.max().over("party"), rank=first).sort(
+        *("worst", "party", "rank", "days", "due_date", "order", "item", "kind"),
+        descending=[True, False, False, True, False, False, False, False],
+    )
+    lines: list[Line] = []
+    for group in ranked.partition_by("party", maintain_order=True):
+        heading: list[Cell] = [(group["party"][0], "section")]
+        heading += [("", "section_note")] * (len(_WIDTHS) - 1)
+        heading[4] = (group["about"][0], "section_note")
+        lines.append(Line(heading, height=24))
+        lines += [_line(row) for row in group.iter_rows(named=True)]
+    return Sheet(
+        name=words.ASK_SHEET,
+        title=title,
+        subtitle=report.subtitle(common.WEEK.format(week=week)),
+        columns=list_columns(words.ASK_COLUMNS.values(), _WIDTHS, _RIGHT, centre=[0]),
+        lines=lines or [Line([(words.NOTHING_TO_ASK, "plain")])],
+        cautions=(caution,),
+        notes=(words.ASK_NOTE,),
+        filtered=bool(lines),
+        frozen_columns=3,
+    )
+
+
+def _line(move: Mapping[str, Any]) -> Line:
+    """One move of an open order."""
+    pressing = move["kind"] in ("sooner", "overdue")
+    ask = (words.ASK_KINDS[move["kind"]], "late" if pressing else "to_do_words")
+    less = move["right_quantity"] < move["quantity"]
+    described = (
+        f"{move['description']} · {move['serial']}" if move["serial"] else move["description"]
+    )
+    moved = move["right_date"] is not None and move["days"]
+    cells: list[Cell] = [
+        (common.BOX, "tick"),
+        text(move["order"], "strong"),
+        text(move["item"], "strong"),
+        text(described, "wrapped"),
+        ask,
+        (move["due_date"], "late_date" if pressing else "date"),
+        (move["right_date"], "strong_date") if moved else BLANK,
+        (move["days"], "days_moved") if moved else BLANK,
+        quantity(move["quantity"], move["unit"]),
+        quantity(move["right_quantity"], move["unit"], "strong_") if less else BLANK,
+        (move["unit"], "unit"),
+        BLANK if move["value"] is None else (move["value"], "money"),
+        text(move["demand"], "wrapped"),
+        ("", "entry"),
+        ("", "entry"),
+    ]
+    higher = height_for((described, _WIDTHS[_DESCRIPTION]), (move["demand"], _WIDTHS[_WAITS])) or 0
+    return Line(cells, max(WRITING_HEIGHT, higher))
