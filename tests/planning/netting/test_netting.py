@@ -15,6 +15,7 @@ from tests.planning.driver import (
     airframe,
     day,
     item,
+    line,
     lot,
     need,
     plan_of,
@@ -405,6 +406,40 @@ def test_an_order_that_should_have_started_before_day_0_is_late_by_these_days() 
     plan = plan_of([item("resin", **apart)], spares_orders=needs({1: 1, 4: 1, 8: 1}))
     assert plan.orders_of("resin") == [(0, 0, 1), (0, 2, 1), (0, 6, 1)]
     assert plan.late_days_of("resin") == [7, 4, 0]
+
+
+@pytest.mark.parametrize(("due", "orders"), [(6, []), (7, [(0, 3, 2)])])
+def test_nothing_is_planned_beside_an_open_order_that_comes_within_the_lead_time(
+    due: int, orders: list[Shape]
+) -> None:
+    # ordered today it is there on day 6: not before the open order of day 6, but before that of 7
+    plan = plan_of(
+        [item("resin", lead_days=6, safety_days=1, longest_cover_days=1)],
+        open_orders=[receipt("resin", 2, due)],
+        spares_orders=needs({4: 2}),
+    )
+    assert plan.orders_of("resin") == orders
+
+
+def test_what_an_open_order_within_the_lead_time_brings_is_on_hand_only_when_it_comes() -> None:
+    plan = plan_of(
+        [item("resin", lead_days=6)],
+        open_orders=[receipt("resin", 5, 4)],
+        spares_orders=needs({2: 3, 5: 2, 8: 1}),
+    )
+    assert plan.orders_of("resin") == [(2, 8, 1)]
+    assert plan.on_hand_of("resin")[:9] == [0, 0, -3, -3, 2, 0, 0, 0, 0]
+
+
+def test_an_open_order_of_a_phantom_serves_no_need_before_it_comes() -> None:
+    # its lead time does not count, so it is out of reach after day 0
+    plan = plan_of(
+        [item("set", source="phantom", lead_days=6), item("resin")],
+        structure=[line("set", "resin", 1)],
+        open_orders=[receipt("set", 2, 4)],
+        spares_orders=[need("set", 2, 3)],
+    )
+    assert plan.gross_of("resin") == {3: 2}
 
 
 def test_what_is_late_is_ordered_once() -> None:
