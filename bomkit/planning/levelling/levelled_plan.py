@@ -8,11 +8,13 @@ higher up takes its room first, as it has the least choice of weeks.
 from collections.abc import Callable
 from dataclasses import dataclass
 
+import numpy as np
 import polars as pl
 
 from bomkit.planning.levelling.pull_limits import NO_LIMITS, Limits, new_limits
 from bomkit.planning.levelling.resources import Resources
 from bomkit.planning.levelling.room import Placed, Room, Task, levelled
+from bomkit.planning.netting.arrays import Floats, Ints
 from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.network import Network
 
@@ -56,7 +58,7 @@ def level_plan(
     that comes to no end within its bound, nothing is pulled.
     """
     for _ in range(_MOST_TURNS):
-        leveller = Leveller(network, resources, items, weeks, held, before.starts)
+        leveller = Leveller(network, resources, items, weeks, held, before)
         flows = plan_flows(network, tell, leveller.pulled, before.structure)
         limits = new_limits(network, before, flows, leveller.moved, held)
         if not limits:
@@ -76,11 +78,11 @@ class Leveller:
         items: pl.DataFrame,
         weeks: int,
         held: Limits,
-        before: pl.DataFrame,
+        before: Flows,
     ) -> None:
         """held: by item_id the day before which its orders are not to be pulled to start.
 
-        before: starts of the plan as it is. What of it can't move keeps its room from the start,
+        before: the plan as it is. What of it can't move keeps its room from the start,
         so that nothing from higher up is pulled into a week that is above capacity anyway.
         """
         self.network, self.resources = network, resources
@@ -91,34 +93,32 @@ class Leveller:
         self.moves: list[tuple[int, float, int, int]] = []
         self.moved: set[int] = set()
         self.waiting: dict[int, list[Task]] = {}
-        for task in self._tasks(before):
+        rows = before.structure.by_key
+        for task in self._tasks(before.structure.keys[rows], before.quantities.starts[rows]):
             if resources.week_of[task.earliest] == resources.week_of[task.start]:
                 self.room.take(task, task.quantity, task.start)
                 self.waiting.setdefault(task.key, []).append(task)
 
-    def pulled(self, starts: pl.DataFrame) -> pl.DataFrame:
-        """The starts of a level, wide by usable day, with what did not fit on earlier days."""
-        for key in starts["key"]:
+    def pulled(self, keys: Ints, starts: Floats) -> None:
+        """Moves what does not fit of a level's starts, keys by usable days, to earlier days."""
+        for key in keys.tolist():
             for task in self.waiting.pop(key, ()):
                 self.room.take(task, -task.quantity, task.start)
-        placed = levelled(self._tasks(starts), self.room)
+        placed = levelled(self._tasks(keys, starts), self.room)
         moved = [part for part in placed if part.start < part.task.start]
         self._remember(moved)
-        days = [name for name in starts.columns if name != "key"]
-        return _with_moves(starts, moved, self._usable_after_start, days)
+        _move(keys, starts, moved, self._usable_after_start)
 
-    def _tasks(self, starts: pl.DataFrame) -> list[Task]:
-        """The orders among some starts that use a resource."""
-        users = pl.Series(list(self.resources.uses), dtype=pl.Int64)
-        item = pl.col("key").floordiv(self.network.serial_count)
-        found = (
-            starts.filter(item.is_in(users.implode()))
-            .unpivot(index="key", variable_name="usable", value_name="quantity")
-            .filter(pl.col("quantity") > 0)
-            .select("key", pl.col("usable").cast(pl.Int64), "quantity")
-            .sort("key", "usable")
-        )
-        return [self._task(*row) for row in found.iter_rows()]
+    def _tasks(self, keys: Ints, starts: Floats) -> list[Task]:
+        """The orders among some starts that use a resource, by key and day."""
+        users = np.array(list(self.resources.uses), np.int64)
+        using = np.flatnonzero(np.isin(keys // self.network.serial_count, users))
+        row, usable = np.nonzero(starts[using])
+        orders = (keys[using[row]], usable, starts[using[row], usable])
+        return [
+            self._task(*order)
+            for order in zip(*(column.tolist() for column in orders), strict=True)
+        ]
 
     def _task(self, key: int, usable: int, quantity: float) -> Task:
         """An order as a task: how far it may move, and into what it may be split."""
@@ -187,24 +187,17 @@ def _window_starts(network: Network, weeks: int) -> list[int]:
     return network.axis.working_days_before(mondays).to_list()
 
 
-def _with_moves(
-    starts: pl.DataFrame, moved: list[Placed], ahead: Callable[[int], int], days: list[str]
-) -> pl.DataFrame:
-    """Wide starts with quantities moved from one usable day to another."""
-    line_of = {key: line for line, key in enumerate(starts["key"])}
-    changes: dict[int, dict[int, float]] = {}
-    for placed in moved:
-        key, line = placed.task.key, line_of[placed.task.key]
+def _move(keys: Ints, starts: Floats, moved: list[Placed], ahead: Callable[[int], int]) -> None:
+    """Moves quantities from one usable day to another, in place; keys ascending."""
+    changes: dict[tuple[int, int], float] = {}
+    rows = np.searchsorted(keys, [placed.task.key for placed in moved]).tolist()
+    for row, placed in zip(rows, moved, strict=True):
+        to_use = ahead(placed.task.key)
         for start, sign in ((placed.task.start, -1), (placed.start, 1)):
-            on_day = changes.setdefault(start + ahead(key), {})
-            on_day[line] = on_day.get(line, 0.0) + sign * placed.quantity
-    columns = []
-    for day, by_line in sorted(changes.items()):
-        lines = sorted(by_line)
-        column = starts[str(day)]
-        now = [_clean(column[line] + by_line[line], by_line[line]) for line in lines]
-        columns.append(column.scatter(lines, now))
-    return starts.with_columns(columns) if columns else starts
+            place = row, start + to_use
+            changes[place] = changes.get(place, 0.0) + sign * placed.quantity
+    for place, change in changes.items():
+        starts[place] = _clean(starts[place] + change, change)
 
 
 def _clean(left: float, change: float) -> float:

@@ -2,8 +2,10 @@
 
 from collections.abc import Iterable, Mapping
 
+import numpy as np
 import polars as pl
 
+from bomkit.planning.netting.arrays import Floats, floats
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
@@ -17,7 +19,8 @@ def new_limits(
 ) -> dict[int, int]:
     """What the pulled plan shows to be wrong with it, as limits beyond those known; {}: nothing.
 
-    before, after: the plan as it was and pulled; moved: item_ids of what was pulled.
+    before, after: the plan as it was and pulled, of one structure; moved: item_ids of what was
+    pulled.
     - On any day more is needed of a part than can be there by then, and that was not so before:
       what is above it starts when the longest chain of lead times below it has passed, at the
       soonest.
@@ -26,10 +29,9 @@ def new_limits(
       at the soonest.
     """
     found: dict[int, int] = {}
-    late = _lacking_sooner(network, before, after)
-    if late:
+    items = _lacking_sooner(before, after)
+    if items:
         chains = longest_chains(network)
-        items = {key // network.serial_count for key in late}
         found = {item: chains[item] for item in _distances(network, items)}
     for part, day in _bought_again(network, before, after).items():
         for item, distance in _distances(network, {part}).items():
@@ -87,82 +89,46 @@ def _own_days(network: Network) -> dict[int, int]:
 def _bought_again(network: Network, before: Flows, after: Flows) -> dict[int, int]:
     """By item_id the last day of a receipt, of what pulling leaves over more than lots round up."""
     rules = network.items.select(
-        "item_id",
         lot=pl.max_horizontal("minimum", "multiple", pl.col("whole").cast(pl.Float64))
         * pl.col("good"),
     )
-    both = (
-        _totals(after)
-        .join(_totals(before), on="key", suffix="_before")
-        .with_columns(item_id=pl.col("key") // network.serial_count)
-        .join(rules, on="item_id")
-    )
-    more = pl.col("left") - pl.col("left_before")
+    item_id = after.structure.item_id
+    good, good_before = (flows.good_by_row.sum(axis=1) for flows in (after, before))
+    more = _left_over(after) - _left_over(before)
     # where nothing was to start, nothing was rounded up
-    rounding = pl.when(pl.col("good_before") > 0).then("lot").otherwise(0.0)
-    slack = TOLERANCE * (1 + pl.col("gross"))
-    again = both.filter(
-        (pl.col("good") > pl.col("good_before") + slack)
-        & (more > slack)
-        & (more > rounding - slack)
-        & (pl.col("last_receipt") >= 0)
-    )
-    return dict(again.group_by("item_id").agg(pl.col("last_receipt").max()).iter_rows())
+    rounding = np.where(good_before > 0, floats(rules["lot"])[item_id], 0.0)
+    slack = TOLERANCE * (1 + after.quantities.gross.sum(axis=1))
+    received = after.receipts_by_row > 0
+    again = (good > good_before + slack) & (more > slack) & (more > rounding - slack)
+    found: dict[int, int] = {}
+    for row in np.flatnonzero(again & received.any(axis=1)).tolist():
+        last, item = int(np.flatnonzero(received[row])[-1]), int(item_id[row])
+        found[item] = max(found.get(item, 0), last)
+    return found
 
 
-def _totals(flows: Flows) -> pl.DataFrame:
-    """By key over the horizon: gross, good (of orders), left (in the end) and last_receipt (the
-    day; -1: none)."""
-    days = flows.gross.columns[1:]
-    total = pl.sum_horizontal(days)
-    last = pl.max_horizontal(pl.when(pl.col(day) > 0).then(int(day)).otherwise(-1) for day in days)
-    return (
-        flows.gross.select("key", gross=total)
-        .join(flows.good.select("key", good=total), on="key")
-        .join(flows.supply.select("key", supply=total), on="key")
-        .join(flows.receipts.select("key", last_receipt=last), on="key")
-        .with_columns(left=pl.col("supply") + pl.col("good") - pl.col("gross"))
-    )
+def _left_over(flows: Flows) -> Floats:
+    """What is on hand of each row in the end."""
+    balance = flows.supply_by_row + flows.good_by_row - flows.quantities.gross
+    left: Floats = balance.sum(axis=1)
+    return left
 
 
-def _lacking_sooner(network: Network, before: Flows, after: Flows) -> list[int]:
-    """The keys of which on some day more lacks than did: needs that come before what serves them.
+def _lacking_sooner(before: Flows, after: Flows) -> set[int]:
+    """The item_ids of which on some day more lacks than did: needs before what serves them.
 
     Needs are compared, not what is started: a lot that is late anyway would hide what waits for it.
     """
-    keys = after.gross["key"]
-    known = keys.to_frame().join(before.gross.select("key"), on="key", how="semi")["key"]
-    new = keys.filter(~keys.is_in(known.implode()))
-    was, now = _lacking(network, before, known), _lacking(network, after, known)
-    more = _any_more(was, now, known)
-    nothing = [pl.zeros(len(new), eager=True)] * network.axis.count
-    return [*more, *_any_more(nothing, _lacking(network, after, new), new)]
+    was, now = _lacking(before), _lacking(after)
+    more = (now > was * (1 + TOLERANCE) + TOLERANCE).any(axis=1)
+    return set(after.structure.item_id[more].tolist())
 
 
-def _any_more(was: list[pl.Series], now: list[pl.Series], keys: pl.Series) -> list[int]:
-    """The keys for which some day has more now than it had."""
-    found = pl.repeat(False, len(keys), dtype=pl.Boolean, eager=True)
-    for earlier, later in zip(was, now, strict=True):
-        found |= later > earlier * (1 + TOLERANCE) + TOLERANCE
-    return keys.filter(found).to_list()
-
-
-def _lacking(network: Network, flows: Flows, keys: pl.Series) -> list[pl.Series]:
-    """By day what is needed of each key by then beyond what can be there: stock, open orders, and
-    what is planned as soon as its lead time has passed."""
-    days = flows.gross.columns[1:]
-    gross, supply, good = (
-        keys.to_frame().join(frame, on="key", how="left", maintain_order="left")
-        for frame in (flows.gross, flows.supply, flows.good)
-    )
-    leads = network.items.select("item_id", "lead")
-    lead = keys.to_frame("key").select(item_id=pl.col("key") // network.serial_count)
-    lead_of = lead.join(leads, on="item_id", how="left", maintain_order="left")["lead"]
-    short = pl.zeros(len(keys), eager=True)
-    made = pl.zeros(len(keys), eager=True)
-    found = []
-    for day in days:
-        short = short + gross[day] - supply[day]
-        made = made + good[day]
-        found.append((short - made * (lead_of <= int(day))).clip(0.0))
-    return found
+def _lacking(flows: Flows) -> Floats:
+    """What is needed of each row by each day beyond what can be there: stock, open orders, and what
+    is planned as soon as its lead time has passed."""
+    short = np.cumsum(flows.quantities.gross - flows.supply_by_row, axis=1)
+    made = np.cumsum(flows.good_by_row, axis=1)
+    there = flows.structure.rules.lead[:, None] <= np.arange(short.shape[1])
+    lacking: Floats = np.maximum(short - made * there, 0.0)
+    return lacking

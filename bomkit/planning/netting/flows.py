@@ -33,34 +33,49 @@ class Flows:
     quantities: Quantities
 
     @cached_property
+    def supply_by_row(self) -> Floats:
+        """Usable stock and receipts, less what expires: all rows of the structure by days."""
+        supply = np.zeros_like(self.quantities.gross)
+        supply[self.supplied.rows] = self.quantities.supply
+        return supply
+
+    @cached_property
+    def receipts_by_row(self) -> Floats:
+        """Receipts alone: all rows of the structure by days."""
+        receipts = np.zeros_like(self.quantities.gross)
+        self.supplied.receipts.added_to(receipts)
+        return receipts
+
+    @cached_property
+    def good_by_row(self) -> Floats:
+        """Expected good of what starts, by usable day: all rows of the structure by days."""
+        good: Floats = self.quantities.starts * self.structure.rules.good[:, None]
+        return good
+
+    @cached_property
     def gross(self) -> pl.DataFrame:
         """Requirements."""
-        return self._wide(self.quantities.gross[self._rows])
+        return self._wide(self.quantities.gross)
 
     @cached_property
     def supply(self) -> pl.DataFrame:
         """Usable stock and receipts, less what expires."""
-        supply = np.zeros_like(self.quantities.gross)
-        supply[self.supplied.rows] = self.quantities.supply
-        return self._wide(supply[self._rows])
+        return self._wide(self.supply_by_row)
 
     @cached_property
     def receipts(self) -> pl.DataFrame:
         """Receipts alone."""
-        receipts = np.zeros_like(self.quantities.gross)
-        self.supplied.receipts.added_to(receipts)
-        return self._wide(receipts[self._rows])
+        return self._wide(self.receipts_by_row)
 
     @cached_property
     def starts(self) -> pl.DataFrame:
         """What is started, by the day on which it is usable."""
-        return self._wide(self.quantities.starts[self._rows])
+        return self._wide(self.quantities.starts)
 
     @cached_property
     def good(self) -> pl.DataFrame:
         """What is expected good of it."""
-        good = self.structure.rules.good[self._rows, None]
-        return self._wide(self.quantities.starts[self._rows] * good)
+        return self._wide(self.good_by_row)
 
     @cached_property
     def lots(self) -> pl.DataFrame:
@@ -82,18 +97,18 @@ class Flows:
 
     def started(self) -> pl.DataFrame:
         """What starts, or is passed on, as rows: key, usable (the day), quantity."""
-        starts = self.quantities.starts[self._rows].T
+        starts = self.quantities.starts[self.rows].T
         day, row = np.nonzero(starts)
         return pl.DataFrame(
             {
-                "key": self.structure.keys[self._rows][row],
+                "key": self.structure.keys[self.rows][row],
                 "usable": day.astype(np.int64),
                 "quantity": starts[day, row],
             }
         )
 
     @cached_property
-    def _rows(self) -> Ints:
+    def rows(self) -> Ints:
         """The rows that stand in the plan, by level and key: something is there or asks for it."""
         structure = self.structure
         present: Flags = np.zeros(len(structure.keys), np.bool_)
@@ -105,10 +120,13 @@ class Flows:
 
     def _wide(self, quantities: Floats) -> pl.DataFrame:
         """A frame of the rows that stand in the plan."""
-        return wide(self.structure.keys[self._rows], quantities)
+        by_day = np.ascontiguousarray(quantities[self.rows].T)
+        days = {str(day): pl.Series(values) for day, values in enumerate(by_day)}
+        return pl.DataFrame({"key": self.structure.keys[self.rows], **days})
 
 
-Pull = Callable[[pl.DataFrame], pl.DataFrame]  # starts of a level, wide, to earlier usable days
+# moves what the keys of a level start, keys by usable days, to earlier days, in place
+Pull = Callable[[Ints, Floats], None]
 
 
 def plan_flows(
@@ -147,19 +165,13 @@ def timed_lines(network: Network) -> pl.DataFrame:
 
 
 def _moving(structure: Structure, pull: Pull) -> Moving:
-    """A pull of frames as one of arrays."""
+    """A pull of the keys of a level, ascending, as one of its rows."""
 
     def moved(number: int, starts: Floats) -> None:
         level = structure.levels[number]
         rows = structure.listed[level.first : level.last]
-        frame = wide(structure.keys[rows], starts[rows])
-        starts[rows] = pull(frame).drop("key").to_numpy()
+        of_level = starts[rows]
+        pull(structure.keys[rows], of_level)
+        starts[rows] = of_level
 
     return moved
-
-
-def wide(keys: Ints, quantities: Floats) -> pl.DataFrame:
-    """Quantities of some keys by days as a frame: key and a column a day."""
-    by_day = np.ascontiguousarray(quantities.T)
-    days = {str(day): pl.Series(values) for day, values in enumerate(by_day)}
-    return pl.DataFrame({"key": keys, **days})

@@ -1,12 +1,15 @@
 """The result tables, from what netting and exploding gave."""
 
+import numpy as np
 import polars as pl
 
+from bomkit.planning.netting.arrays import Floats, stretches
 from bomkit.planning.netting.explode import DUE, LATE_DAYS, START
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import OUTSIDE, Pegged
 from bomkit.tables.kinds import NOT_PROVEN, PROVEN
+from bomkit.tables.plan_results import ORDERS
 
 FIGURES = 12  # significant figures kept: less than floats carry, more than anybody counts
 
@@ -17,39 +20,29 @@ def planned_orders(network: Network, flows: Flows) -> pl.DataFrame:
 
     Names number the orders of each source by start day, item and serial.
     """
-    timed = (
+    timed = _timed_orders(network, flows)
+    number = pl.int_range(1, pl.len() + 1).over("source").cast(pl.String).str.zfill(4)
+    return timed.with_columns(
+        order=pl.format("{}-{}", pl.col("source").replace({"kit": "pack"}), number),
+        lots=_lots_in_a_word(),
+        start_date=network.axis.on(timed["start"]),
+        due_date=network.axis.on(timed["due"]),
+        arrives=network.axis.on(timed["arrival"]),
+        quantity=pl.col("quantity").round_sig_figs(FIGURES),
+        expected_good=(pl.col("quantity") * pl.col("good")).round_sig_figs(FIGURES),
+    ).select("key", "usable", "start", "due", *ORDERS.column_names, "arrival", "arrives")
+
+
+def _timed_orders(network: Network, flows: Flows) -> pl.DataFrame:
+    """The orders in the order of their names, with the days start, due, arrival and late_days."""
+    late_arrival = pl.when(pl.col("late_days") > 0).then(pl.col("start") + pl.col("lead"))
+    return (
         network.named(flows.started())
         .join(network.items.filter(~pl.col("passes")).drop("item"), on="item_id")
         .join(flows.lots_by_cost(), on="key", how="left", maintain_order="left")
         .with_columns(start=START, due=DUE, late_days=LATE_DAYS)
         .sort("source", "start", "item", "serial", "usable")
-    )
-    late_arrival = pl.when(pl.col("late_days") > 0).then(pl.col("start") + pl.col("lead"))
-    timed = timed.with_columns(arrival=late_arrival.otherwise("due"))
-    number = pl.int_range(1, pl.len() + 1).over("source").cast(pl.String).str.zfill(4)
-    return timed.with_columns(
-        start_date=network.axis.on(timed["start"]),
-        due_date=network.axis.on(timed["due"]),
-        arrives=network.axis.on(timed["arrival"]),
-    ).select(
-        "key",
-        "usable",
-        "start",
-        "due",
-        order=pl.format("{}-{}", pl.col("source").replace({"kit": "pack"}), number),
-        item="item",
-        serial="serial",
-        source="source",
-        process="process",
-        start_date="start_date",
-        due_date="due_date",
-        quantity=pl.col("quantity").round_sig_figs(FIGURES),
-        expected_good=(pl.col("quantity") * pl.col("good")).round_sig_figs(FIGURES),
-        unit="unit",
-        late_days="late_days",
-        lots=_lots_in_a_word(),
-        arrival="arrival",
-        arrives="arrives",
+        .with_columns(arrival=late_arrival.otherwise("due"))
     )
 
 
@@ -61,41 +54,44 @@ def _lots_in_a_word() -> pl.Expr:
 
 def projection(network: Network, flows: Flows) -> pl.DataFrame:
     """The planning record by ISO week, PROJECTION's columns, sorted by item, serial and week."""
-    weeks = network.axis.weeks().to_list()
-    days_of: dict[str, list[str]] = {}
-    for day, week in enumerate(weeks):
-        days_of.setdefault(week, []).append(str(day))
-    long = [
-        _by_week(getattr(flows, name), days_of, value)
-        for name, value in (
-            ("gross", "gross"),
-            ("receipts", "receipts"),
-            ("good", "planned"),
-            ("supply", "supply"),
-        )
-    ]
-    wide = pl.concat([long[0], *(part.drop("key", "week") for part in long[1:])], how="horizontal")
-    balance = pl.col("supply") + pl.col("planned") - pl.col("gross")
-    rounded = (pl.col(name).round_sig_figs(FIGURES) for name in ("gross", "receipts", "planned"))
-    # the running balance is rounded to what its largest part can carry: zero stays zero
+    weeks = network.axis.weeks().to_numpy()
+    heads = [part.start for part in stretches(weeks)]
+    record = pl.DataFrame(
+        {
+            "key": np.repeat(flows.structure.keys[flows.rows], len(heads)),
+            "week": np.tile(weeks[heads], len(flows.rows)),
+            **{name: values.reshape(-1) for name, values in _by_week(flows, heads).items()},
+        },
+        schema_overrides={"week": pl.String},
+    )
+    figures = ("gross", "receipts", "planned", "projected")
     return (
-        network.named(wide)
+        network.named(record)
         .sort("item", "serial", "week")
-        .with_columns(projected=balance.cum_sum().over("key"))
-        .with_columns(size=(pl.col("supply").abs() + pl.col("gross")).cum_sum().over("key"))
-        .with_columns(
-            projected=pl.when(pl.col("projected").abs() > pl.col("size") * 1e-12)
-            .then("projected")
-            .otherwise(0.0)
-        )
-        .select("item", "serial", "week", *rounded, pl.col("projected").round_sig_figs(FIGURES))
+        .select("item", "serial", "week", pl.col(figures).round_sig_figs(FIGURES))
     )
 
 
-def _by_week(flow: pl.DataFrame, days_of: dict[str, list[str]], value: str) -> pl.DataFrame:
-    """A wide frame of days summed into weeks, long: key, week and the value."""
-    sums = flow.select("key", *(pl.sum_horizontal(days).alias(w) for w, days in days_of.items()))
-    return sums.unpivot(index="key", variable_name="week", value_name=value)
+def _by_week(flows: Flows, heads: list[int]) -> dict[str, Floats]:
+    """Rows by weeks: gross, receipts, planned and projected. heads: the first day of each week."""
+    gross, receipts, planned, supply = (
+        np.add.reduceat(by_day[flows.rows], heads, axis=1)
+        for by_day in (
+            flows.quantities.gross,
+            flows.receipts_by_row,
+            flows.good_by_row,
+            flows.supply_by_row,
+        )
+    )
+    projected = np.cumsum(supply + planned - gross, axis=1)
+    # the running balance is rounded to what its largest part can carry: zero stays zero
+    size = np.cumsum(np.abs(supply) + gross, axis=1)
+    return {
+        "gross": gross,
+        "receipts": receipts,
+        "planned": planned,
+        "projected": np.where(np.abs(projected) > size * 1e-12, projected, 0.0),
+    }
 
 
 def needs_table(network: Network, pegged: Pegged, orders: pl.DataFrame) -> pl.DataFrame:

@@ -20,8 +20,7 @@ def refuse_too_many_plates(network: Network, flows: Flows, tables: Tables) -> No
 
     It is the item with the most plates that is named.
     """
-    days = [name for name in flows.starts.columns if name != "key"]
-    pieces = flows.starts.select("key", pieces=pl.sum_horizontal(days))
+    pieces = flows.started().group_by("key").agg(pieces=pl.col("quantity").sort().sum())
     plates = (
         network.named(pieces)
         .join(_most_of_a_plate(tables), on="item")
