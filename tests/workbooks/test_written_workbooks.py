@@ -82,7 +82,7 @@ def test_numbers_and_dates_are_real_values_with_a_format() -> None:
 def test_a_sheet_with_too_many_rows_says_how_many_are_left_out(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr("bomkit.workbooks.writing.write._MOST_ROWS", 10)
+    monkeypatch.setattr("bomkit.workbooks.writing.layout._MOST_ROWS", 10)
     lines = [Line([(number, "pieces")]) for number in range(20)]
     page = opened(Sheet("list", "T", "s", [Column("a", 5)], lines)).worksheets[0]
     # four rows stand above the list, so 24 in all: nine stay, and the tenth tells of fifteen

@@ -1,0 +1,162 @@
+"""Workbooks by the library: the only module that writes with openpyxl.
+
+It writes whole books where there are charts, and of all others one page of each kind and what
+stands around the pages; `write.py` fills these in.
+"""
+
+import datetime as dt
+import io
+import os
+import zipfile
+from functools import cache
+from typing import Any
+
+# one way of writing XML whatever else is installed: the same input gives the same bytes
+os.environ["OPENPYXL_LXML"] = "False"
+
+from openpyxl import Workbook
+from openpyxl.cell import Cell as LibraryCell
+from openpyxl.packaging.custom import StringProperty
+from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet._writer import WorksheetWriter
+from openpyxl.worksheet.hyperlink import Hyperlink
+from openpyxl.worksheet.properties import PageSetupProperties
+from openpyxl.writer.excel import ExcelWriter
+
+from bomkit.words import common
+from bomkit.workbooks.writing import style
+from bomkit.workbooks.writing.charts import add_curve, add_stacked_columns
+from bomkit.workbooks.writing.layout import Laid, laid_out
+from bomkit.workbooks.writing.sheet import Book, Link, Sheet
+
+_A3, _A4 = 8, 9  # numbers of the file format (ECMA-376, part 1, 18.3.1.63 pageSetup)
+_MOST_OF_MAKER = 40  # characters: what fits beside the caution at the foot of a page
+_STYLE_TABLES = (
+    *("_fonts", "_fills", "_borders", "_alignments", "_protections", "_number_formats"),
+    *("_cell_styles", "_named_styles"),
+)
+
+
+def written(book: Book) -> dict[str, bytes]:
+    """The members of the workbook, all but the rows of its sheets."""
+    workbook = _empty()
+    made = dt.datetime.combine(book.made, dt.time())
+    workbook.properties.created = made
+    workbook.properties.creator, workbook.properties.title = "bomkit", book.run_id
+    workbook.custom_doc_props.append(StringProperty(name="run_id", value=book.run_id))
+    for sheet in book.sheets:
+        _add(workbook, sheet, laid_out(sheet), book)
+    raw = io.BytesIO()
+    with zipfile.ZipFile(raw, "w", zipfile.ZIP_STORED, allowZip64=True) as archive:
+        ExcelWriter(workbook, archive).save()
+    with zipfile.ZipFile(raw) as archive:
+        return {name: archive.read(name) for name in archive.namelist()}
+
+
+def page_of(sheet: Sheet, laid: Laid, book: Book) -> bytes:
+    """The member of a sheet that has no charts, alone, without its rows."""
+    page = io.BytesIO()
+    WorksheetWriter(_add(_empty(), sheet, laid, book), page).write()
+    return page.getvalue()
+
+
+def style_numbers() -> dict[str, int]:
+    """The number of each style in the tables that all workbooks share."""
+    return _styles()[0]
+
+
+def _empty() -> Any:
+    """A workbook without sheets that has the styles."""
+    workbook: Any = Workbook()
+    workbook.remove(workbook.active)
+    for name, table in _styles()[1].items():
+        setattr(workbook, name, table)
+    return workbook
+
+
+def _add(workbook: Any, sheet: Sheet, laid: Laid, book: Book) -> Any:
+    """Sets up a sheet with all but its rows."""
+    target = workbook.create_sheet(sheet.name)
+    target.print_title_rows = f"{laid.heading_row}:{laid.heading_row}"
+    _set_up_page(target, sheet, book, laid.heading_row)
+    _link(target, laid)
+    if sheet.chart is not None:
+        add_stacked_columns(target, sheet, sheet.chart, laid.heading_row)
+    if sheet.curve is not None:
+        add_curve(target, sheet, sheet.curve, laid.heading_row)
+    return target
+
+
+def _link(target: Any, laid: Laid) -> None:
+    """Gives the cells with links to other sheets to the library, which writes the links."""
+    for row, line in enumerate(laid.lines, 1):
+        for column, cell in enumerate(line.cells, 1):
+            if cell is not None and isinstance(cell[0], Link):
+                quoted = cell[0].sheet.replace("'", "''")
+                place = f"{get_column_letter(column)}{row}"
+                linked = target[place]
+                linked.value = cell[0].words  # the library passes over cells without a value
+                linked._hyperlink = Hyperlink(ref=place, location=f"'{quoted}'!A1")
+
+
+@cache
+def _styles() -> tuple[dict[str, int], dict[str, Any]]:
+    """The number of each style, and a workbook's tables that hold what the numbers mean.
+
+    Made once with a workbook and cells that are thrown away; all workbooks share the tables.
+    """
+    workbook: Any = Workbook()
+    workbook._named_styles["Normal"].font = Font(name=style.FONT, size=10)  # unit of widths
+    numbers = {}
+    for name, look in style.STYLES.items():
+        cell: Any = LibraryCell(workbook.active, row=1, column=1)
+        _dress(cell, look)
+        numbers[name] = cell.style_id
+    return numbers, {name: getattr(workbook, name) for name in _STYLE_TABLES}
+
+
+def _dress(pen: Any, look: style.Look) -> None:
+    """Gives a cell the look's font, ground, lines, alignment and number format."""
+    pen.font = Font(name=style.FONT, size=look.size, bold=look.bold, color=look.colour)
+    if look.ground:
+        pen.fill = PatternFill("solid", fgColor=look.ground)
+    hair, rule = Side("hair", color=style.HAIRLINE), Side("thin", color=style.RULE)
+    frame = Side("thin", color=style.HAIRLINE)
+    if look.framed:
+        left = Side("thick", color=style.RULE) if look.today else frame
+        pen.border = Border(left=left, right=frame, top=frame, bottom=frame)
+    else:
+        pen.border = Border(bottom={"hair": hair, "rule": rule, "none": None}[look.below])
+    pen.alignment = Alignment(
+        horizontal=look.across or None, vertical="center", wrap_text=look.wrap, indent=look.indent
+    )
+    pen.number_format = look.form
+    if look.quoted:
+        pen.number_format = "@"
+        pen._style.quotePrefix = 1
+
+
+def _set_up_page(target: Any, sheet: Sheet, book: Book, heading_row: int) -> None:
+    """A4 landscape, one page wide, headings on every page, frozen panes, filter and foot."""
+    for number, column in enumerate(sheet.columns, 1):
+        target.column_dimensions[get_column_letter(number)].width = column.width
+    last = get_column_letter(max(1, len(sheet.columns)))
+    target.sheet_view.showGridLines = False
+    target.freeze_panes = f"{get_column_letter(sheet.frozen_columns + 1)}{heading_row + 1}"
+    if sheet.filtered and sheet.lines:
+        target.auto_filter.ref = f"A{heading_row}:{last}{heading_row + len(sheet.lines)}"
+    target.page_setup.orientation = "landscape"
+    target.page_setup.paperSize = _A3 if sheet.wall else _A4
+    target.page_setup.fitToWidth, target.page_setup.fitToHeight = 1, int(sheet.wall)
+    target.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+    margins = target.page_margins
+    margins.left = margins.right = margins.top = 0.43
+    margins.bottom, margins.header, margins.footer = 0.6, 0.2, 0.28
+    foot = target.oddFooter
+    named = f"{book.maker[:_MOST_OF_MAKER]}  |  run {book.run_id}"
+    foot.left.text = named.replace("&", "&&")
+    foot.center.text = common.FOOT_CAUTION if sheet.cautions else ""
+    foot.right.text = f"&A  |  {common.PAGE} &P {common.OF} &N"
+    for part in (foot.left, foot.center, foot.right):
+        part.size, part.font = (10 if sheet.wall else 8), style.FONT
