@@ -9,6 +9,7 @@ from bomkit.planning.shops.moulds import mould_findings
 from bomkit.problems import Problem, ProblemsFound, has_errors
 from bomkit.runs.checked import checked_inputs, problems_of
 from bomkit.runs.compare import comparison
+from bomkit.runs.garbage import seldom_collected
 from bomkit.runs.out_folder import finished_whole, put_back, refuse_to_overwrite
 from bomkit.runs.planned import USUAL, Choices, planned
 from bomkit.runs.run_files import this_run, whole_run, write_results
@@ -26,6 +27,7 @@ class Run:
     warnings: list[Problem]
 
 
+@seldom_collected()
 def weekly_run(
     location: Path,
     out: Path,

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 import polars as pl
@@ -113,6 +114,7 @@ def _in_whole_pieces(report: Report, drawn: pl.DataFrame) -> pl.DataFrame:
     ).filter(pl.col("quantity") > 0)
 
 
+@cache
 def by_number(location: str) -> list[tuple[int, str]]:
     """What sorts locations as people do: numbers in them by value."""
     return [

@@ -5,7 +5,6 @@ that a grey print says the same.
 """
 
 from dataclasses import dataclass, replace
-from textwrap import wrap
 from typing import Any
 
 INK, SLATE, HAIRLINE, RULE = "1F2B33", "5A6872", "CBD3D8", "1F2B33"
@@ -53,8 +52,22 @@ def height_for(*words: tuple[str, float]) -> float | None:
 
     Widths are in digits of the standard font; letters of words are narrower on average.
     """
-    lines = max(len(wrap(said, max(1, int(width * 1.12)))) for said, width in words)
+    lines = max(_lines(said, max(1, int(width * 1.12))) for said, width in words)
     return WRITING_HEIGHT / 2 * lines if lines > 1 else None
+
+
+def _lines(said: str, width: int) -> int:
+    """How many lines of so many letters the words take; a word that is longer goes on below."""
+    if len(said) <= width:
+        return 1
+    lines, used = 1, 0
+    for word in said.split(" "):
+        if used and used + 1 + len(word) > width:
+            lines, used = lines + 1, 0
+        used += len(word) + (1 if used else 0)
+        if used > width:
+            lines, used = lines + (used - 1) // width, (used - 1) % width + 1
+    return lines
 
 
 PIECES = '#,##0;-#,##0;"–"'
