@@ -79,6 +79,7 @@ def _script_steps(python: Path) -> list[tuple[str, Callable[[Path], None]]]:
     """A step for every other script of this folder, each in a quick way."""
     quick: dict[str, Callable[[Path], None]] = {
         "make_sample.py": lambda scratch: _same_sample(python, scratch),
+        "make_pictures.py": lambda _: _must_pass([python, SCRIPTS / "make_pictures.py", "--check"]),
         "demo.py": lambda scratch: _must_pass(
             [sys.executable, SCRIPTS / "demo.py", "--out", scratch / "run"]
         ),
@@ -103,7 +104,7 @@ def _same_sample(python: Path, scratch: Path) -> None:
     """Writes the full-size sample again and compares it byte for byte with what is kept."""
     _must_pass([python, SCRIPTS / "make_sample.py", scratch / "fenlark"])
     kept, fresh = SAMPLES / "fenlark", scratch / "fenlark"
-    names = {path.name for folder in (kept, fresh) for path in folder.iterdir()}
+    names = {path.name for folder in (kept, fresh) for path in folder.iterdir() if path.is_file()}
     _, differing, missing = filecmp.cmpfiles(kept, fresh, sorted(names), shallow=False)
     if differing or missing:
         raise Failed(f"{', '.join(differing + missing)}: not what scripts/make_sample.py writes")

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from textwrap import shorten
 from typing import Any
 
@@ -14,7 +14,7 @@ from bomkit.workbooks.headline import headline
 from bomkit.workbooks.overview.board_lines import board_lines
 from bomkit.workbooks.overview.stages import Bands, short_names, stage_bands, stages_of
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.writing.sheet import Cell, Column, Line, Sheet
+from bomkit.workbooks.writing.sheet import Cell, Column, Line, Sheet, in_a_sentence
 from bomkit.workbooks.writing.style import STAGES
 
 MOST_ROWS = 26  # more would print below 9 points
@@ -67,19 +67,41 @@ def _spares(report: Report) -> Iterator[Row]:
     for row in asked.iter_rows(named=True):
         leaves = {"demand": row["order"], "demand_kind": row["urgency"], **row}
         leaves["earliest_date"] = row["promise_date"]
-        yield _row(report, row["order"], row["need_date"], leaves)
+        order = _row(report, row["order"], row["need_date"], leaves, _MOST_WORDS // 2)
+        yield replace(order, waits_for=_what(report, row, order.waits_for))
 
 
-def _row(report: Report, name: str, wanted: dt.date, told: Mapping[str, Any] | None) -> Row:
-    """A row with its forecast: not before it is wanted, and what sets it if that is later."""
+def _what(report: Report, row: Mapping[str, Any], waits_for: str) -> str:
+    """What a spares order asks for, and what it waits for."""
+    item = report.items[row["item"]]
+    told = words.ASKS_FOR.format(
+        quantity=in_a_sentence(row["quantity"]),
+        unit=item["unit"],
+        item=item["description"] or row["item"],
+    )
+    after = words.AND_WAITS.format(waits_for=waits_for) if waits_for else ""
+    return shorten(told, _MOST_WORDS - len(after), placeholder=" …") + after
+
+
+def _row(
+    report: Report,
+    name: str,
+    wanted: dt.date,
+    told: Mapping[str, Any] | None,
+    room: int = _MOST_WORDS,
+) -> Row:
+    """A row with its forecast, not before it is wanted; what sets it if that is later.
+
+    room: for so many characters of what sets it.
+    """
     if told is None:
         return Row(name, wanted, None, None, "")
     late = told["late_days"]
     forecast = told["earliest_date"] if late or told["earliest_date"] is None else wanted
-    return Row(name, wanted, forecast, late, _waits_for(report, told) if late else "")
+    return Row(name, wanted, forecast, late, _waits_for(report, told, room) if late else "")
 
 
-def _waits_for(report: Report, told: Mapping[str, Any]) -> str:
+def _waits_for(report: Report, told: Mapping[str, Any], room: int) -> str:
     """What comes first in the chain that sets the date, in a few words."""
     chain = report.pacing.filter(
         pl.col("demand") == told["demand"], pl.col("demand_kind") == told["demand_kind"]
@@ -90,8 +112,8 @@ def _waits_for(report: Report, told: Mapping[str, Any]) -> str:
     item = report.items[first["item"]]["description"] or first["item"]
     day = report.day(first["finish_date"]) if first["finish_date"] else words.NO_DATE
     source = words.THERE_ON.format(supply=first["supply"], date=day)
-    room = _MOST_WORDS - len(source) - 2
-    return words.WAITS_FOR_ITEM.format(item=shorten(item, room, placeholder=" …"), supply=source)
+    item = shorten(item, room - len(source) - 2, placeholder=" …")
+    return words.WAITS_FOR_ITEM.format(item=item, supply=source)
 
 
 def _board(report: Report, name: str, title: str, heading: str, rows: Sequence[Row]) -> Sheet:
@@ -135,7 +157,7 @@ def _columns(mondays: Sequence[dt.date], heading: str) -> list[Column]:
     return [
         *(Column(head, wide, "board_head") for head, wide in zip(headings, widths, strict=True)),
         *(Column(f"{monday:%V}", width, "board_week") for monday in mondays),
-        Column(words.WAITS, _WAITS_WIDTH, "board_waits_head"),
+        Column(words.WAITS[heading], _WAITS_WIDTH, "board_waits_head"),
     ]
 
 

@@ -117,6 +117,7 @@ def test_spares_orders_have_a_board_of_their_own(small: Report) -> None:
     _, spares = board_sheets(small)
     assert list(rows(spares)) == ["S-1", "S-2"]
     assert rows(spares)["S-1"][1] == dt.date(2026, 12, 4)
+    assert rows(spares)["S-2"][-1] == "1 pc Rib"
     alone = replace(small, promises=small.promises.clear())
     assert [sheet.name for sheet in board_sheets(alone)] == [words.BOARD]
 
