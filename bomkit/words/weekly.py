@@ -106,7 +106,7 @@ NOTHING_STARTS_IN = "No orders to make, print or pack start in week {week}."
 PICKS_NOTES = (
     "For each day on which orders start: one round, place by place, with what to bring out in "
     "total and what of it goes to which order; and one cart list, order by order, to check that "
-    "all is there. Both hold the same.",
+    "all is there. What lies in stores stands on both, with the same quantities.",
 )
 PICK_DAY_COLUMNS = (
     "Day",
