@@ -53,7 +53,7 @@ def _sheets(report: Report) -> dict[str, Sheet]:
     """The sheet whose first page each picture shows."""
     return {
         "board.png": board_sheets(report)[0],
-        "buy_list.png": buy_book(report, report.list_weeks[0]).sheets[0],
+        "buy_list.png": buy_book(report, report.list_weeks[0]).sheets[-1],
     }
 
 

@@ -8,7 +8,7 @@ from openpyxl.utils import get_column_letter
 
 from bomkit.words import common
 from bomkit.workbooks.writing import style
-from bomkit.workbooks.writing.sheet import Line, Sheet
+from bomkit.workbooks.writing.sheet import Line, Sheet, with_years
 
 _MOST_ROWS = 1_048_576  # a sheet holds no more
 _ON_WALL = {"subtitle": "board_note", "caution": "board_caution", "note": "board_note"}
@@ -36,7 +36,8 @@ def laid_out(sheet: Sheet) -> Laid:
         Line([]),
         Line(heads, sheet.heading_height),
     ]
-    usual = [line if line.height else Line(line.cells, style.USUAL_HEIGHT) for line in sheet.lines]
+    shown = with_years(sheet.lines)
+    usual = [line if line.height else Line(line.cells, style.USUAL_HEIGHT) for line in shown]
     lines = [*above, *usual]
     if len(lines) > _MOST_ROWS:
         cut = common.CUT.format(count=len(lines) - _MOST_ROWS + 1)

@@ -116,6 +116,14 @@ def _styles() -> tuple[dict[str, int], dict[str, Any]]:
     return numbers, {name: getattr(workbook, name) for name in _STYLE_TABLES}
 
 
+def _with_room(form: str) -> str:
+    """A number format that leaves room at the right, as an indent would.
+
+    Some programs forget the indent of a number beside another one, so that it touches what follows.
+    """
+    return ";".join(f"{part}_0_ " for part in form.split(";"))
+
+
 def _dress(pen: Any, look: style.Look) -> None:
     """Gives a cell the look's font, ground, lines, alignment and number format."""
     pen.font = Font(name=style.FONT, size=look.size, bold=look.bold, color=look.colour)
@@ -128,10 +136,14 @@ def _dress(pen: Any, look: style.Look) -> None:
         pen.border = Border(left=left, right=frame, top=frame, bottom=frame)
     else:
         pen.border = Border(bottom={"hair": hair, "rule": rule, "none": None}[look.below])
+    spaced = look.across == "right" and look.indent > 0 and look.form != "General"
     pen.alignment = Alignment(
-        horizontal=look.across or None, vertical="center", wrap_text=look.wrap, indent=look.indent
+        horizontal=look.across or None,
+        vertical="center",
+        wrap_text=look.wrap,
+        indent=0 if spaced else look.indent,
     )
-    pen.number_format = look.form
+    pen.number_format = _with_room(look.form) if spaced else look.form
     if look.quoted:
         pen.number_format = "@"
         pen._style.quotePrefix = 1
