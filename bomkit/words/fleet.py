@@ -94,7 +94,7 @@ SPARES_METHOD = (
 )
 TOUR_METHOD = (
     "Demand over the tour is taken as Poisson, with mean use a year of these aircraft × {days} ÷ "
-    "365.25. Nothing is replaced on tour."
+    "365.25. Nothing is replaced on tour: a stock s serves E[min(X, s)] of what is asked for."
 )
 SPARES_USE = (
     "Use: rates where stated, else all issues ÷ years since the first issue of any part, at least "

@@ -41,6 +41,11 @@ class Question:
         """Whether the measure is the fill rate."""
         return self.measure == "fill-rate"
 
+    @property
+    def replaced(self) -> bool:
+        """Whether what is used is ordered again; on a tour nothing is."""
+        return self.days is None
+
 
 @dataclass(frozen=True)
 class Holdings:
@@ -68,7 +73,7 @@ def holdings(tables: Tables, question: Question) -> Holdings:
     """The answer for checked tables with a fleet; see Holdings."""
     use = yearly_use(tables, question.serials)
     about, left_out = _told_apart(_about(tables, use.parts, question), question)
-    levels = stock_levels(about.select("item", "mean"))
+    levels = stock_levels(about.select("item", "mean"), replaced=question.replaced)
     priced = about.filter(pl.col("price").is_not_null())
     queue = purchases_in_order(levels, priced.select("item", "price", "base"))
     held = (
@@ -86,8 +91,8 @@ def holdings(tables: Tables, question: Question) -> Holdings:
         pl.concat([use.left_out, left_out]).sort("item"),
         use.assumed,
         path,
-        _assurance(at_stock(levels, about.select("item", held="base")), question),
-        _assurance(at_stock(levels, _together(parts, question)), question),
+        _assurance(levels, about.select("item", held="base"), question),
+        _assurance(levels, _together(parts, question), question),
         float(parts[unit].sum()),
         float(reached[0]) if len(reached) and len(priced) == len(about) > 0 else None,
     )
@@ -197,8 +202,9 @@ def _together(parts: pl.DataFrame, question: Question) -> pl.DataFrame:
     return parts.select("item", held=kept)
 
 
-def _assurance(stocks: pl.DataFrame, question: Question) -> float:
+def _assurance(levels: pl.DataFrame, held: pl.DataFrame, question: Question) -> float:
     """Of all parts together: the chance that none is out, or the fill rate by demand."""
+    stocks = at_stock(levels, held)
     if not question.fill_rate:
         return float(stocks["chance"].product()) if len(stocks) else 1.0
     asked = float(stocks["mean"].sum())

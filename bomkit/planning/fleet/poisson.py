@@ -1,7 +1,9 @@
 """Chances and expected backorders of a Poisson demand, for many means at once.
 
 By Palm's theorem the pieces on resupply are Poisson with mean demand rate x resupply time (Feeney
-and Sherbrooke, Management Science 12(5), 1966). The weights p(k)/p(k-1) = mean/k are multiplied
+and Sherbrooke, Management Science 12(5), 1966). Where nothing is replaced, as on a tour, what is
+asked for is Poisson with mean demand rate x its days, and a stock s serves min(X, s) of it. The
+weights p(k)/p(k-1) = mean/k are multiplied
 from the start of a window around the mean and made to add up to 1, so that no power or factorial
 overflows. Outside of the window, twelve standard deviations and forty pieces wide to each side, a
 double holds no difference.
@@ -10,17 +12,22 @@ double holds no difference.
 import polars as pl
 
 _DEVIATIONS, _PIECES = 12, 40
+_LAST_BIT = 2.0**-52  # a share near 1 is known no closer
 
 
-def stock_levels(means: pl.DataFrame) -> pl.DataFrame:
+def stock_levels(means: pl.DataFrame, *, replaced: bool = True) -> pl.DataFrame:
     """For each item and each stock s of its window, by item and s: what that stock is good for.
 
-    means: item, mean (0 or more). Columns item, mean, held (s), chance (P(X <= s)), over (P(X > s),
-    which is the fall in expected backorders that one more piece brings), backorders (expected,
-    sum of P(X > j) over j >= s). The last row of an item has over = backorders = 0.
+    means: item, mean (0 or more); replaced: whether each piece used is ordered again. Columns item,
+    mean, held (s), chance (P(X <= s)), over (P(X > s), which is the fall in expected backorders
+    that one more piece brings), backorders (expected, sum of P(X > j) over j >= s), fill_rate (the
+    share of demand served at once) and unmet (the rest of it, exact where it is small). With
+    replacement unmet is P(X >= s); without it backorders / mean, as E[min(X, s)] / mean is served.
+    The last row of an item has over = backorders = 0.
     """
     half = pl.col("mean").sqrt() * _DEVIATIONS + _PIECES
-    first = (pl.col("mean") - half).floor().clip(0).cast(pl.Int64)
+    lowest = (pl.col("mean") - half).floor().clip(0).cast(pl.Int64)
+    first = lowest if replaced else pl.lit(0, pl.Int64)  # each piece there serves, however few
     last = (pl.col("mean") + half).ceil().cast(pl.Int64)
     factor = pl.when(pl.col("held") > pl.col("first")).then(pl.col("mean") / pl.col("held"))
     size = factor.fill_null(1.0).log().cum_sum().over("item")
@@ -34,25 +41,49 @@ def stock_levels(means: pl.DataFrame) -> pl.DataFrame:
         .with_columns(share=pl.col("weight") / pl.col("weight").sum().over("item"))
         .with_columns(
             chance=pl.col("share").cum_sum().clip(0, 1).over("item"),
-            over=(pl.col("share").cum_sum(reverse=True) - pl.col("share")).clip(0, 1).over("item"),
+            over=pl.col("share")
+            .cum_sum(reverse=True)
+            .shift(-1, fill_value=0.0)
+            .clip(0, 1)
+            .over("item"),
         )
         .with_columns(backorders=pl.col("over").cum_sum(reverse=True).over("item"))
-        .select("item", "mean", "held", "chance", "over", "backorders")
+        .with_columns(**(_served_replaced() if replaced else _served_once()))
+        .select("item", "mean", "held", "chance", "over", "backorders", "fill_rate", "unmet")
     )
+
+
+def _served_replaced() -> dict[str, pl.Expr]:
+    """The share of demand that meets a piece where each one used is ordered again."""
+    asked = pl.col("mean") > 0
+    before = pl.col("chance").shift(1, fill_value=0.0).over("item")
+    beyond = pl.col("over").shift(1, fill_value=1.0).over("item")
+    return {
+        "fill_rate": pl.when(asked).then(before).otherwise(1.0),
+        "unmet": pl.when(asked).then(beyond).otherwise(0.0),
+    }
+
+
+def _served_once() -> dict[str, pl.Expr]:
+    """The share of demand that meets a piece where none comes after: E[min(X, s)] / mean."""
+    asked = pl.col("mean") > 0
+    served = (pl.col("over").cum_sum() - pl.col("over")).over("item")
+    return {
+        "fill_rate": pl.when(asked).then(served / pl.col("mean")).otherwise(1.0).clip(0, 1),
+        "unmet": pl.when(asked).then(pl.col("backorders") / pl.col("mean")).otherwise(0.0),
+    }
 
 
 def smallest_stocks(levels: pl.DataFrame, target: float, fill_rate: bool) -> pl.DataFrame:
     """The smallest stock that reaches the target, for each item: item, hold.
 
-    The chance of no backorder is P(X <= s); the fill rate, the share of demand served from stock at
-    once, P(X <= s - 1), so one piece more wherever there is a demand at all.
+    The chance of no backorder is P(X <= s), the fill rate that of the levels.
     """
-    more = (pl.col("mean") > 0).cast(pl.Int64) if fill_rate else 0
     return (
-        levels.filter(pl.col("over") <= 1 - target)
+        levels.filter(pl.col("unmet" if fill_rate else "over") <= 1 - target + _LAST_BIT)
         .group_by("item", maintain_order=True)
         .first()
-        .select("item", hold=pl.col("held") + more)
+        .select("item", hold="held")
     )
 
 
@@ -61,25 +92,15 @@ def at_stock(levels: pl.DataFrame, stocks: pl.DataFrame) -> pl.DataFrame:
 
     stocks: item, held; a row for each of them, in their order.
     """
-    window = levels.group_by("item").agg(
-        pl.col("mean").first(), first=pl.col("held").first(), last=pl.col("held").last()
-    )
+    window = levels.group_by("item").agg(pl.col("mean").first(), last=pl.col("held").last())
     placed = stocks.join(window, on="item", maintain_order="left")
     found = placed.select("item", held=pl.min_horizontal("held", "last"))
-    before = found.select("item", held=pl.col("held") - 1)
-    columns = ["item", "held"]
-    here = found.join(levels, on=columns, how="left", maintain_order="left")
-    there = before.join(levels, on=columns, how="left", maintain_order="left")
-    short = pl.col("mean") - pl.col("held")  # below the window all of it will be asked for
+    here = found.join(levels, on=["item", "held"], how="left", maintain_order="left")
     return placed.with_columns(
-        chance=here["chance"].fill_null(0.0),
-        fill_rate=there["chance"].fill_null(0.0),
-        known=here["backorders"],
+        chance=here["chance"].fill_null(0.0), known=here["fill_rate"], lacking=here["backorders"]
     ).select(
-        "item",
-        "mean",
-        "held",
-        "chance",
-        fill_rate=pl.when(pl.col("mean") > 0).then("fill_rate").otherwise(1.0),
-        backorders=pl.coalesce("known", short),
+        *("item", "mean", "held", "chance"),
+        fill_rate=pl.col("known").fill_null(0.0),
+        # below the window all of what is held, and more, will be asked for
+        backorders=pl.coalesce("lacking", pl.col("mean") - pl.col("held")),
     )

@@ -58,18 +58,17 @@ def assurance_path(
     """The assurance of all priced parts together after each purchase: spent, assurance.
 
     The first row is the stock it starts from. Assurance is the chance that no part is out, the
-    product of P(X <= s) over the parts; or the fill rate by demand, sum of mean x P(X <= s - 1)
+    product of P(X <= s) over the parts; or the fill rate by demand, the sum of mean x fill_rate
     over the sum of means.
     """
-    chances = levels.select("item", "held", "mean", "chance")
+    chances = levels.select("item", "held", "mean", score="fill_rate" if fill_rate else "chance")
     base = (
         priced.select("item", held="base")
         .join(levels.group_by("item").agg(last=pl.col("held").max()), on="item")
         .with_columns(held=pl.min_horizontal("held", "last"))
     )
-    shift = 1 if fill_rate else 0
-    start = _scores(base.select("item", "held"), chances, shift, fill_rate)["after"].sum()
-    steps = _scores(queue.select("item", "held"), chances, shift, fill_rate)
+    start = _scores(base.select("item", "held"), chances, fill_rate)["after"].sum()
+    steps = _scores(queue.select("item", "held"), chances, fill_rate)
     total = pl.concat([pl.Series([float(start)]), steps["after"] - steps["before"]]).cum_sum()
     mean = chances.unique("item").join(priced, on="item", how="semi")["mean"].sum()
     assurance = (total / mean if mean else total * 0 + 1) if fill_rate else total.exp()
@@ -81,20 +80,18 @@ def assurance_path(
     )
 
 
-def _scores(
-    stocks: pl.DataFrame, chances: pl.DataFrame, shift: int, fill_rate: bool
-) -> pl.DataFrame:
+def _scores(stocks: pl.DataFrame, chances: pl.DataFrame, fill_rate: bool) -> pl.DataFrame:
     """What each stock, and one piece less, add to the whole: after, before.
 
     The logarithm of the chance of no backorder, or the demand served at once.
     """
     columns = {}
-    for name, less in (("after", shift), ("before", shift + 1)):
+    for name, less in (("after", 0), ("before", 1)):
         found = stocks.select("item", held=pl.col("held") - less).join(
             chances, on=["item", "held"], how="left", maintain_order="left"
         )
-        chance = found["chance"].fill_null(0.0)
+        score = found["score"].fill_null(0.0)
         columns[name] = (
-            chance * found["mean"].fill_null(0.0) if fill_rate else chance.clip(_NEVER).log()
+            score * found["mean"].fill_null(0.0) if fill_rate else score.clip(_NEVER).log()
         )
     return pl.DataFrame(columns)

@@ -94,6 +94,44 @@ def test_backorders_and_fill_rates_are_those_of_scipy() -> None:
         assert found["fill_rate"].to_list() == pytest.approx(fill, rel=1e-9, abs=1e-12)
 
 
+def served_on_a_tour(mean: float, stock: int) -> float:
+    """E[min(X, s)] / mean, summed term by term."""
+    shares = stats.poisson(mean).pmf(range(int(mean * 2) + 200)).tolist()
+    return float(sum(min(asked, stock) * share for asked, share in enumerate(shares)) / mean)
+
+
+def test_where_nothing_is_replaced_a_stock_serves_what_is_asked_for_up_to_itself() -> None:
+    for mean in MEANS[1:]:
+        levels = stock_levels(pl.DataFrame({"item": ["a"], "mean": [mean]}), replaced=False)
+        stocks = sorted({0, 1, 2, 5, int(mean), int(mean * 1.05) + 3, int(mean * 3) + 100})
+        found = at_stock(levels, pl.DataFrame({"item": ["a"] * len(stocks), "held": stocks}))
+        expected = [served_on_a_tour(mean, stock) for stock in stocks]
+        assert found["fill_rate"].to_list() == pytest.approx(expected, rel=1e-9, abs=1e-12)
+        for target in (0.3, 0.9, 0.95, 0.999):
+            hold = int(smallest_stocks(levels, target, fill_rate=True)["hold"][0])
+            assert served_on_a_tour(mean, hold) >= target - 1e-12
+            assert served_on_a_tour(mean, hold - 1) < target
+
+
+def test_two_pieces_serve_a_tour_that_asks_for_half_a_piece() -> None:
+    year = 0.5 / 0.2 / 30 * 365.25  # so that K-1 asks for 0.5 in its 30 days
+    usage = [{"item": "tyre", "per_1000_hours": year}]
+    tour = answer(Question(0.95, "fill-rate", serials=("K-1",), days=30), usage=usage)
+    part = only_part(tour)
+    # from the terms: (1 x p(1) + 2 x P(X > 1)) / 0.5
+    assert part["hold"] == 2
+    assert part["fill_rate"] == pytest.approx(0.967, abs=5e-4)
+    assert tour.assurance == pytest.approx(served_on_a_tour(0.5, 2))
+
+
+def test_the_curve_of_a_tour_ends_at_what_its_pieces_serve() -> None:
+    levels = stock_levels(pl.DataFrame({"item": ["a"], "mean": [2.0]}), replaced=False)
+    priced = pl.DataFrame({"item": ["a"], "price": [1.0], "base": [0]})
+    path = assurance_path(purchases_in_order(levels, priced), levels, priced, fill_rate=True)
+    expected = [served_on_a_tour(2.0, stock) for stock in range(len(path))]
+    assert path["assurance"].to_list() == pytest.approx(expected, abs=1e-9)
+
+
 def test_a_higher_target_never_holds_less() -> None:
     levels = levels_of(MEANS)
     for fill_rate in (False, True):
