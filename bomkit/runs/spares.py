@@ -99,6 +99,7 @@ def _report(inputs: Inputs, question: Question) -> SparesReport:
         before=held.before,
         assurance=held.assurance,
         spent=held.spent,
+        short=held.short,
         needed=held.needed,
     )
 

@@ -102,11 +102,15 @@ SPARES_USE = (
     "the build plan uses it too."
 )
 SPARES_LIMIT = {
-    "cost": "Chosen for a budget of {limit:,.2f} on top of what is in stock: each time the piece "
-    "that lowers expected backorders most for its cost. Spent: {spent:,.2f}.",
-    "mass": "Chosen for {limit:,.1f} kg, packed from nothing: each time the piece that lowers "
-    "expected backorders most for its mass. Packed: {spent:,.3f} kg.",
+    "cost": "Chosen for a budget of {limit:,.2f} on top of what is in stock, so that expected "
+    "backorders are fewest. Spent: {spent:,.2f}.",
+    "mass": "Chosen for {limit:,.1f} kg, packed from nothing, so that expected backorders are "
+    "fewest. Packed: {spent:,.3f} kg.",
 }
+SPARES_SHORT = (
+    "▲ The search was cut short: another set within the limit may leave up to {short:.2g} expected "
+    "backorders fewer."
+)
 SPARES_TOGETHER = {
     "no-backorder": "Chance that no part at all is out: {shares}.",
     "fill-rate": "Share of all demand served at once: {shares}.",

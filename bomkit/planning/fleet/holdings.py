@@ -7,7 +7,12 @@ from typing import Literal
 import polars as pl
 
 from bomkit.planning.fleet.poisson import at_stock, smallest_stocks, stock_levels
-from bomkit.planning.fleet.purchases import assurance_path, best_purchases, purchases_in_order
+from bomkit.planning.fleet.purchases import (
+    Bought,
+    assurance_path,
+    best_purchases,
+    purchases_in_order,
+)
 from bomkit.planning.fleet.usage import DAYS_IN_YEAR, newest_items, yearly_use
 from bomkit.planning.structure.levels import longest_chains, low_level_codes
 from bomkit.planning.workdays import WORKING_DAYS_IN_YEAR
@@ -66,6 +71,7 @@ class Holdings:
     before: float
     assurance: float
     spent: float
+    short: float
     needed: float | None
 
 
@@ -76,12 +82,12 @@ def holdings(tables: Tables, question: Question) -> Holdings:
     levels = stock_levels(about.select("item", "mean"), replaced=question.replaced)
     priced = about.filter(pl.col("price").is_not_null())
     queue = purchases_in_order(levels, priced.select("item", "price", "base"))
-    held = (
-        smallest_stocks(levels, question.target, question.fill_rate)
+    chosen = (
+        Bought(smallest_stocks(levels, question.target, question.fill_rate), 0.0)
         if question.limit is None
         else best_purchases(queue, priced, question.limit)
     )
-    parts = _valued(about.join(held, on="item", maintain_order="left"), levels)
+    parts = _valued(about.join(chosen.held, on="item", maintain_order="left"), levels)
     path = assurance_path(queue, levels, priced, question.fill_rate)
     reached = path.filter(pl.col("assurance") >= question.target)["spent"]
     unit = "to_buy" if question.limited_by == "cost" else "mass_kg"
@@ -94,6 +100,7 @@ def holdings(tables: Tables, question: Question) -> Holdings:
         _assurance(levels, about.select("item", held="base"), question),
         _assurance(levels, _together(parts, question), question),
         float(parts[unit].sum()),
+        chosen.short,
         float(reached[0]) if len(reached) and len(priced) == len(about) > 0 else None,
     )
 

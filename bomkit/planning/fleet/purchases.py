@@ -2,10 +2,15 @@
 
 Each piece of a part brings less than the one before (P(X > s) falls with s), so buying in the order
 of the fall in backorders per price gives, at every sum it passes through, the least backorders that
-this sum can buy (Sherbrooke, METRIC, Operations Research 16(1), 1968).
+this sum can buy (Sherbrooke, METRIC, Operations Research 16(1), 1968). Between those sums the best
+set is searched for.
 """
 
+from dataclasses import dataclass
+
 import polars as pl
+
+from bomkit.planning.fleet.best_set import best_set
 
 LEAST_GAIN = 1e-6  # expected backorders; a piece that brings less is never bought
 _NEVER = 1e-300  # stands for a chance of zero where logarithms are taken
@@ -32,24 +37,25 @@ def purchases_in_order(levels: pl.DataFrame, priced: pl.DataFrame) -> pl.DataFra
     )
 
 
-def best_purchases(queue: pl.DataFrame, priced: pl.DataFrame, limit: float) -> pl.DataFrame:
-    """What to hold of each part within the limit: item, hold, one row a part of priced.
+@dataclass(frozen=True)
+class Bought:
+    """held: item, hold, one row a part. short: expected backorders that some other set within the
+    limit may leave fewer, at most; 0 where there is none."""
 
-    A piece that no longer fits is passed over and the next best that does is tried.
-    """
-    spent, bought = 0.0, dict.fromkeys(priced["item"].to_list(), 0)
+    held: pl.DataFrame
+    short: float
+
+
+def best_purchases(queue: pl.DataFrame, priced: pl.DataFrame, limit: float) -> Bought:
+    """What to hold of each part so that expected backorders are fewest within the limit."""
     roof = limit * (1 + 1e-12)  # a budget for ten pieces at 0.1 buys ten
-    for item, price in queue.select("item", "price").iter_rows():
-        if spent + price <= roof:
-            spent += price
-            bought[item] += 1
-    pieces = pl.DataFrame(
-        {"item": list(bought), "bought": list(bought.values())},
-        schema={"item": pl.String, "bought": pl.Int64},
+    gains, prices = (queue[name].cast(pl.Float64).to_numpy() for name in ("gain", "price"))
+    best = best_set(gains, prices, roof)
+    bought = queue.filter(pl.Series(best.taken)).group_by("item").agg(bought=pl.len())
+    held = priced.join(bought, on="item", how="left", maintain_order="left").select(
+        "item", hold=pl.col("base") + pl.col("bought").fill_null(0).cast(pl.Int64)
     )
-    return priced.join(pieces, on="item", maintain_order="left").select(
-        "item", hold=pl.col("base") + pl.col("bought")
-    )
+    return Bought(held, best.short)
 
 
 def assurance_path(

@@ -50,6 +50,7 @@ class SparesReport:
     before: float
     assurance: float
     spent: float
+    short: float
     needed: float | None
 
     @property
@@ -71,6 +72,7 @@ class SparesReport:
         if self.limit is not None:
             told = fleet.SPARES_LIMIT[self.limited_by]
             words.append(told.format(limit=self.limit, spent=self.spent))
+            words.append(fleet.SPARES_SHORT.format(short=self.short) if self.short else "")
         shares = fleet.SPARES_SHARES[self.limited_by].format(
             before=self._floored(self.before), after=self._floored(self.assurance)
         )
@@ -80,7 +82,7 @@ class SparesReport:
             words.append(told.format(target=self.target * 100, needed=self.needed))
         if self.assumed:
             words.append(fleet.SPARES_ASSUMED.format(serials=", ".join(self.assumed)))
-        return words
+        return [sentence for sentence in words if sentence]
 
 
 def spares_book(report: SparesReport) -> Book:

@@ -175,7 +175,7 @@ def test_at_each_sum_it_passes_marginal_analysis_is_as_good_as_trying_everything
     spent = 0.0
     for price in queue["price"].head(8):
         spent += price
-        found = best_purchases(queue, priced, spent)
+        found = best_purchases(queue, priced, spent).held
         cost = sum(
             price * (stock - base)
             for price, stock, base in zip(prices, found["hold"], bases, strict=True)
@@ -191,7 +191,7 @@ def test_a_budget_is_never_exceeded_and_nothing_that_fits_is_left(seed: int) -> 
     levels, priced = random_parts(chance)
     queue = purchases_in_order(levels, priced)
     limit = chance.uniform(0, 30)
-    found = priced.join(best_purchases(queue, priced, limit), on="item")
+    found = priced.join(best_purchases(queue, priced, limit).held, on="item")
     left = limit - float(((found["hold"] - found["base"]) * found["price"]).sum())
     assert left >= -1e-9
     following = queue.join(found.select("item", "hold"), on="item").filter(
