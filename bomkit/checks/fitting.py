@@ -13,7 +13,6 @@ import polars as pl
 from bomkit.planning.fleet.usage import newest_items
 from bomkit.planning.structure.conditions import CONDITIONS, fits, option_names
 from bomkit.planning.structure.fitted_items import all_links, contained_items, mentioned_items
-from bomkit.planning.structure.kit_contents import UNPACKED, Contents
 from bomkit.problems import Finding
 from bomkit.words import common, findings, screens
 
@@ -26,7 +25,7 @@ def misfit_findings(tables: Tables, specific: pl.Series) -> list[Finding]:
 
     specific: the serial-specific items. Nothing is said where the structure could not be read.
     """
-    aircraft = _aircraft(tables)
+    aircraft = aircraft_known(tables)
     orders = _orders(tables, aircraft)
     unread = tables["structure"].select("parent", "child", *CONDITIONS).null_count()
     if orders.is_empty() or unread.sum_horizontal()[0]:
@@ -34,7 +33,7 @@ def misfit_findings(tables: Tables, specific: pl.Series) -> list[Finding]:
     links = all_links(tables)
     kits = _empty_kits(links, orders, aircraft)
     orders = orders.join(newest_items(tables), on="item")
-    links = _leading_to(links, pl.concat([orders["item"], orders["newest"]]))
+    links = leading_to(links, pl.concat([orders["item"], orders["newest"]]))
     named = aircraft.join(orders, on="serial", how="semi")
     contents = contained_items(links, named.select("serial", "item", "options"))
     wrong = _not_contained(tables, links, orders, contents)
@@ -48,7 +47,7 @@ def misfit_findings(tables: Tables, specific: pl.Series) -> list[Finding]:
     ]
 
 
-def _aircraft(tables: Tables) -> pl.DataFrame:
+def aircraft_known(tables: Tables) -> pl.DataFrame:
     """Every aircraft built or to be built: serial, item, options."""
     columns = ("serial", "item", "options")
     return (
@@ -71,7 +70,7 @@ def _orders(tables: Tables, aircraft: pl.DataFrame) -> pl.DataFrame:
     )
 
 
-def _leading_to(links: pl.DataFrame, items: pl.Series) -> pl.DataFrame:
+def leading_to(links: pl.DataFrame, items: pl.Series) -> pl.DataFrame:
     """The links from which some of the items is reached, going down."""
     upwards = links.select("condition", parent="child", child="parent")
     above = mentioned_items(upwards, items)
@@ -127,7 +126,7 @@ def _misfit(
     """The finding of one order that does not fit, with the lines that shut the item out."""
     craft = aircraft.row(by_predicate=pl.col("serial") == row["serial"], named=True)
     within = contents.filter(pl.col("serial") == row["serial"])["item"]
-    ways = _leading_to(links, pl.Series([row["item"], row["newest"]], dtype=pl.String)).filter(
+    ways = leading_to(links, pl.Series([row["item"], row["newest"]], dtype=pl.String)).filter(
         pl.col("parent").is_in(within.implode())
     )
     shut = [line for line in ways.sort("row").iter_rows(named=True) if not _counts(line, craft)]
@@ -172,21 +171,3 @@ def _conditions(line: Mapping[str, Any]) -> Iterable[str]:
     return (
         screens.TREE_CONDITIONS[name].format(value=line[name]) for name in CONDITIONS if line[name]
     )
-
-
-def empty_order_findings(tables: Tables) -> list[Finding]:
-    """Orders of kits that hold nothing for their aircraft, inner kits and sets looked into.
-
-    tables: without errors; kits whose own lines say so already have been found before.
-    """
-    kits = tables["items"].filter(pl.col("source").is_in(UNPACKED))["item"]
-    orders = tables["spares_orders"].filter(pl.col("item").is_in(kits.implode()))
-    if orders.is_empty():
-        return []
-    contents = Contents(tables)
-    return [
-        Finding("spares_orders", row["row"], "item", row["item"], findings.MISFIT_EMPTY)
-        for row in orders.iter_rows(named=True)
-        if row["item"] not in contents.successor
-        and not contents.parts(row["item"], 1, row["serial"], row["need_date"])
-    ]

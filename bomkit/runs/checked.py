@@ -5,7 +5,7 @@ from pathlib import Path
 import polars as pl
 
 from bomkit.checks.everything import Inputs, load_inputs
-from bomkit.checks.fitting import empty_order_findings
+from bomkit.checks.kit_content import kit_content_findings
 from bomkit.checks.mass_limit import mass_findings
 from bomkit.checks.soundness import structure_findings
 from bomkit.planning.netting.flows import TooMuch, plan_flows
@@ -25,7 +25,7 @@ def checked_inputs(location: Path) -> tuple[Inputs, list[Problem]]:
     found = problems_of(inputs, structure_findings(inputs.tables))
     if not has_errors([*inputs.problems, *found]):
         found += problems_of(inputs, mass_findings(inputs.tables))
-        found += problems_of(inputs, empty_order_findings(inputs.tables))
+        found += problems_of(inputs, kit_content_findings(inputs.tables))
     return inputs, [*inputs.problems, *found]
 
 

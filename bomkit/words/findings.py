@@ -26,8 +26,13 @@ MISFIT_NOWHERE = (
     "does not fit {serial}: no line of {item} leads to it; look at the item and the serial ordered"
 )
 MISFIT_EMPTY = (
-    "nothing would be packed for this aircraft: no line of the kit, nor of what is in it, counts "
-    "for it on that day; look at the kit, the serial and the dates"
+    "nothing would be packed for this aircraft on {day}: {lines}; look at the kit, the serial and "
+    "the dates"
+)
+MISFIT_NO_LINES = "no line of the kit, nor of what is in it, holds anything"
+MISFIT_CONTENT = (
+    "is for {serial}, but holds what goes in nowhere on that aircraft: {parts}; look at the kit's "
+    "lines and the serial ordered, or correct the aircraft's options"
 )
 MISFIT_LINE = "{parent} -> {child} {conditions}"
 NO_OPTIONS = "none"

@@ -77,7 +77,7 @@ class Contents:
     def _inside(self, parent: str, quantity: float, serial: str, start: date) -> Iterator[Part]:
         """The content of a kit or phantom, inner ones unpacked too."""
         for line in self.lines.get(parent, []):
-            if not self._counts(line, serial, start):
+            if not self.counts(line, serial, start):
                 continue
             wanted = self._wanted(line, quantity)
             child = line["child"]
@@ -88,7 +88,7 @@ class Contents:
             else:
                 yield Part(child, wanted, line["position"], line["note"])
 
-    def _counts(self, line: Mapping[str, Any], serial: str, start: date) -> bool:
+    def counts(self, line: Mapping[str, Any], serial: str, start: date) -> bool:
         """Whether a line counts for an aircraft and a day."""
         if line["from_date"] and start < line["from_date"]:
             return False
