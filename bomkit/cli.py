@@ -3,7 +3,7 @@
 import click
 
 from bomkit import __version__
-from bomkit.commands import check, compare, kit, plan, rate, spares, template, tree, why
+from bomkit.commands import check, compare, convert, kit, plan, rate, spares, template, tree, why
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -26,5 +26,6 @@ for command in (
     why.why,
     compare.compare,
     template.template,
+    convert.convert,
 ):
     main.add_command(command)

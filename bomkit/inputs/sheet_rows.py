@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 
+import polars as pl
 from openpyxl.cell.read_only import ReadOnlyCell
 from openpyxl.utils import get_column_letter
 
@@ -20,6 +21,7 @@ from bomkit.inputs.text_table import (
     text_frame,
 )
 from bomkit.problems import Finding, Source
+from bomkit.tables.inputs import EXAMPLE_MARK
 from bomkit.tables.schema import Table
 
 Cells = Sequence[ReadOnlyCell]
@@ -72,10 +74,16 @@ def read_sheet(
     headings = match_headings(table, sheet.heading_row, sheet.headings, _filled_columns(sheet))
     if not headings.positions:
         return absent_table(table, source, headings.findings[0])
-    frame = text_frame(table, headings.positions, sheet.cells, sheet.rows)
+    everything = text_frame(table, headings.positions, sheet.cells, sheet.rows)
+    frame = _without_examples(
+        everything, min(headings.positions, key=headings.positions.__getitem__)
+    )
+    examples = set(everything["row"]) - set(frame["row"])
     names = {place: name for name, place in headings.positions.items()}
     hidden, covered = _hidden_by_merging(table, look.merged, names, set(frame["row"]))
-    findings, spoiled = _doubtful_cells(table, sheet.doubts, names, covered)
+    findings, spoiled = _doubtful_cells(
+        table, [doubt for doubt in sheet.doubts if doubt.row not in examples], names, covered
+    )
     letters = {name: get_column_letter(place + 1) for place, name in names.items()}
     return TextTable(
         table,
@@ -83,8 +91,17 @@ def read_sheet(
         frame,
         (*headings.findings, *findings, *hidden),
         frozenset(spoiled | covered),
+        # Nobody has sent a table of which there is the example only.
+        given=not examples or bool(len(frame)) or table.required,
         complete=headings.complete,
+        has_example=bool(examples),
     )
+
+
+def _without_examples(frame: pl.DataFrame, first: str) -> pl.DataFrame:
+    """The rows whose first cell does not begin as examples do."""
+    begins = pl.col(first).str.to_lowercase().str.starts_with(EXAMPLE_MARK)
+    return frame.filter(~begins)
 
 
 def _collect_rows(

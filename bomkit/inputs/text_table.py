@@ -39,6 +39,7 @@ class TextTable:
     complete: bool = True  # False: rows or required columns could not be read
     separator: str = ""  # what separates the columns of a text file; "" elsewhere
     lines: Mapping[str, int] = field(default_factory=dict)  # setting -> its line in plan.toml
+    has_example: bool = False  # whether the example row of the template was left out
 
     def column(self, name: str) -> pl.Series:
         """The text of a column; all empty where the column was not found."""

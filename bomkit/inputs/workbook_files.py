@@ -13,7 +13,7 @@ from bomkit.inputs.look import SheetLook, look_into
 from bomkit.inputs.sheet_rows import Cells, read_sheet
 from bomkit.inputs.text_table import BLANKS, TextTable, Unreadable
 from bomkit.problems import Problem, Source
-from bomkit.tables.inputs import INPUTS, table_hint
+from bomkit.tables.inputs import EXAMPLE_MARK, INPUTS, START_SHEET, table_hint
 
 
 @dataclass
@@ -48,6 +48,8 @@ def _read_sheets(file: str, content: bytes, looks: Mapping[str, SheetLook]) -> W
     found = WorkbookTexts(True)
     sheets: list[Any] = values.worksheets  # the published types know no read-only sheets
     for sheet in sheets:
+        if sheet.title.strip(BLANKS).casefold() == START_SHEET.casefold():
+            continue
         table = known.get(sheet.title.strip(BLANKS).casefold())
         if table is None or table.name in found.texts:
             found.problems.append(_unwanted_sheet(file, sheet.title, table is None))
@@ -59,7 +61,22 @@ def _read_sheets(file: str, content: bytes, looks: Mapping[str, SheetLook]) -> W
         rows = _rows_of(sheet, look)
         shadows = _rows_of(formulas[sheet.title], look) if formulas and look.has_formulas else None
         found.texts[table.name] = read_sheet(table, Source(file, sheet.title), look, rows, shadows)
+    found.problems += _examples_left(file, found.texts)
     return found
+
+
+def _examples_left(file: str, texts: Mapping[str, TextTable]) -> list[Problem]:
+    """That examples of the template don't count, if there are any in sheets with other rows."""
+    sheets = ", ".join(
+        text.source.sheet for text in texts.values() if text.has_example and len(text.frame)
+    )
+    if not sheets:
+        return []
+    message = (
+        f"the rows that begin with '{EXAMPLE_MARK}' are examples of the template and were left "
+        "out; delete them when you need them no more"
+    )
+    return [Problem(file, f"sheets {sheets}", "", "", message, "warning")]
 
 
 def _unwanted_sheet(file: str, title: str, unknown: bool) -> Problem:

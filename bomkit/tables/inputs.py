@@ -35,6 +35,10 @@ INPUTS: dict[str, Table] = {
 }
 
 
+START_SHEET = "Start here"  # the sheet of a workbook that is for people only
+EXAMPLE_MARK = "e.g. "  # what the first cell of a row begins with that is an example only
+
+
 def table_hint(name: str) -> str:
     """What to do about a file or sheet that is no table: the name it has now, or the nearest."""
     return renamed(name, INPUTS.values()) or nearest(name, INPUTS)

@@ -1,0 +1,1 @@
+"""Workbooks that people fill in: the input tables as sheets."""
