@@ -40,4 +40,3 @@ ASK_SHOP_CAUTION = (
     "Sooner never means a shorter cure or test. The maker's process sheets rule; this list "
     "releases no part to flight."
 )
-NOTHING_TO_ASK = "Every open order comes when it is needed, and as much as is needed."

@@ -30,6 +30,8 @@ def test_a_good_folder_has_no_problem_and_every_table(tmp_path: Path) -> None:
         "title": "",
         "mass_limit_kg": None,
         "pull_ahead_weeks": 0,
+        "move_days": 5,
+        "move_share": 0.1,
         "holding_rate": None,
         "row": 0,
     }

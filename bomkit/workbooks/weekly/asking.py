@@ -1,6 +1,6 @@
 """What to ask for of open orders: by supplier for the telephone, by process for the shops."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import polars as pl
@@ -17,8 +17,11 @@ _DESCRIPTION, _WAITS = 3, 12
 _ORDER = {"sooner": 1, "overdue": 2, "later": 3, "less": 4, "not needed": 5}
 
 
-def ask_suppliers_sheet(report: Report, week: str) -> Sheet:
-    """What to ask suppliers for; first the one for whose parts somebody waits the longest."""
+def ask_suppliers_sheet(report: Report, week: str) -> list[Sheet]:
+    """What to ask suppliers for; first the one for whose parts somebody waits the longest.
+
+    In the first week alone; none where there is nothing to ask.
+    """
     suppliers = report.tables["suppliers"].select("supplier", "email", party_name="name")
     own = _with_items(report).filter(pl.col("source") == "buy")
     named = pl.when(pl.col("party_name") != "").then("party_name")
@@ -30,8 +33,11 @@ def ask_suppliers_sheet(report: Report, week: str) -> Sheet:
     return _sheet(report, week, parties, words.ASK_BUY_TITLE, words.ASK_BUY_CAUTION)
 
 
-def ask_shops_sheet(report: Report, week: str, sources: list[str]) -> Sheet:
-    """What to ask the shops for, by process; first what somebody waits for the longest."""
+def ask_shops_sheet(report: Report, week: str, sources: Sequence[str]) -> list[Sheet]:
+    """What to ask the shops for, by process; first what somebody waits for the longest.
+
+    In the first week alone; none where there is nothing to ask.
+    """
     own = _with_items(report).filter(pl.col("source").is_in(sources))
     parties = own.with_columns(party=shop(), about=pl.lit(""))
     return _sheet(report, week, parties, words.ASK_SHOP_TITLE, words.ASK_SHOP_CAUTION)
@@ -55,8 +61,10 @@ def _with_items(report: Report) -> pl.DataFrame:
     )
 
 
-def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: str) -> Sheet:
+def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: str) -> list[Sheet]:
     """The moves by party, one row a move, with room for the answer."""
+    if moves.is_empty() or week != report.list_weeks[0]:
+        return []
     waited = pl.when(pl.col("demand") != "").then("days").otherwise(0)
     first = (
         pl.when(pl.col("demand") != "")
@@ -74,17 +82,17 @@ def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: 
         heading[4] = (group["about"][0], "section_note")
         lines.append(Line(heading, height=24))
         lines += [_line(row) for row in group.iter_rows(named=True)]
-    return Sheet(
+    sheet = Sheet(
         name=words.ASK_SHEET,
         title=title,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
         columns=list_columns(words.ASK_COLUMNS.values(), _WIDTHS, _RIGHT, centre=[0]),
-        lines=lines or [Line([(words.NOTHING_TO_ASK, "plain")])],
+        lines=lines,
         cautions=(caution,),
         notes=(words.ASK_NOTE,),
-        filtered=bool(lines),
         frozen_columns=3,
     )
+    return [sheet]
 
 
 def _line(move: Mapping[str, Any]) -> Line:

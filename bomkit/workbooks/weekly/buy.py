@@ -27,7 +27,7 @@ _RIGHT = (5, 10, 11)  # quantity, cost, value
 def buy_book(report: Report, week: str) -> Book:
     """What to order in a week, by supplier; suppliers with late lines first, then by name.
 
-    In the first week what to ask suppliers for stands in front of it.
+    In the first week what to ask suppliers for, if anything, stands in front of it.
     """
     orders = _ordering(report, week)
     suppliers = {row["supplier"]: row for row in report.tables["suppliers"].iter_rows(named=True)}
@@ -54,8 +54,7 @@ def buy_book(report: Report, week: str) -> Book:
         frozen_columns=4,
         heading_height=40,
     )
-    first = week == report.list_weeks[0]
-    return report.book([*([ask_suppliers_sheet(report, week)] if first else []), sheet])
+    return report.book([*ask_suppliers_sheet(report, week), sheet])
 
 
 def _ordering(report: Report, week: str) -> pl.DataFrame:

@@ -51,13 +51,15 @@ def print_book(report: Report, week: str) -> Book:
     return report.book([contents, *_asked(report, week, ["print"], lists), *plates, *lists])
 
 
-def _asked(report: Report, week: str, sources: list[str], lists: Sequence[Sheet]) -> list[Sheet]:
-    """In the first week what to ask for of orders in work, if there is anything."""
-    if week != report.list_weeks[0]:
-        return []
-    sheet = ask_shops_sheet(report, week, sources)
-    name = sheet_names([sheet.name], [other.name for other in lists])[sheet.name]
-    return [replace(sheet, name=name)] if sheet.filtered else []
+def _asked(
+    report: Report, week: str, sources: Sequence[str], lists: Sequence[Sheet]
+) -> list[Sheet]:
+    """What to ask for of orders in work, by a name that no list has."""
+    others = [sheet.name for sheet in lists]
+    return [
+        replace(sheet, name=sheet_names([sheet.name], others)[sheet.name])
+        for sheet in ask_shops_sheet(report, week, sources)
+    ]
 
 
 def _starting(report: Report, week: str, sources: list[str]) -> pl.DataFrame:

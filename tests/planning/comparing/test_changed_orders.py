@@ -28,6 +28,7 @@ def orders(*rows: tuple[str, str, int, int, float]) -> pl.DataFrame:
             "expected_good": [row[4] for row in rows],
             "unit": ["pc"] * len(rows),
             "late_days": [0] * len(rows),
+            "lots": [""] * len(rows),
         },
         schema=ORDERS.schema,
     )

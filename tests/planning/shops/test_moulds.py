@@ -1,5 +1,6 @@
 """Moulds: pulls run down, the replacement is asked for in time, and gaps are named."""
 
+from datetime import date
 from functools import cached_property
 
 import polars as pl
@@ -224,3 +225,40 @@ def test_a_plan_that_comes_to_no_rest_says_so(monkeypatch: pytest.MonkeyPatch) -
     assert Shop([SKIN, *TOOLS], worn, **tables).plan.settled
     monkeypatch.setattr("bomkit.planning.shop_plan._MOST_ROUNDS", 0)
     assert not Shop([SKIN, *TOOLS], worn, **tables).plan.settled
+
+
+ASKED = [  # quantity and the day on which it must leave
+    *((1, date(2027, 1, 22)), (2, date(2027, 1, 15)), (2, date(2026, 12, 6))),
+    *((2, date(2026, 12, 18)), (3, date(2027, 2, 11)), (1, date(2027, 1, 13))),
+    *((2, date(2026, 12, 6)), (2, date(2027, 2, 2)), (1, date(2027, 1, 22))),
+    *((6, date(2027, 2, 6)), (3, date(2027, 1, 30)), (6, date(2026, 12, 12))),
+    *((6, date(2027, 2, 16)), (1, date(2026, 12, 21)), (3, date(2027, 1, 9))),
+    *((6, date(2027, 1, 3)), (6, date(2027, 2, 5)), (1, date(2027, 1, 19)), (1, date(2027, 2, 1))),
+]
+
+
+def test_two_moulds_of_which_one_wears_come_to_rest_and_the_gap_is_that_of_the_plan() -> None:
+    closed = [date(2026, 12, 14), date(2026, 12, 17), date(2027, 1, 8), date(2027, 1, 12)]
+    shop = Shop(
+        [
+            item("skin", source="make", unit="pc", lead_days=3),
+            item("new mould", unit="pc", lead_days=24),
+        ],
+        [
+            mould("M", count=2, pulls_per_week=5, pulls_left=15, replacement="new mould"),
+            mould("N", count=1, pulls_per_week=1),
+        ],
+        pull=1,
+        spares_orders=[need("skin", quantity, when) for quantity, when in ASKED],
+        calendar=[{"date": when} for when in closed],
+    )
+    assert shop.plan.settled
+    [worn] = shop.report.filter(pl.col("mould") == "M").to_dicts()
+    # ordered on the first day, its replacement is there 24 working days later
+    axis = shop.plan.network.axis
+    worn_on = int(axis.working_days_before(pl.Series([worn["runs_out"]]))[0])
+    assert worn["late_days"] == 24 - worn_on
+    assert f"{24 - worn_on} working days before new mould can be ready" in shop.findings[0].message
+    # ten of eleven pulls are its own until then, and no more of them than are left
+    pulled = shop.plan.orders.filter((pl.col("item") == "skin") & (pl.col("start") < worn_on))
+    assert pulled["quantity"].sum() * 10 / 11 <= 15
