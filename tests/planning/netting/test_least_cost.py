@@ -163,6 +163,12 @@ def test_a_need_is_ordered_with_the_one_before_where_holding_costs_less_than_an_
     assert marks_of(resin_plan({1: 5, 4: 4})) == ["least cost", "least cost"]
 
 
+def test_holding_is_counted_by_working_days_of_which_a_year_has_five_times_52_18() -> None:
+    # 4 kg for 2 days cost 8: as much as an order of 8, so the first order covers both
+    assert resin_plan({1: 5, 3: 4}, order_cost=8).orders_of("resin") == [(1, 1, 9)]
+    assert resin_plan({1: 5, 3: 4}, order_cost=7.99).orders_of("resin") == [(1, 1, 5), (3, 3, 4)]
+
+
 def test_stock_on_order_serves_before_lots_are_chosen() -> None:
     # day 6 is served by the receipt: of the 9 kg 5 are needed on day 1 and 4 on day 8
     plan = resin_plan({1: 5, 6: 9, 8: 4}, (receipt("resin", 9, 5),))
