@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 import polars as pl
 
+from bomkit.checks.price_rules import find_price_problems
 from bomkit.checks.print_rules import find_print_problems
 from bomkit.inputs.text_table import TextTable
 from bomkit.problems import Finding, nearest
@@ -37,6 +38,7 @@ def find_reference_problems(texts: Texts, frames: Frames) -> list[Finding]:
     findings += find_built_and_delivered(texts, frames)
     findings += find_unknown_options(texts, frames)
     findings += find_print_problems(texts, frames)
+    findings += find_price_problems(frames)
     return findings
 
 

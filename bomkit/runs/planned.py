@@ -10,6 +10,9 @@ import polars as pl
 
 from bomkit import __version__
 from bomkit.checks.everything import Inputs
+from bomkit.planning.buying.buy_lines import buy_lines
+from bomkit.planning.buying.cash import cash_by_week
+from bomkit.planning.buying.fill_ups import fill_ups
 from bomkit.planning.buying.moves import Thresholds, proposed_moves, with_gains
 from bomkit.planning.fleet.inspections import forecast_demands, inspections_due
 from bomkit.planning.forecast.graph import NEVER
@@ -77,6 +80,7 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         waiting = no_forecast(network, pegged, orders)
     least = Thresholds(settings["move_days"], settings["move_share"])
     moves = proposed_moves(network, plan.flows, tables["items"], least)
+    lines = buy_lines(network, tables, orders)
     pulls = mould_loads(network, orders, tables["moulds"], gaps, plan.in_work)
     plan = replace(plan, pulls=pulls)
     mondays = pl.Series(
@@ -93,6 +97,9 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         needs=needs_table(network, pegged, orders),
         **waiting,
         moves=with_gains(moves, waiting["pegs"]),
+        buy_lines=lines,
+        cash=cash_by_week(network, tables, lines),
+        to_add=fill_ups(tables, orders, lines, weeks[: settings["list_weeks"]]),
         loads=plan.loads,
         shop_loads=shop_loads(plan, tables),
         weeks=sorted({*weeks, *network.axis.weeks()}),

@@ -24,6 +24,7 @@ INPUTS: dict[str, Table] = {
         items.ALTERNATES,
         shops.CALENDAR,
         orders.SUPPLIERS,
+        orders.PRICES,
         fleet.USAGE,
         fleet.ISSUES,
         fleet.INSPECTION_RULES,

@@ -20,6 +20,8 @@ RESULTS: dict[str, Table] = {
         shop_results.LOADS,
         shop_results.SHOP_LOADS,
         buying_results.MOVES,
+        buying_results.BUY_LINES,
+        buying_results.CASH,
         plan_results.PLANNED_ITEMS,
     )
 }

@@ -145,3 +145,15 @@ MOULD_GAP = "▲ {days} working days without"
 MOULD_REPLACED = "■ replaced in time"
 MOULD_ABOUT = {SHEET_MOULDS: "how long the moulds last, and when to start replacing them"}
 MOULD_USED_UP = "■ none left after what is planned"
+
+# payments
+SHEET_PAYMENTS = "Payments"
+PAYMENTS_TITLE = "Payments for what is bought, week by week, {currency}"
+NO_CURRENCY = "no currency stated"
+PAYMENT_ROWS = {"committed": "open orders", "planned": "planned orders"}
+PAID_LATER = "Later"
+PAYMENTS_NOTE = (
+    "In the week in which it is due: the day it arrives and the supplier's payment_days. "
+    "What has no price is left out. A sheet for each currency: they are never added up."
+)
+PAYMENTS_ABOUT = "what is to be paid each week for what is bought"

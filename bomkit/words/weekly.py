@@ -74,6 +74,19 @@ NO_SUPPLIER = "no supplier stated"
 ORDER_MINIMUM = "order minimum {value} {currency}"
 BELOW_MINIMUM = "▲ below the order minimum of {value} {currency}"
 UNPRICED = "{count} without a cost"
+PRICES_NOTE = (
+    "Supplier: the lowest total for what is needed of those who come in time if ordered that day, "
+    "in one currency. Money in different currencies is neither added up nor compared."
+)
+LEAST_SOLD = "■ planned {planned:,.6g} {unit}; no smaller quantity is offered"
+LARGER = "■ cheaper in total: {quantity:,.6g} {unit} from {supplier} for {value}, {less} less"
+FASTER = "▲ faster from {supplier}: {days} working days sooner, {cost}"
+EXTRA = "{value} more"
+NOT_COMPARED = "for {value}, not compared"
+ELSEWHERE = "■ also offered in other currencies, not compared: {offers}"
+TO_ADD = "■ {short} below the order minimum; bring forward, cheapest to hold first: {orders}"
+ADDED = "{order} {item} {value}"
+NOTHING_TO_ADD = "■ later orders from this supplier do not make up the order minimum"
 
 # pick lists
 PICKS_TITLE = "Pick lists"

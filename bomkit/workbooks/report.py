@@ -79,9 +79,10 @@ class Report:
     """A finished plan for people.
 
     tables: the input tables; orders, projection, needs, pegs (and from_order), forecast, pacing,
-    ready, promises, packing, moves: as in tables.RESULTS; stand_ins: item, serial, kind, stand_in,
-    quantity, locations, expires, note; loads: process, week, hours_before (levelling), hours,
-    capacity; shop_loads: as in tables.RESULTS; weeks: every ISO week of the horizon.
+    ready, promises, packing, moves, buy_lines, cash: as in tables.RESULTS; stand_ins: item, serial,
+    kind, stand_in, quantity, locations, expires, note; to_add: week, supplier, order, item, value,
+    days (later orders that make up order minimums); loads: process, week, hours_before (levelling),
+    hours, capacity; shop_loads: as in tables.RESULTS; weeks: every ISO week of the horizon.
     """
 
     run_id: str
@@ -99,6 +100,9 @@ class Report:
     promises: pl.DataFrame
     packing: pl.DataFrame
     moves: pl.DataFrame
+    buy_lines: pl.DataFrame
+    cash: pl.DataFrame
+    to_add: pl.DataFrame
     loads: pl.DataFrame
     shop_loads: pl.DataFrame
     weeks: list[str]

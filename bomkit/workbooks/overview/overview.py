@@ -12,6 +12,11 @@ from bomkit.workbooks.overview.board import board_sheets
 from bomkit.workbooks.overview.inspections import inspection_sheets
 from bomkit.workbooks.overview.loads import load_sheets
 from bomkit.workbooks.overview.moulds import moulds_sheet
+from bomkit.workbooks.overview.payments import (
+    currencies_paid,
+    payment_sheet_name,
+    payment_sheets,
+)
 from bomkit.workbooks.report import FIGURES, Report, iso_week
 from bomkit.workbooks.writing.sheet import (
     Book,
@@ -39,6 +44,7 @@ def overview_book(report: Report) -> Book:
             *(compare_sheets(report.changed) if report.changed else []),
             *load_sheets(report),
             *moulds_sheet(report),
+            *payment_sheets(report),
             _late_sheet(report),
             _counts_sheet(report),
             _record_sheet(report),
@@ -81,7 +87,8 @@ def _sheets(report: Report) -> dict[str, str]:
     changed = compare.CHANGED_ABOUT if report.changed else {}
     spares = {} if report.promises.is_empty() else board.SPARES_ABOUT
     wall = {**board.BOARD_ABOUT, **spares}
-    return {**wall, **changed, **overview.SHEET_ABOUT, **levelled, **moulds, **more}
+    paid = {payment_sheet_name(name): overview.PAYMENTS_ABOUT for name in currencies_paid(report)}
+    return {**wall, **changed, **overview.SHEET_ABOUT, **levelled, **moulds, **paid, **more}
 
 
 def _late_sheet(report: Report) -> Sheet:

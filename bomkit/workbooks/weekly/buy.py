@@ -1,6 +1,6 @@
 """The buy workbook of a week: what to order from each supplier, late lines first."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 import polars as pl
@@ -8,6 +8,7 @@ import polars as pl
 from bomkit.words import common, weekly
 from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.weekly.asking import ask_suppliers_sheet
+from bomkit.workbooks.weekly.buy_advice import advice_on, sums_by_currency, to_add
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -36,10 +37,10 @@ def buy_book(report: Report, week: str) -> Book:
         name = group["supplier"][0]
         about = suppliers.get(name, {"name": name, "email": "", "order_minimum": None})
         lines.append(Line(_supplier_cells(group, about), height=24))
-        lines += [
-            Line(_order_cells(report, order), height=WRITING_HEIGHT)
-            for order in group.iter_rows(named=True)
-        ]
+        lines += [_aside(words) for words in to_add(report, week, group, about)]
+        for order in group.iter_rows(named=True):
+            lines.append(Line(_order_cells(report, order), height=WRITING_HEIGHT))
+            lines += [_aside(words) for words in advice_on(order)]
     if not lines:
         lines = [Line([(weekly.NO_ORDERS.format(kind="buy", week=week), "plain")])]
     sheet = Sheet(
@@ -49,7 +50,7 @@ def buy_book(report: Report, week: str) -> Book:
         columns=list_columns(weekly.BUY_COLUMNS.values(), _WIDTHS, _RIGHT, centre=[0]),
         lines=lines,
         cautions=(weekly.BUY_CAUTION,),
-        notes=(weekly.BUY_NOTE,),
+        notes=tuple(_notes(report)),
         filtered=len(orders) > 0,
         frozen_columns=4,
         heading_height=40,
@@ -57,17 +58,29 @@ def buy_book(report: Report, week: str) -> Book:
     return report.book([*ask_suppliers_sheet(report, week), sheet])
 
 
+def _notes(report: Report) -> Iterator[str]:
+    """How the list is made; with a price list also how suppliers were chosen."""
+    yield weekly.BUY_NOTE
+    if len(report.tables["prices"]):
+        yield weekly.PRICES_NOTE
+
+
+def _aside(words: str) -> Line:
+    """A sentence that belongs to the line above it."""
+    return Line([None, None, None, (words, "note")], height=16)
+
+
 def _ordering(report: Report, week: str) -> pl.DataFrame:
     """The buy orders of a week with supplier, cost and value in the order in which they stand."""
-    about = report.tables["items"].select("item", "description", "supplier", "cost")
+    about = report.tables["items"].select("item", "description")
+    chosen = report.buy_lines.drop("item").rename({"quantity": "to_order"})
     return (
         report.orders.filter(pl.col("source") == "buy")
         .filter(iso_week("start_date") == week)
+        .drop("late_days", "arrives")
         .join(about, on="item", maintain_order="left")
-        .with_columns(
-            value=(pl.col("quantity") * pl.col("cost")).round(4),
-            worst=pl.col("late_days").max().over("supplier"),
-        )
+        .join(chosen, on="order", maintain_order="left")
+        .with_columns(pl.col("value").round(4), worst=pl.col("late_days").max().over("supplier"))
         .sort(
             "worst",
             "supplier",
@@ -84,22 +97,25 @@ def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]
     """The heading row of one supplier: name, address, value and the least it accepts."""
     name = about["name"] or group["supplier"][0] or weekly.NO_SUPPLIER
     currency = about.get("currency") or ""
-    value = round(float(group["value"].sum()), 4)
+    sums = sums_by_currency(group)
     unpriced = group["value"].null_count()
     least = about["order_minimum"]
     words = [about["email"] or ""]
     if least is not None:
-        below = value < least and not unpriced
+        below = sums.get(currency, 0.0) < least and not unpriced
         told = weekly.BELOW_MINIMUM if below else weekly.ORDER_MINIMUM
         words.append(told.format(value=f"{least:,.0f}", currency=currency).strip())
     if unpriced:
         words.append(weekly.UNPRICED.format(count=unpriced))
+    if len(sums) > 1:
+        words += [f"{value:,.2f} {name}".strip() for name, value in sums.items()]
     note = common.BETWEEN.join(filter(None, words))
     cells: list[Cell] = [(name, "section"), *[("", "section_note")] * 14]
     cells[5] = (note, "section_note")
-    if value:
+    if len(sums) == 1:
+        ((shown, value),) = sums.items()
         cells[11] = (value, "section_right")
-        cells[12] = (currency, "section_note")
+        cells[12] = (shown, "section_note")
     return cells
 
 
@@ -114,12 +130,12 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
         state or (common.TO_START["buy"], "to_do"),
         text(order["item"], "strong"),
         text(order["description"], "wrapped"),
-        quantity(order["quantity"], order["unit"], "strong_"),
+        quantity(order["to_order"], order["unit"], "strong_"),
         (order["unit"], "unit"),
         (order["start_date"], "strong_date"),
         (order["due_date"], "date"),
         (order["arrives"], "late_date" if late else "date"),
-        BLANK if order["cost"] is None else (order["cost"], "money"),
+        BLANK if order["price"] is None else (order["price"], "money"),
         BLANK if order["value"] is None else (order["value"], "money"),
         text(whom, "wrapped"),
         ("", "entry"),

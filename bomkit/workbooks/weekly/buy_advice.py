@@ -1,0 +1,79 @@
+"""What the buy list says beside its lines: cheaper, faster, and what fills up an order."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+import polars as pl
+
+from bomkit.words import common, weekly
+from bomkit.workbooks.report import Report
+
+
+def advice_on(order: Mapping[str, Any]) -> Iterator[str]:
+    """Sentences about one order: the columns of buy_lines, with to_order, quantity and unit."""
+    unit, currency = order["unit"], order["currency"]
+    if order["to_order"] > order["quantity"] * (1 + 1e-9):
+        yield weekly.LEAST_SOLD.format(planned=order["quantity"], unit=unit)
+    if order["larger_quantity"] is not None:
+        yield weekly.LARGER.format(
+            quantity=order["larger_quantity"],
+            unit=unit,
+            supplier=order["larger_supplier"],
+            value=_money(order["larger_value"], currency),
+            less=_money(order["value"] - order["larger_value"], currency),
+        )
+    if order["faster_days"] is not None:
+        extra = order["faster_extra"]
+        cost = _money(order["faster_value"], order["faster_currency"])
+        more = (
+            weekly.NOT_COMPARED.format(value=cost)
+            if extra is None
+            else weekly.EXTRA.format(value=_money(extra, currency))
+        )
+        yield weekly.FASTER.format(
+            supplier=order["faster_supplier"], days=order["faster_days"], cost=more
+        )
+    if order["elsewhere"]:
+        yield weekly.ELSEWHERE.format(offers=order["elsewhere"])
+
+
+def to_add(
+    report: Report, week: str, group: pl.DataFrame, about: Mapping[str, Any]
+) -> Iterator[str]:
+    """Which later orders of a supplier fill up what stays below its order minimum.
+
+    group: the orders of the week; about: the supplier's row.
+    """
+    least, currency = about["order_minimum"], about.get("currency") or ""
+    short = 0.0 if least is None else least - sums_by_currency(group).get(currency, 0.0)
+    if short <= 1e-9 or group["value"].null_count():
+        return
+    of_week = (pl.col("week") == week) & (pl.col("supplier") == group["supplier"][0])
+    added = report.to_add.filter(of_week).rows(named=True)
+    if not added:
+        yield weekly.NOTHING_TO_ADD
+        return
+    named = ", ".join(
+        weekly.ADDED.format(
+            order=row["order"], item=row["item"], value=_money(row["value"], currency)
+        )
+        for row in added[:_MOST_NAMED]
+    )
+    more = (
+        common.AND_MORE.format(count=len(added) - _MOST_NAMED) if len(added) > _MOST_NAMED else ""
+    )
+    yield weekly.TO_ADD.format(short=_money(short, currency), orders=f"{named} {more}".strip())
+
+
+_MOST_NAMED = 4
+
+
+def sums_by_currency(group: pl.DataFrame) -> dict[str, float]:
+    """The value of the lines in each currency."""
+    priced = group.drop_nulls("value").group_by("currency").agg(pl.col("value").sum().round(4))
+    return dict(priced.sort("currency").iter_rows())
+
+
+def _money(value: float, currency: str) -> str:
+    """An amount in words."""
+    return f"{value:,.2f} {currency}".strip()
