@@ -1,1 +1,1 @@
-"""What to ask suppliers and shops for: open orders that should move."""
+"""The buyer's desk: open orders that should move, whom to order from, and what is paid when."""

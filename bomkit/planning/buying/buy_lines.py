@@ -83,7 +83,9 @@ def _told(network: Network, order: Mapping[str, Any], advice: Advice) -> dict[st
         "lead_days": best.lead,
         "arrives": network.axis.date(order["start"] + best.lead),
         "late_days": advice.late,
-        "elsewhere": "; ".join(f"{each.supplier} {each.currency}" for each in advice.abroad),
+        "elsewhere": "; ".join(
+            f"{each.supplier} {each.total:,.2f} {each.currency}" for each in advice.abroad
+        ),
     }
     if larger:
         told |= {
