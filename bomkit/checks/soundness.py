@@ -36,7 +36,7 @@ def structure_findings(tables: Tables) -> list[Finding]:
         *_unused_items(tables),
         *_horizon_findings(tables, levels, links),
         *holding_findings(tables),
-        *_issues_to_come(tables),
+        *_past_to_come(tables),
         *_untold_inspections(tables),
         *misfit_findings(tables, specific),
     ]
@@ -202,19 +202,23 @@ def _unused_items(tables: Tables) -> list[Finding]:
     )
 
 
-def _issues_to_come(tables: Tables) -> list[Finding]:
-    """Issues that are said to have left the stores on the plan's first day or later."""
+def _past_to_come(tables: Tables) -> list[Finding]:
+    """Issues and works that are said to be past on the plan's first day or later."""
     start = tables["plan"]["start"].drop_nulls().min()
     if start is None:
         return []
-    return _findings(
-        "issues",
-        tables["issues"].filter(pl.col("date") >= start),
-        "date",
-        "date",
-        lambda row: f"is not past on the plan's first day, {start!s}, and does not count",
-        "warning",
-    )
+    return [
+        finding
+        for name in ("issues", "inspection_log")
+        for finding in _findings(
+            name,
+            tables[name].filter(pl.col("date") >= start),
+            "date",
+            "date",
+            lambda row: f"is not past on the plan's first day, {start!s}, and does not count",
+            "warning",
+        )
+    ]
 
 
 def _untold_inspections(tables: Tables) -> list[Finding]:

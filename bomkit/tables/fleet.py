@@ -93,6 +93,7 @@ INSPECTION_RULES = Table(
         Column("from_serial", "name", "Only from this serial number on (inclusive)."),
         Column("to_serial", "name", "Only up to this serial number (inclusive)."),
         Column("note", "text", "What it is, in words."),
+        Column("work", "name", "What inspection_log calls it; empty: by its item."),
     ),
     rules=(
         Rule(
@@ -110,4 +111,27 @@ INSPECTION_RULES = Table(
         ),
     ),
     formerly="upkeep",
+)
+
+INSPECTION_LOG = Table(
+    "inspection_log",
+    "When the works of inspection_rules were last done.",
+    (
+        Column("serial", "name", "The aircraft.", required=True, refers_to=("fleet.serial",)),
+        Column(
+            "work",
+            "name",
+            "The work or item of inspection_rules; an item stands for all works that take it.",
+            required=True,
+            refers_to=("inspection_rules.work", "inspection_rules.item"),
+        ),
+        Column("date", "date", "Day on which it was done.", required=True),
+        Column(
+            "hours",
+            "number",
+            "Flight hours then; empty: reckoned back by hours_per_year.",
+            at_least=0,
+        ),
+    ),
+    key=("serial", "work", "date"),
 )

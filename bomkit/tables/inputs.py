@@ -28,6 +28,7 @@ INPUTS: dict[str, Table] = {
         fleet.USAGE,
         fleet.ISSUES,
         fleet.INSPECTION_RULES,
+        fleet.INSPECTION_LOG,
         shops.MATERIALS,
         shops.PRINTS,
         shops.PRINTERS,

@@ -106,6 +106,7 @@ INSPECTIONS = Table(
         Column("item", "name", "What it takes.", True),
         Column("due_date", "date", "Day on which it falls due.", True),
         Column("cause", "choice", "By hours or by months.", True, choices=("hours", "months")),
+        Column("last_done", "date", "When inspection_log says it was last done; empty: no record."),
     ),
 )
 

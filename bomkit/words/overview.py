@@ -65,8 +65,9 @@ INSPECTIONS_ABOUT = {
 # inspections
 INSPECTIONS_TITLE, INSPECTED_TITLE = "Coming inspections", "What coming inspections take, by week"
 INSPECTIONS_NOTE = (
-    "Hours grow evenly from those of the plan's first day. When a work was last done is not known: "
-    "due points are whole intervals from first_hours or the day of delivery."
+    "Hours grow evenly from those of the plan's first day. Due: one interval after the last time, "
+    "on the first day if that is past. Where no record says when it was last done: at whole "
+    "intervals from first_hours or the day of delivery."
 )
 INSPECTIONS_CAUTION = (
     "Foreseen parts, not a maintenance record: the maker's and the authority's documents and "
@@ -87,7 +88,9 @@ INSPECTION_COLUMNS = (
     "Quantity",
     "Unit",
     "By",
+    "Last done",
 )
+LAST_DONE_UNKNOWN = "no record"
 INSPECTION_CAUSES = {"hours": "by hours", "months": "by months"}
 INSPECTED_COLUMNS = ("Item", "Description", "Unit", "In all")
 NOTHING_DUE = "Nothing falls due within the horizon."

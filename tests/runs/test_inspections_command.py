@@ -52,12 +52,14 @@ def test_the_overview_and_a_table_tell_what_falls_due(data: Path, tmp_path: Path
     out = tmp_path / "out"
     assert bomkit("plan", data, "--out", out).exit_code == 0
     found = pl.read_parquet(out / "tables" / "inspections.parquet")
-    assert found.with_columns(pl.col("due_date").cast(pl.String)).rows() == DUE
+    assert found["last_done"].null_count() == len(found)
+    assert found.drop("last_done").with_columns(pl.col("due_date").cast(pl.String)).rows() == DUE
     book = openpyxl.load_workbook(out / "overview.xlsx")
     rows = [[str(cell) for cell in row] for row in book["Inspections"].iter_rows(values_only=True)]
     assert any("authority's documents" in row[0] for row in rows)
     [first] = [row for row in rows if row[2] == "KL-001" and row[9] == "by hours"]
     assert first[0].startswith("2026-12-10") and first[4] == "100-hour inspection"
+    assert first[10] == "no record"
     assert any("--with-inspections" in row[0] for row in rows)
 
 

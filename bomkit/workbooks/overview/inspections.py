@@ -10,8 +10,8 @@ from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.writing.sheet import Cell, Column, Line, Sheet, list_columns, quantity, text
 from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
-_WIDTHS = (18, 11, 12, 22, 38, 14, 36, 10, 6, 11)
-_ONE_LINE = 44  # characters of a note or description that fit
+_WIDTHS = (18, 11, 12, 22, 34, 14, 32, 10, 6, 11, 18)
+_ONE_LINE = 40  # characters of a note or description that fit
 
 
 def inspection_sheets(report: Report) -> list[Sheet]:
@@ -68,6 +68,9 @@ def _due_cells(report: Report, bases: Mapping[str, str], row: Mapping[str, Any])
         quantity(row["quantity"], item["unit"]),
         (item["unit"], "unit"),
         (overview.INSPECTION_CAUSES[row["cause"]], "faint"),
+        (row["last_done"], "full_date")
+        if row["last_done"]
+        else (overview.LAST_DONE_UNKNOWN, "faint"),
     ]
 
 

@@ -79,6 +79,77 @@ def test_a_point_within_a_day_is_due_on_that_day() -> None:
     assert first == (date(2026, 12, 7), "hours")
 
 
+def logged(log: list[Row], rules: list[Row] | Row, weeks: int = 26, **craft: object) -> list[Due]:
+    """When something is due on an aircraft whose log says when it was last done."""
+    works = rules if isinstance(rules, list) else [rules]
+    rows = [{"serial": "K-1", "work": "kit"} | row for row in log]
+    tables = tables_of([aircraft(**craft)], works, weeks, inspection_log=rows)
+    return inspections_due(tables).select("due_date", "cause").rows()
+
+
+def test_hours_count_from_what_was_done() -> None:
+    # done at 60, so due at 110 (20 hours are 60 days), not at 100
+    log: list[Row] = [{"date": date(2026, 9, 1), "hours": 60.0}]
+    assert logged(log, work(every_hours=50.0)) == [(date(2027, 1, 29), "hours")]
+
+
+def test_months_count_from_what_was_done() -> None:
+    log: list[Row] = [{"date": date(2026, 2, 15)}]
+    found = logged(log, work(every_months=12, first_months=3), weeks=70)
+    assert found == [(date(2027, 2, 15), "months"), (date(2028, 2, 15), "months")]
+
+
+def test_what_is_past_by_its_log_is_due_on_the_first_day_and_counts_from_there() -> None:
+    log: list[Row] = [{"date": date(2025, 2, 15), "hours": 20.0}]
+    assert logged(log, work(every_hours=50.0)) == [(MONDAY, "hours"), (date(2027, 4, 29), "hours")]
+    found = logged(log, work(every_months=6), weeks=40)
+    assert found == [(MONDAY, "months"), (date(2027, 5, 30), "months")]
+
+
+def test_whichever_comes_first_counts_from_what_was_done_too() -> None:
+    # done at 88 hours on 1 October: 138 hours are 144 days away, six months come on 1 April
+    log: list[Row] = [{"date": date(2026, 10, 1), "hours": 88.0}]
+    assert logged(log, work(every_hours=50.0, every_months=6), weeks=17) == []
+    assert logged(log, work(every_hours=50.0, every_months=6), weeks=26)[0] == (
+        *(MONDAY + timedelta(days=122), "months"),
+    )
+
+
+def test_without_a_record_of_the_hours_they_are_reckoned_back() -> None:
+    # 60 days before the start it had 20 hours less than 90: due at 120, in 90 days
+    log: list[Row] = [{"date": MONDAY - timedelta(days=60)}]
+    assert logged(log, work(every_hours=50.0)) == [(MONDAY + timedelta(days=90), "hours")]
+
+
+def test_the_last_row_of_the_log_counts_and_none_of_days_to_come() -> None:
+    log: list[Row] = [
+        {"date": date(2026, 9, 1), "hours": 60.0},
+        {"date": date(2026, 5, 1), "hours": 40.0},
+        {"date": MONDAY, "hours": 90.0},
+    ]
+    assert logged(log, work(every_hours=50.0)) == [(date(2027, 1, 29), "hours")]
+
+
+def test_a_work_with_a_name_of_its_own_is_logged_by_it_and_its_item_stands_for_all() -> None:
+    rules = [work(every_months=3, work="seals"), work(every_months=4, work="hoses")]
+    by_name: list[Row] = [{"work": "seals", "date": date(2026, 11, 1)}]
+    found = inspections_due(tables_of([aircraft()], rules, 20, inspection_log=[
+        {"serial": "K-1"} | row for row in by_name]))  # fmt: skip
+    assert found.select("due_date", "last_done").rows() == [
+        (date(2027, 1, 31), None),
+        (date(2027, 2, 1), date(2026, 11, 1)),
+    ]
+    assert logged([{"date": date(2026, 11, 1)}], rules, weeks=20) == [
+        (date(2027, 2, 1), "months"),
+        (date(2027, 3, 1), "months"),
+    ]
+
+
+def test_a_record_of_another_aircraft_changes_nothing() -> None:
+    log: list[Row] = [{"serial": "K-2", "date": date(2026, 9, 1), "hours": 60.0}]
+    assert logged(log, work(every_hours=50.0)) == due(aircraft(), work(every_hours=50.0))
+
+
 def test_months_are_calendar_months_and_end_with_a_shorter_month() -> None:
     # delivered on 31 January 2025; every month from there, the 31st or the last of the month
     assert [day for day, _ in due(aircraft(), work(every_months=1))] == [
