@@ -3,7 +3,19 @@
 import click
 
 from bomkit import __version__
-from bomkit.commands import check, compare, convert, kit, plan, rate, spares, template, tree, why
+from bomkit.commands import (
+    check,
+    compare,
+    convert,
+    fitted,
+    kit,
+    plan,
+    rate,
+    spares,
+    template,
+    tree,
+    why,
+)
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -21,6 +33,7 @@ for command in (
     plan.plan,
     spares.spares,
     tree.tree,
+    fitted.fitted,
     kit.kit,
     rate.rate,
     why.why,

@@ -12,7 +12,12 @@ import polars as pl
 
 from bomkit.planning.fleet.usage import newest_items
 from bomkit.planning.structure.conditions import CONDITIONS, fits, option_names
-from bomkit.planning.structure.fitted_items import all_links, contained_items, mentioned_items
+from bomkit.planning.structure.fitted_items import (
+    all_links,
+    contained_items,
+    leading_to,
+    mentioned_items,
+)
 from bomkit.problems import Finding
 from bomkit.words import common, findings, screens
 
@@ -68,13 +73,6 @@ def _orders(tables: Tables, aircraft: pl.DataFrame) -> pl.DataFrame:
         .select("row", "item", "serial", "source")
         .sort("row")
     )
-
-
-def leading_to(links: pl.DataFrame, items: pl.Series) -> pl.DataFrame:
-    """The links from which some of the items is reached, going down."""
-    upwards = links.select("condition", parent="child", child="parent")
-    above = mentioned_items(upwards, items)
-    return links.join(above.to_frame("child"), on="child", how="semi", maintain_order="left")
 
 
 def _not_contained(

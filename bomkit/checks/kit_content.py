@@ -12,10 +12,15 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.checks.fitting import aircraft_known, leading_to
+from bomkit.checks.fitting import aircraft_known
 from bomkit.planning.fleet.usage import newest_items
 from bomkit.planning.structure.conditions import CONDITIONS
-from bomkit.planning.structure.fitted_items import all_links, contained_items, mentioned_items
+from bomkit.planning.structure.fitted_items import (
+    all_links,
+    contained_items,
+    leading_to,
+    mentioned_items,
+)
 from bomkit.planning.structure.kit_contents import UNPACKED, Contents
 from bomkit.problems import Finding
 from bomkit.words import common, findings, screens

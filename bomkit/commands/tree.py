@@ -30,6 +30,7 @@ from bomkit.commands.telling import DATA, problems_told, say
     show_default=True,
     help="With --roll: spread what an order takes once over the mean lot planned, or the smallest.",
 )
+@click.option("--serials", is_flag=True, help="With --up: name the aircraft that contain ITEM.")
 def tree(
     data: Path,
     item: str,
@@ -38,18 +39,24 @@ def tree(
     depth: int,
     roll: Literal["mass", "cost", "hours"] | None,
     lots: Literal["planned", "smallest"],
+    serials: bool,
 ) -> None:
     """Show the indented structure of ITEM with quantities."""
+    from bomkit.runs.fitted import aircraft_with
     from bomkit.runs.questions import item_outline, rolled_outline
+    from bomkit.screens.fitted import serial_lines
     from bomkit.screens.plan import rolled_lines, tree_lines
 
     if roll and up:
         raise click.UsageError("--roll adds up what is in ITEM: leave out --up")
+    if serials and not (up and not serial):
+        raise click.UsageError("--serials goes with --up, and names all aircraft: no --serial")
     with problems_told():
         if roll:
             found = rolled_outline(data, item, serial, depth, roll, lots)
             lines = rolled_lines(found, roll, serial)
         else:
             lines = tree_lines(item_outline(data, item, serial, up, depth))
-        for line in lines:
+        named = serial_lines(item, aircraft_with(data, item)) if serials else ()
+        for line in (*lines, *named):
             say(line)

@@ -1,8 +1,10 @@
 """The input tables of the aircraft in the field and what they use, declared once."""
 
+from dataclasses import replace
+
 import polars as pl
 
-from bomkit.tables.columns import item_column, quantity_column
+from bomkit.tables.columns import item_column, quantity_column, serial_column
 from bomkit.tables.schema import Column, Rule, Table
 
 MOST_MONTHS = 1200
@@ -18,6 +20,7 @@ FLEET = Table(
         Column("base", "text", "Where it flies from."),
         Column("hours", "number", "Hours flown.", at_least=0),
         Column("hours_per_year", "number", "Hours flown in a year.", at_least=0),
+        Column("customer", "text", "Whose it is, for people."),
     ),
     key=("serial",),
 )
@@ -134,4 +137,23 @@ INSPECTION_LOG = Table(
         ),
     ),
     key=("serial", "work", "date"),
+)
+
+FITTED = Table(
+    "fitted",
+    "What was built into which aircraft, written down by whoever installs it.",
+    (
+        replace(serial_column("The aircraft it is in."), required=True),
+        item_column("What was installed."),
+        Column("lot", "name", "Its lot or batch."),
+        Column("part_serial", "name", "Its own serial number."),
+        Column("date", "date", "Day on which it was installed."),
+    ),
+    rules=(
+        Rule(
+            "lot",
+            (pl.col("lot") != "") | (pl.col("part_serial") != ""),
+            "give the lot, the part's own serial number in part_serial, or both",
+        ),
+    ),
 )

@@ -29,6 +29,7 @@ INPUTS: dict[str, Table] = {
         fleet.ISSUES,
         fleet.INSPECTION_RULES,
         fleet.INSPECTION_LOG,
+        fleet.FITTED,
         shops.MATERIALS,
         shops.PRINTS,
         shops.PRINTERS,

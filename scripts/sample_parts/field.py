@@ -3,7 +3,7 @@
 from datetime import date, timedelta
 from random import Random
 
-from sample_parts.model import InspectionRule, Issue, Sample, Usage
+from sample_parts.model import Fitted, InspectionDone, InspectionRule, Issue, Sample, Usage
 
 # item: pieces on one aircraft in 1000 hours
 BY_HOURS = """
@@ -60,9 +60,41 @@ UC723 | 2 | | 60 | | | | | Brake hoses, every five years
 FU717 | | | 144 | | | | | Parachute bridle, with the rocket at its calendar limit
 """
 
+# serial | work | date | hours
+DONE = """
+FN-001 | KT004 | 2026-07-14 | 391
+FN-001 | PP710 | 2026-10-02 | 430
+FN-002 | KT004 | 2025-11-20 | 133
+FN-005 | KT004 | 2026-09-08 | 251
+FN-007 | KT004 | 2026-10-26 | 801
+FN-012 | KT004 | 2026-09-29 | 668
+FN-012 | PP710 | 2026-11-12 | 712
+FN-029 | KT004 | 2026-10-19 |
+"""
+
+# serial | item | lot | part_serial | date: brake hoses by lot, rescue parachutes by number
+FITTED = """
+FN-001 | UC723 | 723-2405 | | 2024-08-29
+FN-002 | UC723 | 723-2405 | | 2024-09-11
+FN-003 | UC723 | 723-2405 | | 2024-09-23
+FN-004 | UC723 | 723-2408 | | 2024-10-08
+FN-005 | UC723 | 723-2408 | | 2024-10-21
+FN-001 | 0008850 | | 88-10417 | 2024-09-02
+FN-002 | 0008850 | | 88-10422 | 2024-09-13
+FN-006 | 0008850 | | 88-10431 | 2024-11-04
+"""
+
+# whose some of the aircraft are
+CUSTOMERS = """
+FN-001 Corvelle Flying School
+FN-002 owner at Montarvel
+FN-003 Montarvel Air Club
+FN-006 Eskaholm Air Club
+"""
+
 
 def add_field(sample: Sample, random: Random) -> None:
-    """Fill usage, issues and inspection rules."""
+    """Fill usage, issues, inspection rules and log, and what is fitted."""
     for row in BY_HOURS.strip().splitlines():
         item, rate = row.split()
         sample.usage.append(Usage(item, per_1000_hours=float(rate)))
@@ -71,6 +103,18 @@ def add_field(sample: Sample, random: Random) -> None:
         sample.usage.append(Usage(item, per_year=float(rate)))
     for row in RULES.strip().splitlines():
         sample.inspection_rules.append(_inspection_rule(row))
+    for row in DONE.strip().splitlines():
+        serial, work, day, hours = (cell.strip() for cell in row.split("|"))
+        done = date.fromisoformat(day)
+        sample.inspection_log.append(
+            InspectionDone(serial, work, done, float(hours) if hours else None)
+        )
+    for row in FITTED.strip().splitlines():
+        *named, day = (cell.strip() for cell in row.split("|"))
+        sample.fitted.append(Fitted(*named, date.fromisoformat(day)))
+    customers = dict(row.split(" ", 1) for row in CUSTOMERS.strip().splitlines())
+    for aircraft in sample.fleet:
+        aircraft.customer = customers.get(aircraft.serial, "")
     for row in ISSUED.strip().splitlines():
         item, times = row.split()
         sample.issues += [_issue(sample, item, random) for _ in range(int(times))]

@@ -37,6 +37,8 @@ Mould = row_class("moulds")
 Usage = row_class("usage")
 Issue = row_class("issues")
 InspectionRule = row_class("inspection_rules")
+InspectionDone = row_class("inspection_log")
+Fitted = row_class("fitted")
 
 
 class Sample:

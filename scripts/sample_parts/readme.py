@@ -64,7 +64,9 @@ HW154, whose old stock goes first), rolls and packs as multiples, lots that expi
 
 The fleet in the field: `usage.csv` and `issues.csv` say what it uses up, for
 `bomkit spares sample_boms/fenlark --out spares.xlsx`, and `inspection_rules.csv` what its
-inspections take, for the sheets of coming inspections and `--with-inspections`. Their rates,
+inspections take, for the sheets of coming inspections and `--with-inspections`; for a few aircraft
+`inspection_log.csv` says when something was last done, and `fitted.csv` what was built into them
+(`bomkit fitted sample_boms/fenlark --lot 723-2405`). Their rates,
 intervals and calendar limits are invented as well: those of an engine, a hose, a rescue parachute
 or its rocket differ by maker, and the maker's and the authority's documents rule.
 

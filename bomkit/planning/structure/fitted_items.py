@@ -72,6 +72,13 @@ def mentioned_items(links: pl.DataFrame, tops: pl.Series) -> pl.Series:
     return _below(always, start, none)["item"]
 
 
+def leading_to(links: pl.DataFrame, items: pl.Series) -> pl.DataFrame:
+    """The links from which some of the items is reached, going down."""
+    upwards = links.select("condition", parent="child", child="parent")
+    above = mentioned_items(upwards, items)
+    return links.join(above.to_frame("child"), on="child", how="semi", maintain_order="left")
+
+
 def _fitted(links: pl.DataFrame, aircraft: pl.DataFrame) -> pl.DataFrame:
     """Which conditions hold for which aircraft: condition, serial."""
     conditions = links.filter(pl.col("condition") > 0).unique("condition").sort("condition")
