@@ -101,6 +101,7 @@ SPARES_USE = (
     "one; only aircraft that have the part count. In stock: usable, not expired, kept for nobody; "
     "the build plan uses it too."
 )
+SPARES_BACKORDERS = "Expected backorders: what is asked for beyond those held, on the average."
 SPARES_LIMIT = {
     "cost": "Chosen for a budget of {limit:,.2f} on top of what is in stock, so that expected "
     "backorders are fewest. Spent: {spent:,.2f}.",
@@ -142,6 +143,7 @@ SPARES_COLUMNS = {
     "mean": "Mean use till then",
     "hold": "Keep",
     "reached": "Chance of none out",
+    "backorders": "Expected backorders",
     "stock": "In stock",
     "gap": "Missing",
     "cost": "Cost each",

@@ -1,5 +1,6 @@
 """bomkit spares as a person types it."""
 
+from math import exp
 from pathlib import Path
 
 import openpyxl
@@ -57,6 +58,10 @@ def test_spares_writes_what_to_keep_and_tells_it(data: Path, tmp_path: Path) -> 
     # 0.023 forks in 20 days: none is asked for with a chance of 0.977
     assert column_of(out, "Keep") == {"TYRE": 1, "PLUG": 2, "FORK": 0}
     assert column_of(out, "Missing") == {"TYRE": 1, "PLUG": 1, "FORK": 0}
+    tyres, forks = (use * days / (5 * 52.18) for use, days in ((1.8, 15), (0.3, 20)))
+    backorders = column_of(out, "Expected backorders")
+    assert backorders["FORK"] == pytest.approx(forks, abs=1e-6)  # none is held
+    assert backorders["TYRE"] == pytest.approx(tyres - 1 + exp(-tyres), abs=1e-6)
     assert column_of(out, "Use a year") == pytest.approx({"TYRE": 1.8, "PLUG": 18, "FORK": 0.3})
     assert "00123: is measured, not counted in pieces" in result.output
     assert "KL-002: taken to fly as much" in result.output

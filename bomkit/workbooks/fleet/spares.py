@@ -23,8 +23,8 @@ from bomkit.workbooks.writing.sheet import (
 )
 from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
-_WIDTHS = (11, 12.5, 25, 9, 8, 8, 9.5, 9, 7.5, 9, 7, 8.5, 9.5, 10.5, 10.5, 9.5)
-_RIGHT = (3, 4, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15)
+_WIDTHS = (10.5, 12.5, 21, 8, 8, 7.5, 9.5, 9, 7.5, 9, 11, 7, 8.5, 9.5, 9.5, 9.5, 8.5)
+_RIGHT = (3, 4, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16)
 _STEPS = 40  # points of the curve, as many as a page holds
 _CURVE_UP_TO = 0.995  # the curve is shown as far as it rises
 
@@ -123,6 +123,7 @@ def _list_sheet(report: SparesReport) -> Sheet:
             fleet.SPARES_MEASURES[report.measure].format(target=report.target * 100),
             method.format(days=report.days),
             fleet.SPARES_USE,
+            fleet.SPARES_BACKORDERS,
         ),
         filtered=bool(lines),
         frozen_columns=2,
@@ -150,6 +151,7 @@ def _part_cells(report: SparesReport, part: Mapping[str, Any]) -> list[Cell]:
         (round(part["mean"], 6), "mass"),
         (part["hold"], "strong_pieces"),
         (_share(reached), "percent"),
+        (round(part["backorders"], 6), "mass"),
         (part["stock"], "pieces"),
         (part["gap"], "strong_pieces"),
         _money(part["cost"]),
