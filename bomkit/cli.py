@@ -8,6 +8,7 @@ from bomkit.commands import (
     compare,
     convert,
     fitted,
+    import_list,
     kit,
     plan,
     rate,
@@ -40,5 +41,6 @@ for command in (
     compare.compare,
     template.template,
     convert.convert,
+    import_list.import_list,
 ):
     main.add_command(command)

@@ -88,6 +88,7 @@ def _script_steps(python: Path) -> list[tuple[str, Callable[[Path], None]]]:
         "try_changes.py": lambda _: _must_pass(
             [python, SCRIPTS / "try_changes.py", "--quick", "--at-least", "1"]
         ),
+        "fuzz_lists.py": lambda _: _must_pass([python, SCRIPTS / "fuzz_lists.py", "--quick"]),
         "bench_start.py": lambda _: _must_pass([python, SCRIPTS / "bench_start.py", "--quick"]),
     }
     ours = {Path(__file__).name, "setup_venv.py"}

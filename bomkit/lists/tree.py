@@ -1,0 +1,232 @@
+"""Lines to what goes into what: depths, repeated assemblies, totals, left and right."""
+
+import re
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from bomkit.lists.columns import Columns, Means
+from bomkit.lists.grid import Doubt, Line
+from bomkit.units import WHOLE_UNITS
+
+Right = Literal["first", "last"]
+_CLOSE = 1e-6
+_SIDES = (
+    ("links", "rechts"),
+    ("left", "right"),
+    ("lh", "rh"),
+    ("l", "r"),
+    ("sx", "dx"),
+    ("g", "d"),
+)
+_PAIR = re.compile(
+    rf"(?P<base>.*[^A-Za-z0-9])(?P<one>{'|'.join(one for one, _ in _SIDES)})\s*/\s*"
+    rf"(?P<other>{'|'.join(other for _, other in _SIDES)})",
+    re.IGNORECASE,
+)
+
+
+@dataclass(frozen=True)
+class Node:
+    """A line with the line that it goes into; None: nothing."""
+
+    line: Line
+    parent: "Node | None"
+
+
+@dataclass(frozen=True)
+class Edge:
+    """How much of a child goes into one of a parent."""
+
+    parent: str
+    child: str
+    quantity: float
+    unit: str
+    row: int
+
+
+def hang_up(lines: Sequence[Line], columns: Columns, name: str) -> tuple[list[Node], list[Doubt]]:
+    """Every line with what it goes into; doubts where depths jump or several lines stand on top."""
+    if columns.shape in ("flat", "matrix"):
+        return _hang_up_flat(lines, columns.top or name), []
+    doubts: list[Doubt] = []
+    nodes: list[Node] = []
+    above: list[tuple[int, Node]] = []
+    top = _top(columns, name)
+    roots = 0
+    for line in lines:
+        popped: int | None = None
+        while above and above[-1][0] >= line.depth:
+            popped = above.pop()[0]
+        if (popped is not None and popped != line.depth) or _jumps(columns, line, above):
+            message = "jumps: no line of the level between stands above it; mend the list"
+            doubts.append(Doubt(line.grid, line.row, line.item, message))
+        node = Node(line, above[-1][1] if above else top)
+        roots += not above
+        nodes.append(node)
+        above.append((line.depth, node))
+    if roots > 1 and top is None:
+        message = "has several lines on its highest level; say with 'top' what they go into"
+        doubts.append(Doubt(name, 0, "", message))
+    return nodes, doubts
+
+
+def _jumps(columns: Columns, line: Line, above: Sequence[tuple[int, Node]]) -> bool:
+    if columns.shape == "indents" or not above:
+        return False
+    return line.depth > above[-1][0] + 1
+
+
+def _top(columns: Columns, name: str) -> Node | None:
+    return Node(Line(name, 0, -1, columns.top, 1.0, "pc"), None) if columns.top else None
+
+
+def _hang_up_flat(lines: Sequence[Line], name: str) -> list[Node]:
+    return [
+        Node(line, Node(Line(line.grid, 0, -1, line.parent or name, 1.0, "pc"), None))
+        for line in lines
+    ]
+
+
+def quantity_meaning(nodes: Sequence[Node], means: Means) -> Means:
+    """Each or total; where the headings don't say, by what the numbers allow; ? if both."""
+    if means != "?":
+        return means
+    with_parts = {id(node.parent) for node in nodes if node.parent}
+    telling = [
+        node for node in nodes if id(node) in with_parts and node.line.quantity not in (None, 1.0)
+    ]
+    if not any(node.parent for node in telling):
+        return "each"
+    agrees: list[Means] = [each for each in ("each", "total") if _agrees(nodes, each)]
+    return agrees[0] if len(agrees) == 1 else "?"
+
+
+def _agrees(nodes: Sequence[Node], means: Means) -> bool:
+    """Whether pieces are whole and repeated assemblies alike, if quantities mean this."""
+    contents: dict[str, set[tuple[tuple[str, float], ...]]] = defaultdict(set)
+    parts: dict[int, list[tuple[str, float]]] = defaultdict(list)
+    parents = {id(node.parent): node.parent for node in nodes if node.parent}
+    for node in nodes:
+        counted = _counts(node, means)
+        if node.parent is None or counted is None:
+            continue
+        if node.line.unit in WHOLE_UNITS and abs(counted - round(counted)) > _CLOSE:
+            return False
+        parts[id(node.parent)].append((node.line.item, round(counted, 6)))
+    for key, held in parts.items():
+        parent = parents[key]
+        if parent is not None:
+            contents[parent.line.item].add(tuple(sorted(held)))
+    return all(len(alike) == 1 for alike in contents.values())
+
+
+def _counts(node: Node, means: Means) -> float | None:
+    """How much goes into one of the parent."""
+    quantity = node.line.quantity
+    if quantity is None or node.parent is None or means == "each":
+        return quantity
+    whole = node.parent.line.quantity
+    return quantity / (1.0 if whole is None else whole)
+
+
+def edges_of(
+    nodes: Sequence[Node], means: Means, right: Right | None
+) -> tuple[list[Edge], list[Doubt]]:
+    """What goes into what, each parent once; doubts where two contents of one assembly differ.
+
+    right: which of them counts where they differ; None: that is a doubt.
+    """
+    doubts: list[Doubt] = []
+    contents: dict[tuple[str, int], list[Edge]] = defaultdict(list)
+    for node in nodes:
+        if node.parent is None:
+            continue
+        counted = _counts(node, means)
+        if counted is None:
+            message = "has no quantity; write it, or name the row in skip_rows"
+            doubts.append(Doubt(node.line.grid, node.line.row, node.line.item, message))
+            continue
+        doubts += _disagreeing_total(node)
+        # Lines of a flat list that name one parent are one content; elsewhere each stands alone.
+        occurrence = id(node.parent) if node.parent.line.depth >= 0 else 0
+        for edge in _sides(node, counted, doubts):
+            contents[edge.parent, occurrence].append(edge)
+    by_parent: dict[str, list[list[Edge]]] = defaultdict(list)
+    for (parent, _), own in contents.items():
+        by_parent[parent].append(_added_up(own))
+    edges = [
+        edge
+        for parent, several in by_parent.items()
+        for edge in _one_content(parent, several, right, doubts)
+    ]
+    return edges, doubts
+
+
+def _disagreeing_total(node: Node) -> Iterator[Doubt]:
+    """That a line's total is not its quantity times that of what it goes into."""
+    line, parent = node.line, node.parent
+    if line.total is None or line.quantity is None or parent is None:
+        return
+    whole = parent.line.total if parent.line.total is not None else 1.0
+    if abs(line.quantity * whole - line.total) > max(1e-3 * line.total, 1e-6):
+        message = f"is not {line.quantity:g} for each of {whole:g}; mend one of the quantities"
+        yield Doubt(line.grid, line.row, f"{line.total:g}", message)
+
+
+def sides(item: str) -> tuple[str, ...]:
+    """The items that a name stands for: two for a pair such as RIB-L/R, else itself."""
+    pair = _PAIR.fullmatch(item)
+    if not pair or (pair["one"].lower(), pair["other"].lower()) not in _SIDES:
+        return (item,)
+    return pair["base"] + pair["one"], pair["base"] + pair["other"]
+
+
+def _sides(node: Node, counted: float, doubts: list[Doubt]) -> Iterator[Edge]:
+    """The line for each side: a pair within a pair goes to its own side, else half to each."""
+    line = node.line
+    if node.parent is None:
+        return
+    above, below = sides(node.parent.line.item), sides(line.item)
+    if len(below) == 2 and len(above) == 1:
+        half = counted / 2
+        if line.unit in WHOLE_UNITS and half % 1:
+            message = f"is a pair, but {counted:g} can't be shared between left and right"
+            doubts.append(Doubt(line.grid, line.row, line.item, message))
+        for item in below:
+            yield Edge(above[0], item, half, line.unit, line.row)
+        return
+    for place, item in enumerate(above):
+        child = below[place] if len(below) == 2 else below[0]
+        yield Edge(item, child, counted, line.unit, line.row)
+
+
+def _added_up(edges: Iterable[Edge]) -> list[Edge]:
+    """One line for each child and unit, in the order of their first."""
+    added: dict[tuple[str, str], Edge] = {}
+    for edge in edges:
+        key = edge.child, edge.unit
+        before = added.get(key)
+        added[key] = (
+            edge if before is None else replace(before, quantity=before.quantity + edge.quantity)
+        )
+    return list(added.values())
+
+
+def _one_content(
+    parent: str, several: list[list[Edge]], right: Right | None, doubts: list[Doubt]
+) -> list[Edge]:
+    first = several[0]
+    for other in several[1:]:
+        if _alike(first) != _alike(other) and right is None:
+            message = (
+                f"has other contents than from row {first[0].row}; mend the list, or say which is "
+                "right with --right first or --right last"
+            )
+            doubts.append(Doubt("", other[0].row, parent, message))
+    return several[-1] if right == "last" else first
+
+
+def _alike(edges: Iterable[Edge]) -> set[tuple[str, float, str]]:
+    return {(edge.child, round(edge.quantity, 6), edge.unit) for edge in edges}

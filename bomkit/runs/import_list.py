@@ -1,0 +1,212 @@
+"""Parts lists from outside into the items and structure of a folder."""
+
+import csv
+import io
+import shutil
+import tempfile
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from bomkit.checks.everything import load_inputs
+from bomkit.inputs.list_files import read_lists
+from bomkit.inputs.read import read_location
+from bomkit.inputs.text_table import TextTable
+from bomkit.lists.columns import Columns, columns_text, read_columns
+from bomkit.lists.grid import Doubt, Grid, Line
+from bomkit.lists.guess import SURE_ENOUGH, guess_columns
+from bomkit.lists.lines import find_lines
+from bomkit.lists.merge import Merged, Row, merge
+from bomkit.lists.tree import Node, Right, edges_of, hang_up, quantity_meaning
+from bomkit.problems import Problem, ProblemsFound
+from bomkit.tables.inputs import INPUTS
+
+_TABLES = ("items", "structure")
+
+
+@dataclass
+class Imported:
+    """What an import found: the rows it passed over, and what it changes."""
+
+    skipped: list[tuple[str, int]]
+    merged: Merged
+
+
+def import_lists(
+    lists: list[Path],
+    data: Path,
+    columns: Path | None,
+    right: Right | None,
+    drop_gone: bool,
+    only_show: bool,
+    tell_guess: Callable[[Columns, Sequence[Line]], None],
+) -> Imported:
+    """Reads the lists, lays them over DATA and writes that, unless something is in doubt.
+
+    Raises ProblemsFound, with nothing written to DATA, where the lists or DATA contradict
+    themselves or each other. tell_guess is given what was guessed and three sample lines; the
+    columns file that says what was guessed is written all the same.
+    """
+    grids = read_lists(lists)
+    told = _told_columns(columns) if columns else None
+    chosen, nodes, lines, skipped, doubts = _nodes(grids, told)
+    if told is None:
+        _write_columns(lists[0], chosen)
+        tell_guess(chosen, lines[:3])
+    if told is None and chosen.sure < SURE_ENOUGH:
+        message = "the columns could not be told apart for sure; look at the columns file, mend it"
+        doubts.append(Doubt("", 0, "", f"{message} and give it with --columns"))
+    edges, found = edges_of(nodes, chosen.means, right)
+    doubts += found
+    if not edges and not doubts:
+        doubts.append(Doubt("", 0, "", "no line of the list goes into anything"))
+    before = _rows_of(data)
+    merged = merge(edges, lines, before["items"], before["structure"], drop_gone)
+    doubts += merged.doubts
+    if doubts:
+        raise ProblemsFound(_problem(lists[0].name, doubt) for doubt in doubts)
+    _write(data, merged, only_show)
+    return Imported(skipped, merged)
+
+
+def _nodes(
+    grids: Sequence[Grid], told: Columns | None
+) -> tuple[Columns, list[Node], list[Line], list[tuple[str, int]], list[Doubt]]:
+    """The lines of all grids with what they go into, and the columns of the first."""
+    chosen: Columns | None = None
+    nodes: list[Node] = []
+    lines: list[Line] = []
+    skipped: list[tuple[str, int]] = []
+    doubts: list[Doubt] = []
+    for grid in grids:
+        columns = told or guess_columns(grid)
+        if columns is None:
+            message = "no row of headings was found with an item and a quantity; name the columns"
+            doubts.append(Doubt(grid.name, 0, "", f"{message} in a file given with --columns"))
+            continue
+        found = find_lines(grid, columns)
+        hung, jumps = hang_up(found.lines, columns, grid.name)
+        meaning = quantity_meaning(hung, columns.means)
+        if meaning == "?":
+            message = (
+                "each quantity could be for one of the parent or for the whole; write each or "
+                "total after quantity_means in the columns file, and give it with --columns"
+            )
+            doubts.append(Doubt(grid.name, 0, "", message))
+        columns = Columns(**{**vars(columns), "means": meaning})
+        chosen = chosen or columns
+        if meaning != chosen.means:
+            hung = _in_each(hung, meaning, chosen.means)
+        nodes += hung
+        lines += found.lines
+        skipped += [(grid.name, row) for row in found.skipped]
+        doubts += [*found.doubts, *jumps]
+    if chosen is None:
+        raise ProblemsFound(_problem(doubt.grid, doubt) for doubt in doubts)
+    return chosen, nodes, lines, skipped, doubts
+
+
+def _in_each(nodes: list[Node], meaning: str, first: str) -> list[Node]:
+    """Lists that count otherwise than the first can't be read together."""
+    if "?" in (meaning, first):
+        return nodes
+    message = "counts otherwise than the first list (each or total); import it by itself"
+    raise ProblemsFound([Problem(nodes[0].line.grid, "", "", "", message)])
+
+
+def _told_columns(path: Path) -> Columns:
+    try:
+        return read_columns(path.read_bytes())
+    except (OSError, ValueError) as error:
+        raise ProblemsFound([Problem(path.name, "", "", "", str(error))]) from error
+
+
+def columns_file(first: Path) -> Path:
+    """Where the guess is written: beside the list."""
+    return first.with_name(f"{first.stem}.columns.toml")
+
+
+def _write_columns(first: Path, columns: Columns) -> None:
+    """Writes the guess beside the list, but never over one that somebody may have mended."""
+    try:
+        with columns_file(first).open("x", encoding="utf-8", newline="\n") as file:
+            file.write(columns_text(columns))
+    except OSError:
+        return  # it is there already, or the list lies where nothing may be written
+
+
+def _rows_of(data: Path) -> dict[str, list[Row]]:
+    """The rows of items and structure in DATA; none where DATA is new. Raises ProblemsFound."""
+    if not data.exists() or (data.is_dir() and not any(data.iterdir())):
+        return {name: [] for name in _TABLES}
+    if not data.is_dir() or any(path.suffix.lower() == ".xlsx" for path in data.iterdir()):
+        message = "is a workbook; turn it into a folder with bomkit convert, import, and turn back"
+        raise ProblemsFound([Problem(str(data), "", "", "", message)])
+    reading = read_location(data)
+    bad = _errors(data)
+    if bad:
+        raise ProblemsFound(bad)
+    return {name: _rows(reading.texts[name]) for name in _TABLES}
+
+
+def _rows(text: TextTable) -> list[Row]:
+    """The cells as they are written, but for decimal commas, which become points."""
+    numbers = [each.name for each in text.table.columns if each.kind in ("number", "rate")]
+    rows = [
+        {column: str(value) for column, value in row.items() if column != "row"}
+        for row in text.frame.iter_rows(named=True)
+    ]
+    if text.separator != ",":
+        for row in rows:
+            row.update({name: row[name].replace(",", ".") for name in numbers if name in row})
+    return rows
+
+
+def _write(data: Path, merged: Merged, only_show: bool) -> None:
+    """Tries the merged tables in a copy of DATA, and then puts them in their place."""
+    contents = {"items": merged.items, "structure": merged.structure}
+    try:
+        data.parent.mkdir(parents=True, exist_ok=True)
+        with tempfile.TemporaryDirectory(dir=data.parent, prefix=f".{data.name}.") as scratch:
+            trial = Path(scratch)
+            for path in data.iterdir() if data.is_dir() else ():
+                if path.is_file() and path.suffix.lower() in (".csv", ".toml"):
+                    shutil.copy(path, trial / path.name)
+            before = set(_errors(trial)) if any(trial.iterdir()) else set()
+            for name, rows in contents.items():
+                (trial / f"{name}.csv").write_text(_text(name, rows), encoding="utf-8", newline="")
+            worse = [problem for problem in _errors(trial) if problem not in before]
+            if worse:
+                raise ProblemsFound(worse)
+            if not only_show:
+                data.mkdir(exist_ok=True)
+                for name in contents:
+                    (trial / f"{name}.csv").replace(data / f"{name}.csv")
+    except OSError as error:
+        message = f"can't be written: {error.strerror or error}"
+        raise ProblemsFound([Problem(str(data), "", "", "", message)]) from error
+
+
+def _errors(folder: Path) -> list[Problem]:
+    """What is wrong with items and structure in the folder."""
+    files = {f"{name}.csv" for name in _TABLES}
+    return [
+        problem
+        for problem in load_inputs(folder).problems
+        if problem.severity == "error" and problem.file in files and problem.place
+    ]
+
+
+def _text(name: str, rows: Iterable[Row]) -> str:
+    rows = list(rows)
+    used = [column for column in INPUTS[name].column_names if any(column in row for row in rows)]
+    written = io.StringIO()
+    writer = csv.writer(written, lineterminator="\n")
+    writer.writerow(used or INPUTS[name].column_names)
+    writer.writerows([row.get(column, "") for column in used] for row in rows)
+    return written.getvalue()
+
+
+def _problem(file: str, doubt: Doubt) -> Problem:
+    place = f"row {doubt.row}" if doubt.row else ""
+    return Problem(doubt.grid or file, place, "", doubt.value, doubt.message)
