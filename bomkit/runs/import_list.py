@@ -172,10 +172,14 @@ def _write(data: Path, merged: Merged, only_show: bool) -> None:
             for path in data.iterdir() if data.is_dir() else ():
                 if path.is_file() and path.suffix.lower() in (".csv", ".toml"):
                     shutil.copy(path, trial / path.name)
-            before = set(_errors(trial)) if any(trial.iterdir()) else set()
+            before = set(_errors(trial)) if any(trial.iterdir()) else None
+            there = read_location(trial).texts if before is not None else {}
             for name, rows in contents.items():
-                (trial / f"{name}.csv").write_text(_text(name, rows), encoding="utf-8", newline="")
-            worse = [problem for problem in _errors(trial) if problem not in before]
+                headings = there[name].frame.columns if name in there else []
+                (trial / f"{name}.csv").write_text(
+                    _text(name, rows, headings), encoding="utf-8", newline=""
+                )
+            worse = [problem for problem in _errors(trial) if problem not in (before or ())]
             if worse:
                 raise ProblemsFound(worse)
             if not only_show:
@@ -197,9 +201,11 @@ def _errors(folder: Path) -> list[Problem]:
     ]
 
 
-def _text(name: str, rows: Iterable[Row]) -> str:
+def _text(name: str, rows: Iterable[Row], headings: Sequence[str]) -> str:
+    """The CSV text, with the headings that were there and those that the rows need."""
     rows = list(rows)
-    used = [column for column in INPUTS[name].column_names if any(column in row for row in rows)]
+    needed = {column for row in rows for column in row} | set(headings)
+    used = [column for column in INPUTS[name].column_names if column in needed]
     written = io.StringIO()
     writer = csv.writer(written, lineterminator="\n")
     writer.writerow(used or INPUTS[name].column_names)
