@@ -35,7 +35,7 @@ from bomkit.planning.netting.supplied import supplied
 from bomkit.planning.network import UNLIMITED, Network, build_network
 from bomkit.planning.pegging.peg import peg
 from bomkit.planning.workdays import Workdays, working_days
-from bomkit.runs.plan import checked_inputs
+from bomkit.runs.checked import checked_inputs
 
 SEED = 20261130
 BUCKETS = 52

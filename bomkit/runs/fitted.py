@@ -6,7 +6,7 @@ import polars as pl
 
 from bomkit.planning.fleet.carriers import Carriers, Wanted, carriers, configured_with
 from bomkit.problems import Problem, ProblemsFound, has_errors, nearest
-from bomkit.runs.plan import checked_inputs
+from bomkit.runs.checked import checked_inputs
 
 
 def fitted_run(
