@@ -12,16 +12,16 @@ from tests.samples import SAMPLES
 
 LATER = date(2027, 1, 15)
 FLEET: list[Row] = [
-    {"serial": "K-1", "item": "kite", "options": "SKIS"},
-    {"serial": "K-2", "item": "kite", "options": ""},
+    {"serial": "K-1", "item": "kelto", "options": "SKIS"},
+    {"serial": "K-2", "item": "kelto", "options": ""},
 ]
 ITEMS = [
-    *(item(name, source="make", unit="pc") for name in ("kite", "leg")),
+    *(item(name, source="make", unit="pc") for name in ("kelto", "leg")),
     *(item(name, unit="pc") for name in ("ski", "tyre", "tyre 2", "bolt", "manual")),
     *(item(name, source="kit", unit="pc") for name in ("wheel kit", "field kit")),
 ]
 STRUCTURE = [
-    line("kite", "leg"),
+    line("kelto", "leg"),
     line("leg", "ski", with_option="SKIS"),
     line("leg", "tyre", without_option="SKIS"),
     line("leg", "bolt"),
@@ -58,7 +58,7 @@ def test_what_is_in_an_inner_kit_is_held_against_the_aircraft_too() -> None:
 
 
 def test_what_is_in_no_aircraft_at_all_fits_every_one() -> None:
-    structure = [line("kite", "leg"), line("wheel kit", "manual")]
+    structure = [line("kelto", "leg"), line("wheel kit", "manual")]
     assert findings("wheel kit", "K-1", structure=structure) == []
 
 

@@ -45,7 +45,7 @@ def test_the_plan_is_the_same_from_the_folder_and_from_the_workbook(tmp_path: Pa
 
 
 def test_text_that_looks_like_a_formula_or_a_number_stays_text(tmp_path: Path) -> None:
-    rows = 'item,description,source,unit\nKITE,"=1+1",make,pc\nWING,"two\nlines",make,pc\n'
+    rows = 'item,description,source,unit\nKELTO,"=1+1",make,pc\nWING,"two\nlines",make,pc\n'
     rows += "00123,-5,buy,kg\n"
     load_files(tmp_path / "data", {"items.csv": rows})
     convert(tmp_path / "data", tmp_path / "book.xlsx")
@@ -54,22 +54,22 @@ def test_text_that_looks_like_a_formula_or_a_number_stays_text(tmp_path: Path) -
 
 
 def test_decimal_commas_become_numbers(tmp_path: Path) -> None:
-    load_files(tmp_path / "data", {"structure.csv": "parent;child;quantity\nKITE;WING;1,5\n"})
+    load_files(tmp_path / "data", {"structure.csv": "parent;child;quantity\nKELTO;WING;1,5\n"})
     convert(tmp_path / "data", tmp_path / "book.xlsx")
     assert load_inputs(tmp_path / "book.xlsx").tables["structure"]["quantity"].to_list() == [1.5]
 
 
 def test_the_settings_of_a_workbook_become_plan_toml(tmp_path: Path) -> None:
-    sheet = [["start", "horizon_weeks", "title"], [dt.date(2026, 11, 30), 12, 'The "Kite" works']]
+    sheet = [["start", "horizon_weeks", "title"], [dt.date(2026, 11, 30), 12, 'The "Kelto" works']]
     load_sheets(tmp_path, {"plan": sheet})
-    convert(tmp_path / "kite.xlsx", tmp_path / "data")
+    convert(tmp_path / "kelto.xlsx", tmp_path / "data")
     inputs = load_inputs(tmp_path / "data")
-    assert inputs.tables["plan"].row(0, named=True)["title"] == 'The "Kite" works'
+    assert inputs.tables["plan"].row(0, named=True)["title"] == 'The "Kelto" works'
     assert inputs.problems == []
 
 
 def test_data_with_an_error_is_not_converted(tmp_path: Path) -> None:
-    load_files(tmp_path / "data", {"structure.csv": "parent,child,quantity\nKITE,WING,two\n"})
+    load_files(tmp_path / "data", {"structure.csv": "parent,child,quantity\nKELTO,WING,two\n"})
     with pytest.raises(ProblemsFound) as raised:
         convert(tmp_path / "data", tmp_path / "book.xlsx")
     assert "'two' must be a number" in raised.value.problems[0].sentence()

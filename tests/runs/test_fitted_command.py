@@ -9,11 +9,11 @@ from bomkit.cli import main
 
 TABLES = {
     "plan.toml": "start = 2026-11-30\nhorizon_weeks = 4\n",
-    "items.csv": "item,source,unit,lead_days\nkite,make,pc,2\nhose,buy,pc,1\nski,buy,pc,1\n",
-    "structure.csv": "parent,child,quantity,with_option\nkite,hose,2,\nkite,ski,2,SKIS\n",
-    "build_plan.csv": "serial,item,ready_date,options\nK-9,kite,2026-12-15,SKIS\n",
-    "fleet.csv": "serial,item,options,base,customer\nK-1,kite,SKIS,Northwater,Reed Air Club\n"
-    "K-2,kite,,Southwater,\nK-3,kite,,Eastwater,\nK-4,kite,,Westwater,\n",
+    "items.csv": "item,source,unit,lead_days\nkelto,make,pc,2\nhose,buy,pc,1\nski,buy,pc,1\n",
+    "structure.csv": "parent,child,quantity,with_option\nkelto,hose,2,\nkelto,ski,2,SKIS\n",
+    "build_plan.csv": "serial,item,ready_date,options\nK-9,kelto,2026-12-15,SKIS\n",
+    "fleet.csv": "serial,item,options,base,customer\nK-1,kelto,SKIS,Northwater,Reed Air Club\n"
+    "K-2,kelto,,Southwater,\nK-3,kelto,,Eastwater,\nK-4,kelto,,Westwater,\n",
     "spares_orders.csv": "order,item,quantity,need_date,serial,customer\n"
     "S-1,hose,1,2026-12-10,K-2,owner at Southwater\n",
     "fitted.csv": "serial,item,lot,part_serial,date\nK-1,hose,A7-2405,,2024-05-02\n"
