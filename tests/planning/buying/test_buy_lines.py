@@ -109,3 +109,9 @@ def test_what_has_no_price_is_left_out_of_the_payments() -> None:
     assert bought.lines["value"].to_list() == [None]
     assert bought.cash == []
     assert bought.lines.schema["value"] == pl.Float64
+
+
+def test_an_offer_in_another_currency_is_named_with_its_total() -> None:
+    prices = [price("HULM", 1, 2.0), price("DORN", 1, 9.0)]
+    bought = Bought(spares_orders=[need("bolt", 30, 12)], prices=prices)
+    assert bought.lines["elsewhere"].to_list() == ["DORN 270.00 SEK"]
