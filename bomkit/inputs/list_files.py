@@ -60,7 +60,7 @@ def _separator(text: str) -> str:
     lines = [line for line in text.splitlines()[:_LOOKED_AT] if line.strip()]
 
     def cut(separator: str) -> int:
-        return sum(min(line.count(separator), 12) for line in lines if line.count(separator) > 1)
+        return sum(min(line.count(separator), 12) for line in lines)
 
     return max((";", "\t", ","), key=cut) if lines else SEPARATORS[0]
 

@@ -57,10 +57,13 @@ def import_lists(
         message = "the columns could not be told apart for sure; look at the columns file, mend it"
         doubts.append(Doubt("", 0, "", f"{message} and give it with --columns"))
     edges, found = edges_of(nodes, chosen.means, right)
-    doubts += found
+    rows_told = {(doubt.grid, doubt.row) for doubt in doubts if doubt.row}
+    doubts += [doubt for doubt in found if (doubt.grid, doubt.row) not in rows_told]
     if not edges and not doubts:
         doubts.append(Doubt("", 0, "", "no line of the list goes into anything"))
     before = _rows_of(data)
+    if told is None and len(grids) == 1:
+        doubts += _nameless(grids[0], chosen, before["items"])
     merged = merge(edges, lines, before["items"], before["structure"], drop_gone)
     doubts += merged.doubts
     if doubts:
@@ -104,6 +107,15 @@ def _nodes(
     if chosen is None:
         raise ProblemsFound(_problem(doubt.grid, doubt) for doubt in doubts)
     return chosen, nodes, lines, skipped, doubts
+
+
+def _nameless(grid: Grid, columns: Columns, items: Sequence[Row]) -> list[Doubt]:
+    """A doubt where a single flat list goes into nothing but its own name, which no item has."""
+    named = "parent" in columns.where or columns.top
+    if columns.shape != "flat" or named or any(row["item"] == grid.name for row in items):
+        return []
+    message = "is no item; say with 'top' what the rows go into, and give the file with --columns"
+    return [Doubt("", 0, grid.name, message)]
 
 
 def _in_each(nodes: list[Node], meaning: str, first: str) -> list[Node]:

@@ -125,3 +125,19 @@ def test_a_row_can_be_skipped_and_a_unit_told_in_the_columns_file(tmp_path: Path
     code, said, data = tried(tmp_path, text, "--columns", str(tmp_path / "c.toml"))
     assert code == 0, said
     assert structure(data) == [("A", "B", 1.0, "l")]
+
+
+def test_a_flat_list_whose_name_is_no_item_is_asked_what_it_goes_into(tmp_path: Path) -> None:
+    text = "Part,Qty\n00123,4\n1E5,2\n"
+    code, said, _ = tried(tmp_path, text)
+    assert code == 1 and "'list' is no item; say with 'top'" in said
+    told = (tmp_path / "list.columns.toml").read_text().replace('top = ""', 'top = "0042"')
+    (tmp_path / "c.toml").write_text(told)
+    code, said, data = tried(tmp_path, text, "--columns", str(tmp_path / "c.toml"))
+    assert code == 0, said
+    assert structure(data) == [("0042", "00123", 4.0, "pc"), ("0042", "1E5", 2.0, "pc")]
+
+
+def test_a_number_that_could_be_two_is_asked_for_once(tmp_path: Path) -> None:
+    code, said, _ = tried(tmp_path, 'level,item,qty each,unit\n0,A,1,pc\n1,B,"1,500",m\n')
+    assert code == 1 and said.count("list row 3") == 1 and "'1,500' must be a quantity" in said
