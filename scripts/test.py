@@ -86,7 +86,7 @@ def _script_steps(python: Path) -> list[tuple[str, Callable[[Path], None]]]:
         "bench_large.py": lambda _: _must_pass([python, SCRIPTS / "bench_large.py", "--quick"]),
         "bench_plan.py": lambda _: _must_pass([python, SCRIPTS / "bench_plan.py", "--quick"]),
         "try_changes.py": lambda _: _must_pass(
-            [python, SCRIPTS / "try_changes.py", "--quick", "--at-least", "1"]
+            [python, SCRIPTS / "try_changes.py", "--quick", "--at-least", "0.5"]
         ),
         "fuzz_lists.py": lambda _: _must_pass([python, SCRIPTS / "fuzz_lists.py", "--quick"]),
         "bench_start.py": lambda _: _must_pass([python, SCRIPTS / "bench_start.py", "--quick"]),
