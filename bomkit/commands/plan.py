@@ -41,6 +41,7 @@ def _renamed(context: click.Context, parameter: click.Parameter, given: bool) ->
     is_flag=True,
     help="Plan what coming inspections take, as foreseen demand.",
 )
+@click.option("--as-moved", is_flag=True, help="Plan as if every proposed move were agreed.")
 @click.option(
     "--since",
     type=click.Path(exists=True, file_okay=False, path_type=Path),
@@ -56,6 +57,7 @@ def plan(
     no_stores: bool,
     pick_sheets: bool,
     with_inspections: bool,
+    as_moved: bool,
     since: Path | None,
 ) -> None:
     """Plan DATA and write the workbooks and result tables to OUT."""
@@ -65,7 +67,7 @@ def plan(
     from bomkit.runs.planned import Choices
 
     with problems_told(NOTHING_WRITTEN):
-        choices = Choices(not no_stores, with_inspections, not no_level, pick_sheets)
+        choices = Choices(not no_stores, with_inspections, not no_level, pick_sheets, as_moved)
         run = weekly_run(data, out, replace, Progress(), choices, since)
     tell_problems(run.warnings)
     _tell_summary(run)

@@ -33,6 +33,7 @@ from bomkit.planning.shops.shop_loads import shop_loads
 from bomkit.planning.stores import no_forecast, waiting_tables
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import ProblemsFound
+from bomkit.runs.as_moved import as_moved
 from bomkit.runs.asides import demand_asides, inspections_aside, shop_asides
 from bomkit.runs.checked import too_much
 from bomkit.words import common
@@ -49,6 +50,7 @@ class Choices:
     inspections: bool = False  # what the fleet's inspections take is planned as forecast demand
     level: bool = True  # work is pulled forward as pull_ahead_weeks says
     pick_sheets: bool = False  # besides rounds and cart lists, a pick sheet for each order
+    as_moved: bool = False  # open orders come as the proposed moves would have them
 
 
 USUAL = Choices()
@@ -58,10 +60,15 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
     """The plan of checked tables, as what the workbooks are made from."""
     tables = inputs.tables
     inspections = inspections_due(tables)
-    network = build_network(tables, forecast_demands(inspections) if choices.inspections else None)
+    foreseen = forecast_demands(inspections) if choices.inspections else None
     settings = tables["plan"].row(0, named=True)
     pull_weeks = settings["pull_ahead_weeks"] if choices.level else 0
+    least = Thresholds(settings["move_days"], settings["move_share"])
+    agreed: tuple[str, ...] = ()
     try:
+        if choices.as_moved:
+            tables, agreed = as_moved(tables, foreseen, pull_weeks, least, tell)
+        network = build_network(tables, foreseen)
         plan = plan_shops(network, tables, pull_weeks, lambda words: tell(f"planning: {words}"))
     except TooMuch as beyond:
         raise ProblemsFound([too_much(inputs, beyond)]) from beyond
@@ -78,7 +85,6 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         waiting = waiting_tables(network, tables, pegged, orders, again)
     else:
         waiting = no_forecast(network, pegged, orders)
-    least = Thresholds(settings["move_days"], settings["move_share"])
     moves = proposed_moves(network, plan.flows, tables["items"], least)
     lines = buy_lines(network, tables, orders)
     pulls = mould_loads(network, orders, tables["moulds"], gaps, plan.in_work)
@@ -105,6 +111,7 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         weeks=sorted({*weeks, *network.axis.weeks()}),
         list_weeks=weeks[: settings["list_weeks"]],
         asides=(
+            *agreed,
             *demand_asides(network),
             *inspections_aside(inspections, choices.inspections),
             *shop_asides(plan, pull_weeks),
@@ -130,6 +137,8 @@ def run_id(inputs: Inputs, choices: Choices) -> str:
     chosen = asdict(choices)
     if choices.level:
         del chosen["level"]  # as it was before there was a choice
+    if not choices.as_moved:
+        del chosen["as_moved"]
     del chosen["pick_sheets"]  # the plan and all other workbooks are the same
     told = json.dumps([__version__, chosen, sorted(inputs.digests.items())])
     start = inputs.tables["plan"]["start"]

@@ -21,6 +21,13 @@ PROCESSES_OVER_IN = "{process}, {week}, {hours:,.1f} h too many"
 PRINTERS_OVER = "Overloaded printers: {named}."
 PRINTERS_OVER_IN = "{kind}, {week}, {hours:,.1f} h too many"
 
+# moves
+AS_MOVED = "Planned as if {count} proposed moves of open orders were agreed."
+AS_MOVED_UNSETTLED = (
+    "Planned as if {count} proposed moves of open orders were agreed; more would be proposed then, "
+    "so look at the open orders with care."
+)
+
 # moulds
 MOULDS_UNSETTLED = (
     "Moulds: planning again and again for those that wear out came to no rest; look at their days "

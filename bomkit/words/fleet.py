@@ -24,10 +24,14 @@ PACK_COLUMNS = (
     "Mass, kg",
     "Value",
     "Stock and production",
+    "Part serial no.",
+    "Certificate no.",
+    "Core due back",
 )
 PACK_NOTE = (
     "The lots named expire first of those that last {days} days from the day it leaves. Lines to "
-    "wait for stand last. Framed: to be filled in."
+    "wait for stand last. Framed: to be filled in. Core due back: tick it where the part taken "
+    "off is to be returned."
 )
 PACK_CAUTION = (
     "This list releases nothing: parts are released for flight only under the maker's and the "

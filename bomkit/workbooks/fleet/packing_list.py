@@ -25,7 +25,8 @@ from bomkit.workbooks.writing.sheet import (
 from bomkit.workbooks.writing.sheet_names import sheet_names
 from bomkit.workbooks.writing.style import height_for
 
-_WIDTHS = (7, 5, 13, 30, 9, 5, 20, 12, 12, 14, 9, 9, 9, 34)
+_WIDTHS = (7, 5, 12, 26, 9, 5, 18, 12, 12, 12, 8, 9, 9, 27, 14, 14, 8)
+_WORDS = 13  # the place of the column in words
 _RIGHT = (4, 10, 11, 12)
 _UNSAFE = re.compile(r"[^\w.+-]+")  # in the name of a file
 _LONGEST_NAME = 80  # bytes; file systems take 255, and some programs less
@@ -85,7 +86,7 @@ def _packing_sheet(report: Report, promise: Mapping[str, Any], name: str) -> She
         name=name,
         title=said.PACK_TITLE.format(order=promise["order"], item=promise["item"]),
         subtitle=report.subtitle(),
-        columns=list_columns(said.PACK_COLUMNS, _WIDTHS, _RIGHT, centre=[0]),
+        columns=list_columns(said.PACK_COLUMNS, _WIDTHS, _RIGHT, centre=[0, len(_WIDTHS) - 1]),
         lines=[*_lines(report, rows), *_totals(rows), *_signatures()],
         cautions=(said.PACK_CAUTION, *_dangerous(rows)),
         notes=(
@@ -191,9 +192,12 @@ def _line(report: Report, row: Mapping[str, Any]) -> Line:
         BLANK if mass is None else (round(mass, 6), "mass"),
         BLANK if value is None else (round(value, 4), "money"),
         text("; ".join(filter(None, (words, instead, row["note"]))), look),
+        ("", "entry"),
+        ("", "entry"),
+        (common.BOX, "tick"),
     ]
     return Line(
-        cells, height_for((described, _WIDTHS[3]), (words + row["note"], _WIDTHS[-1])) or 20
+        cells, height_for((described, _WIDTHS[3]), (words + row["note"], _WIDTHS[_WORDS])) or 20
     )
 
 
@@ -231,7 +235,7 @@ def _totals(rows: pl.DataFrame) -> Iterator[Line]:
     ):
         mass = float((chosen["mass_g"] * chosen["quantity"]).sum()) / 1000
         value = float((chosen["cost"] * chosen["quantity"]).sum())
-        cells: list[Cell] = [(heading, "section"), *[("", "section_note")] * 13]
+        cells: list[Cell] = [(heading, "section"), *[("", "section_note")] * (len(_WIDTHS) - 1)]
         cells[11] = (round(mass, 6), "section_mass")
         cells[12] = (round(value, 4), "section_right")
         unweighed = chosen.filter(pl.col("mass_g").is_null())["part"].unique().sort()

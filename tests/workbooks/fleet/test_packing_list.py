@@ -69,6 +69,22 @@ def page(path: Path) -> list[list[Any]]:
     return [list(row) for row in rows if any(cell is not None for cell in row)]
 
 
+def test_each_line_has_room_for_serial_number_certificate_and_core(
+    routine: Path, tmp_path: Path
+) -> None:
+    out = tmp_path / "k.xlsx"
+    assert bomkit("kit", routine, "S/1", "--out", out).exit_code == 0
+    sheet = openpyxl.load_workbook(out).worksheets[0]
+    [heads] = [row for row in sheet.iter_rows() if row[0].value == "Packed"]
+    fields = [cell for cell in heads if cell.value in ("Part serial no.", "Certificate no.")]
+    [core] = [cell for cell in heads if cell.value == "Core due back"]
+    lines = [row for row in sheet.iter_rows() if row[2].value in ("lamp", "screw", "paint")]
+    assert len(fields) == 2 and len(lines) == 3
+    for row in lines:
+        assert all(row[cell.column - 1].style == "entry" for cell in fields)
+        assert row[core.column - 1].value == row[0].value  # a box to tick
+
+
 def row_of(rows: list[list[Any]], item: str) -> list[Any]:
     """The row of an item."""
     [found] = [row for row in rows if row[2] == item]
