@@ -21,8 +21,8 @@ FORECAST = Table(
         Column(
             "gain_days",
             "whole",
-            "Working days gained if the first item of the chain were there today; of the latest "
-            "ones only.",
+            "Working days gained if the first item of the chain were there on day one; of the "
+            "latest ones only.",
         ),
         Column("pacing_item", "name", "First item of the chain that sets the date.", True),
         Column(
@@ -124,13 +124,13 @@ PROMISES = Table(
         Column("earliest_date", "date", "Working day from which it can leave.", True),
         Column("late_days", "whole", "Working days by which that is too late.", True),
         Column("lines", "whole", "How many lines are to be packed.", True),
-        Column("lines_waiting", "whole", "How many of them can't be taken today.", True),
+        Column("lines_waiting", "whole", "How many of them can't be picked yet.", True),
     ),
 )
 
 PACKING = Table(
     "packing",
-    "What to take for each spares order today, from which lot, and what has to wait until when.",
+    "What to pick for each spares order now, from which lot, and what has to wait until when.",
     (
         Column("order", "name", "Number of the spares order.", True),
         Column("item", "name", "What is ordered.", True),
@@ -143,17 +143,17 @@ PACKING = Table(
         Column("replaces", "name", "The old item in whose place it goes; empty: none.", True),
         Column("hazard", "text", "UN number and class if it is or holds dangerous goods.", True),
         Column("state", "choice", "take or wait.", True, choices=("take", "wait")),
-        Column("quantity", "number", "How much to take, or to wait for.", True),
+        Column("quantity", "number", "How much to pick, or to wait for.", True),
         Column("location", "text", "Where it lies.", True),
         Column("lot", "name", "Its lot.", True),
         Column("expires", "date", "Last day on which the lot may be used."),
-        Column("can_take", "date", "Day from which it can be taken and nobody waits.", True),
+        Column("can_take", "date", "Day from which it can be picked and nobody waits.", True),
         Column("supply", "name", "The order that brings what has to wait; empty: none yet.", True),
         Column("in_stock", "number", "How much lots that last long enough hold.", True),
         Column("free", "number", "How much of that nobody in the line needs in time.", True),
-        Column("waiting", "name", "Who waits longest if it is taken today; empty: nobody.", True),
+        Column("waiting", "name", "Who waits longest if it is picked now; empty: nobody.", True),
         Column("waiting_kind", "text", "What kind of demand that is.", True),
         Column("waiting_days", "whole", "For how many working days that part is late then.", True),
-        Column("free_from", "date", "Day from which nobody would wait; empty: today."),
+        Column("free_from", "date", "Day from which nobody would wait; empty: now."),
     ),
 )

@@ -46,7 +46,7 @@ HAZARD_CAUTION = (
 PACK_TOTAL = "Mass and value, to pack now"
 PACK_UNWEIGHED = "without a stated mass: {items}"
 PACK_FREE = "free"
-PACK_TAKEN = "▲ taken from {who}: waits {days} d; nobody would from {date}"
+PACK_TAKEN = "▲ picked although {who} needs it: waits {days} d; nobody would from {date}"
 PACK_SPOKEN = "▲ in stock {stock}, free {free}; now, {who} would wait {days} d"
 PACK_NOT_THERE = "not in stock, or no lot lasts long enough"
 PACK_PARTLY = "in stock {stock}, free {free}"
@@ -57,8 +57,8 @@ PACK_FROM = "○ from {date}"
 PACK_SIGN = ("Packed by", "Checked by", "Date")
 PROMISES_TITLE, SHEET_PROMISES = "When spares orders can leave", "Promises"
 PROMISES_NOTES = (
-    "Routine orders take only stock that nobody in the line needs before it can be there again; "
-    "grounded aircraft may take what is spoken for, and the packing list says from whom.",
+    "Routine orders get only stock that nobody in the line needs before it can be there again; "
+    "grounded aircraft may get what is spoken for, and the packing list says from whom.",
     "Can leave: the working day on which the last line can be picked, and packed if it is a kit; "
     "what the line needs first counts as if it were ordered anew on the plan's first day.",
     "Promise: when it is wanted, if it can leave by then.",

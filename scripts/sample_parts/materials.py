@@ -1,7 +1,7 @@
 """Suppliers and materials: cloth, core, resin, consumables, adhesive, paint, filament, metal."""
 
 from sample_parts.catalogue import add_purchases
-from sample_parts.model import Sample, Supplier
+from sample_parts.model import Price, Sample, Supplier
 
 SUPPLIERS = """
 GARN | Garnvek Technical Textiles | 400
@@ -87,6 +87,26 @@ MA604 | Aluminium tube, 25 x 1.5 mm | IRON | 8.20 | 300 | 10 | | multiple=6 unit
 MA605 | Stainless steel rod, 4 mm | IRON | 3.30 | 99 | 10 | | multiple=3 unit=m
 """
 
+# item, supplier, least quantity, price, lead days (empty: as the item says)
+PRICES = """
+MA101 | GARN | 0 | 21.50 |
+MA101 | GARN | 200 | 19.60 |
+MA101 | DREL | 0 | 24.80 | 5
+MA102 | GARN | 0 | 26.80 |
+MA102 | GARN | 150 | 24.10 |
+MA104 | GARN | 0 | 5.30 |
+MA104 | GARN | 300 | 4.70 |
+MA201 | SKUM | 0 | 9.40 |
+MA201 | SKUM | 40 | 8.20 |
+MA301 | POLL | 0 | 13.20 |
+MA301 | POLL | 60 | 11.90 |
+MA402 | DREL | 0 | 1.20 |
+MA402 | DREL | 400 | 1.05 |
+MA604 | IRON | 0 | 8.20 |
+MA604 | PIJP | 0 | 7.90 | 18
+"""
+PAID_AT_ONCE = ("KEST",)  # the engine maker; all others within thirty days
+
 # from memory, as an example of the kind; the safety data sheet of what is bought rules
 HAZARDS = {
     "MA301": "UN 3082, class 9",
@@ -112,7 +132,13 @@ def add_materials(sample: Sample) -> None:
         code, name, least = (cell.strip() for cell in row.split("|"))
         mail_host = "example.org" if len(name) % 3 == 0 else "example.com"
         email = f"orders.{code.lower()}@{mail_host}"
-        sample.suppliers.append(Supplier(code, name, email, float(least)))
+        days = 0 if code in PAID_AT_ONCE else 30
+        supplier = Supplier(code, name, email, float(least), payment_days=days)
+        sample.suppliers.append(supplier)
+    for row in PRICES.strip().splitlines():
+        item, code, least, price, lead = (cell.strip() for cell in row.split("|"))
+        lead_days = int(lead) if lead else None
+        sample.prices.append(Price(item, code, float(least), float(price), lead_days=lead_days))
     add_purchases(sample, CLOTH_AND_CORE, unit="m2", cover_days=15, safety_days=2)
     add_purchases(sample, WET, unit="kg", cover_days=15, safety_days=2)
     add_purchases(sample, SHOP, cover_days=15, safety_days=1)

@@ -19,6 +19,8 @@ LEFT_OVER = {"0098415": 86.0, "HW154": 140.0}
 # The workshop's own numbers of the first open orders.
 FIRST_NUMBERS = {"WO": 4118, "PR": 2230, "PO": 7304, "KO": 310}
 
+FIRM = ("KEST",)  # suppliers that allot what they make: days and quantities are fixed
+
 
 @dataclass
 class Opening:
@@ -95,6 +97,7 @@ class Opening:
                 serial,
                 item.supplier,
                 hours_left=_hours_left(item, due),
+                firm="yes" if item.supplier in FIRM else "",
             )
         )
         supply[due] += quantity * share

@@ -39,7 +39,7 @@ def _postpone_engine(sample: Sample) -> str:
     return (
         f"Engine 0031006: order {order.order} was put off from {promised} to {order.due_date}, "
         "so one engine is missing from late January on; a new one takes 60 working days and would "
-        "come in March, later than the old one: better to press the maker than to order."
+        "come in March, later than the old one: better to ask for it sooner than to order."
     )
 
 

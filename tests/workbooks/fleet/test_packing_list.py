@@ -10,6 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from bomkit.cli import main
+from bomkit.workbooks.writing.style import ENTRY_GROUND
 
 DATA = {
     "plan.toml": "start = 2026-11-30\nhorizon_weeks = 6\n",
@@ -81,7 +82,8 @@ def test_each_line_has_room_for_serial_number_certificate_and_core(
     lines = [row for row in sheet.iter_rows() if row[2].value in ("lamp", "screw", "paint")]
     assert len(fields) == 2 and len(lines) == 3
     for row in lines:
-        assert all(row[cell.column - 1].style == "entry" for cell in fields)
+        grounds = {str(row[cell.column - 1].fill.fgColor.rgb) for cell in fields}
+        assert {ground[-6:] for ground in grounds} == {ENTRY_GROUND}
         assert row[core.column - 1].value == row[0].value  # a box to tick
 
 
@@ -137,7 +139,7 @@ def test_a_grounded_order_takes_it_and_says_from_whom(tmp_path: Path) -> None:
     bomkit("kit", data, "S/1", "--out", tmp_path / "kit.xlsx")
     lamp = row_of(page(tmp_path / "kit.xlsx"), "lamp")
     assert lamp[6] == "rack 1"
-    assert "taken from K-2" in lamp[13]
+    assert "picked although K-2 needs it" in lamp[13]
 
 
 def test_what_has_no_mass_is_named_beside_the_total(routine: Path, tmp_path: Path) -> None:
