@@ -193,3 +193,17 @@ def test_both_loads_of_a_printer_and_a_mould_have_the_work_in_progress() -> None
         ("printer", 2, 2, 2),
         ("mould", 2, 2, 2),
     ]
+
+
+def test_less_than_an_hour_counts_too() -> None:
+    open_orders = [receipt("skin", 4, 5) | {"hours_left": 0.5}]
+    assert hours(planned([LAID_UP], open_orders=open_orders)) == {FIRST: 0.5}
+
+
+def test_a_printed_part_with_few_hours_of_its_own_counts_these_and_its_print_hours() -> None:
+    printed = PRINTED | {"hours_each": 0.1}
+    open_orders = [receipt("mount", 4, 5) | {"hours_left": 0.1}]
+    plan = planned([printed], prints=[PROFILE], printers=[SMALL], open_orders=open_orders)
+    assert hours(plan, "print") == {FIRST: pytest.approx(0.1)}
+    # a quarter of its own 0.4 hours is left, so a quarter of the 8 hours of printing is
+    assert printers(plan) == {("small", FIRST): (2, 2)}
