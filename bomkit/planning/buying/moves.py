@@ -172,7 +172,7 @@ def _value(row: dict[str, Any], cost: float | None) -> float | None:
     if cost is None:
         return None
     moved = row["quantity"] - row["right_quantity"] if row["kind"] == LESS else row["quantity"]
-    return round(float(moved) * cost, 4)
+    return float(moved) * cost
 
 
 def with_gains(moves: pl.DataFrame, pegs: pl.DataFrame) -> pl.DataFrame:
