@@ -1,49 +1,138 @@
-"""All that stores want to know of a plan, put together: pegs, forecast, chains, what can start."""
+"""One allocation for every list: pegs, forecast, chains, what can start, promises and packing."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 
 import polars as pl
 
-from bomkit.planning.forecast.forecast import forecast
+from bomkit.planning.forecast.forecast import Forecast, forecast, foreseen
 from bomkit.planning.forecast.from_house import finishable
 from bomkit.planning.forecast.graph import NO_BOUNDS, peg_graph
 from bomkit.planning.forecast.ready import ready_table
 from bomkit.planning.forecast.stand_ins import no_stand_ins, stand_ins
 from bomkit.planning.forecast.tables import arriving, forecast_table, pacing_table, pegs_table
+from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, Tables
-from bomkit.planning.pegging.peg import Pegged
-from bomkit.planning.promises.promise_tables import packing_table, promises_table
-from bomkit.planning.promises.promises import pack_orders
+from bomkit.planning.pegging.matching import Foreseen
+from bomkit.planning.pegging.peg import Pegged, peg
+from bomkit.planning.promises.leaving import boxed, leaving_days
+from bomkit.planning.promises.packing import GROUNDED, Allocation, Packer
+from bomkit.planning.promises.promise_tables import Harm, promise_tables
 from bomkit.tables.stores_results import FORECAST, PACING, PACKING, PROMISES, READY
 
+Bounds = Callable[[Pegged], Mapping[str, int]]  # by order the day before which it can't begin
+_MOST_GROUNDED = 20  # orders for each of which all is given out again without it
 
-def waiting_tables(
+
+@dataclass(frozen=True)
+class Stores:
+    """The allocation of a plan and its forecast, with what it was made from.
+
+    by_plan: the pegs by the plan's own days; foreseen: the days that the allocation counted on;
+    moved: how many supplies come on another day by the forecast of the allocation itself, so that a
+    third one could differ.
+    """
+
+    network: Network
+    tables: Tables
+    flows: Flows
+    orders: pl.DataFrame
+    pegged: Pegged
+    by_plan: Pegged
+    not_before: Mapping[str, int]
+    foreseen: Foreseen
+    ahead: Forecast
+    given: Allocation
+    moved: int
+
+
+def allocated(
     network: Network,
     tables: Tables,
-    pegged: Pegged,
+    flows: Flows,
     orders: pl.DataFrame,
-    not_before: Mapping[str, int] = NO_BOUNDS,
-) -> dict[str, pl.DataFrame]:
-    """The tables pegs (and from_order), forecast, pacing, ready, stand_ins, promises and packing.
-
-    orders: as planned_orders gives them; not_before: by order the day before which it can't begin.
-    """
+    bounds: Bounds = lambda pegged: NO_BOUNDS,
+) -> Stores:
+    """Gives everything out by the plan's own days, forecasts, and again by the forecast's days."""
+    first = peg(network, flows, orders, tables)
+    not_before = bounds(first)
+    known = _foreseen(network, first, orders, not_before)
+    pegged = peg(network, flows, orders, tables, known)
     ahead = forecast(peg_graph(network, orders, pegged, not_before))
-    pegs = pegs_table(network, pegged, orders, ahead.nodes)
-    pacing = pacing_table(network, pegged, ahead)
-    late = pegs.filter(pl.col("late_days") > 0)
-    ends = dict(ahead.demands.select("demand_id", "end").iter_rows())
     arrivals = arriving(pegged.supplies, orders, ahead.nodes)["arrival"]
-    packed = pack_orders(network, pegged, tables, ends, arrivals)
+    box = boxed(network, pegged, orders, arrivals)
+    given = Allocation(pegged, arrivals, box, leaving_days(box))
+    moved = int((arrivals != known.comes).sum())
+    return Stores(
+        network, tables, flows, orders, pegged, first, not_before, known, ahead, given, moved
+    )
+
+
+def _foreseen(
+    network: Network, pegged: Pegged, orders: pl.DataFrame, not_before: Mapping[str, int]
+) -> Foreseen:
+    """What the forecast of an allocation knows."""
+    nodes, _ = foreseen(peg_graph(network, orders, pegged, not_before))
+    arrivals = arriving(pegged.supplies, orders, nodes)["arrival"]
+    made = nodes.filter(pl.col("supply_id").is_not_null())
+    of_order = pegged.supplies["order_id"].gather(made["supply_id"])
+    later = made.select("begin", order=of_order).drop_nulls("order")
+    later = later.with_columns(delay=pl.col("begin") - orders["start"].gather(later["order"]))
+    delays = dict(later.filter(pl.col("delay") > 0).select("order", "delay").iter_rows())
+    return Foreseen(arrivals, delays, leaving_days(boxed(network, pegged, orders, arrivals)))
+
+
+def stores_tables(stores: Stores) -> dict[str, pl.DataFrame]:
+    """The tables pegs (and from_order), forecast, pacing, ready, stand_ins, promises, packing."""
+    network, orders, ahead = stores.network, stores.orders, stores.ahead
+    pegs = pegs_table(network, stores.pegged, orders, ahead.nodes)
+    pacing = pacing_table(network, stores.pegged, ahead)
+    late = pegs.filter(pl.col("late_days") > 0)
+    spared = _without_grounded(stores)
+    harms = {order: _harm(stores, pegged) for order, pegged in spared.items()}
+    packer = Packer(network, stores.tables, stores.given, spared)
     return {
         "pegs": pegs,
         "pacing": pacing,
-        "forecast": forecast_table(network, pegged, ahead, pacing, finishable(network)),
+        "forecast": forecast_table(network, stores.pegged, ahead, pacing, finishable(network)),
         "ready": ready_table(network, orders, pegs, ahead),
-        "stand_ins": stand_ins(network, tables, pegged, late),
-        "promises": promises_table(network, packed),
-        "packing": packing_table(network, packed),
+        "stand_ins": stand_ins(network, stores.tables, stores.pegged, late),
+        **promise_tables(network, packer, harms),
     }
+
+
+def _without_grounded(stores: Stores) -> dict[str, Pegged]:
+    """By grounded order the same allocation without it."""
+    grounded = stores.pegged.demands.filter(pl.col("kind") == GROUNDED)
+    orders = grounded["demand"].unique().sort().head(_MOST_GROUNDED)
+    return {
+        order: without(stores, grounded.filter(pl.col("demand") == order)["demand_id"])
+        for order in orders
+    }
+
+
+def without(stores: Stores, left_out: pl.Series) -> Pegged:
+    """The same allocation without some demands, by number."""
+    return peg(
+        stores.network, stores.flows, stores.orders, stores.tables, stores.foreseen, left_out
+    )
+
+
+def _harm(stores: Stores, spared: Pegged) -> Harm:
+    """Whom a grounded order makes later the most, and by how many days; spared: without it."""
+    graph = peg_graph(stores.network, stores.orders, spared, stores.not_before)
+    _, before = foreseen(graph)
+    later = (
+        stores.ahead.demands.join(before.select("demand_id", was="end"), on="demand_id")
+        .with_columns(days=pl.col("end") - pl.col("was"))
+        .filter((pl.col("days") > 0) & (pl.col("late_days") > 0))
+        .join(stores.pegged.demands, on="demand_id")
+        .sort("days", "rank", "date", "demand", descending=[True, False, False, False])
+    )
+    if later.is_empty():
+        return ("", "", 0)
+    worst = later.row(0, named=True)
+    return (worst["demand"], worst["kind"], min(worst["days"], worst["late_days"]))
 
 
 def no_forecast(network: Network, pegged: Pegged, orders: pl.DataFrame) -> dict[str, pl.DataFrame]:

@@ -6,7 +6,9 @@ import polars as pl
 
 from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
+from bomkit.planning.pegging.covering import unserved
 from bomkit.planning.shop_plan import ShopPlan
+from bomkit.runs.allotted import Given
 from bomkit.words import asides, common
 
 
@@ -53,6 +55,16 @@ def shop_asides(plan: ShopPlan, pull_weeks: int) -> Iterator[str]:
     over = plan.pulls.filter(pl.col("pulls") > pl.col("capacity") * (1 + TOLERANCE))
     beyond = over.sort("week", "item").select("item", "week", pl.col("pulls") - pl.col("capacity"))
     yield from _over(asides.MOULDS_OVER, asides.MOULDS_OVER_IN, beyond)
+
+
+def allocation_asides(network: Network, given: Given) -> Iterator[str]:
+    """Sentences on what nothing brings, and on what a third allocation could give otherwise."""
+    lacking = network.named(unserved(given.pegged))["item"].unique().sort()
+    if len(lacking):
+        more = common.AND_MORE.format(count=len(lacking) - 5) if len(lacking) > 5 else ""
+        yield asides.UNCOVERED.format(items=f"{', '.join(lacking.head(5))} {more}".strip())
+    if given.stores and given.stores.moved:
+        yield asides.ALLOCATION_MOVED.format(count=given.stores.moved)
 
 
 def _over(sentence: str, each: str, beyond: pl.DataFrame) -> Iterator[str]:

@@ -16,25 +16,17 @@ from bomkit.planning.buying.fill_ups import fill_ups
 from bomkit.planning.buying.moves import Thresholds, proposed_moves, with_gains
 from bomkit.planning.fleet.inspections import forecast_demands, inspections_due
 from bomkit.planning.forecast.graph import NEVER
-from bomkit.planning.forecast.tables import pegs_table
 from bomkit.planning.netting.flows import TooMuch
 from bomkit.planning.netting.orders import needs_table
 from bomkit.planning.network import build_network
-from bomkit.planning.pegging.peg import peg
-from bomkit.planning.shop_plan import plan_shops
-from bomkit.planning.shops.moulds import (
-    MOULD,
-    gaps_of,
-    mould_loads,
-    mould_report,
-    without_mould,
-)
+from bomkit.planning.shops.moulds import mould_loads
 from bomkit.planning.shops.shop_loads import shop_loads
-from bomkit.planning.stores import no_forecast, waiting_tables
+from bomkit.planning.stores import no_forecast, stores_tables
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import ProblemsFound
+from bomkit.runs.allotted import allotted
 from bomkit.runs.as_moved import as_moved
-from bomkit.runs.asides import demand_asides, inspections_aside, shop_asides
+from bomkit.runs.asides import allocation_asides, demand_asides, inspections_aside, shop_asides
 from bomkit.runs.checked import too_much
 from bomkit.words import common
 from bomkit.workbooks.report import Levelling, Moulds, Prints, Report
@@ -69,25 +61,18 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         if choices.as_moved:
             tables, agreed = as_moved(tables, foreseen, pull_weeks, least, tell)
         network = build_network(tables, foreseen)
-        plan = plan_shops(network, tables, pull_weeks, lambda words: tell(f"planning: {words}"))
+        plan, given = allotted(network, tables, pull_weeks, choices.stores, tell)
     except TooMuch as beyond:
         raise ProblemsFound([too_much(inputs, beyond)]) from beyond
-    tell("finding out for whom everything is")
-    network, orders = plan.network, plan.orders
-    pegged = peg(network, plan.flows, orders)
-    mould_pegs = pegs_table(network, pegged.of(MOULD), orders, None)
-    worn = mould_report(network, plan.worn, mould_pegs, orders)
-    gaps = gaps_of(network, plan.worn, dict(worn.select("mould", "late_days").iter_rows()))
-    lacking = without_mould(orders, tables["moulds"], gaps)
-    again = {order: day if day < network.axis.count else NEVER for order, day in lacking.items()}
-    if choices.stores:
-        tell("forecasting what comes when")
-        waiting = waiting_tables(network, tables, pegged, orders, again)
+    network, orders, pegged, wear = plan.network, plan.orders, given.pegged, given.wear
+    if given.stores:
+        tell("telling what comes when")
+        waiting = stores_tables(given.stores)
     else:
         waiting = no_forecast(network, pegged, orders)
     moves = proposed_moves(network, plan.flows, tables["items"], least)
     lines = buy_lines(network, tables, orders)
-    pulls = mould_loads(network, orders, tables["moulds"], gaps, plan.in_work)
+    pulls = mould_loads(network, orders, tables["moulds"], wear.gaps, plan.in_work)
     plan = replace(plan, pulls=pulls)
     mondays = pl.Series(
         [settings["start"] + timedelta(weeks=week) for week in range(settings["horizon_weeks"])]
@@ -115,6 +100,7 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
             *demand_asides(network),
             *inspections_aside(inspections, choices.inspections),
             *shop_asides(plan, pull_weeks),
+            *allocation_asides(network, given),
         ),
         inspections=inspections,
         inspections_planned=choices.inspections,
@@ -122,11 +108,11 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         prints=Prints(plan.prints.plates, plan.prints.loads, plan.prints.reslicing),
         levelling=Levelling(pull_weeks, plan.moves, plan.value) if pull_weeks else None,
         moulds=Moulds(
-            worn,
+            wear.report,
             plan.pulls,
             {
                 order: network.axis.date(day) if day < NEVER else None
-                for order, day in again.items()
+                for order, day in wear.again.items()
             },
         ),
     )

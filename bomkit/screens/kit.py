@@ -1,11 +1,22 @@
 """What `bomkit kit` prints: what to pack and what to wait for."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 import polars as pl
 
 from bomkit.words import fleet
 from bomkit.workbooks.report import Report
+
+
+def _leaving(promise: Mapping[str, Any]) -> Iterator[str]:
+    """When an order can leave, and whom that makes later."""
+    if promise["earliest_date"] is None:
+        yield fleet.PACK_LEAVES_NEVER
+        return
+    yield fleet.PACK_LEAVES.format(date=promise["earliest_date"])
+    if promise["later_days"]:
+        yield fleet.PACK_MAKES_LATER.format(who=promise["later"], days=promise["later_days"])
 
 
 def kit_lines(report: Report, order: str) -> Iterator[str]:
@@ -18,7 +29,7 @@ def kit_lines(report: Report, order: str) -> Iterator[str]:
             fleet.PACK_TO.format(serial=promise["serial"]) if promise["serial"] else "",
             fleet.URGENCY[promise["urgency"]],
             fleet.PACK_WANTED.format(date=promise["need_date"]),
-            fleet.PACK_LEAVES.format(date=promise["earliest_date"]),
+            *_leaving(promise),
         ]
         yield "  ".join(filter(None, words))
         rows = report.packing.filter(
@@ -30,7 +41,9 @@ def kit_lines(report: Report, order: str) -> Iterator[str]:
         width = max((len(part) for part in rows["part"]), default=0)
         for row in rows.iter_rows(named=True):
             taking = row["state"] == "take"
-            state = fleet.KIT_PICK if taking else fleet.KIT_WAIT.format(date=row["can_take"])
+            comes = row["can_take"]
+            waits = fleet.KIT_WAIT.format(date=comes) if comes else fleet.PACK_NEVER
+            state = fleet.KIT_PICK if taking else waits
             where = ", ".join(filter(None, (row["location"], row["lot"], row["supply"])))
             unit = report.items[row["part"]]["unit"]
             line = f"  {row['part']:{width}}  {row['quantity']:>10.6g} {unit:3}  {state:16} {where}"

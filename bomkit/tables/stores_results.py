@@ -112,7 +112,7 @@ INSPECTIONS = Table(
 
 PROMISES = Table(
     "promises",
-    "When each spares order can leave without taking from the line what it needs.",
+    "When each spares order can leave: all that is pegged to it is there, and packed.",
     (
         Column("order", "name", "Number of the spares order.", True),
         Column("item", "name", "What is ordered.", True),
@@ -120,11 +120,20 @@ PROMISES = Table(
         Column("quantity", "number", "How much.", True),
         Column("urgency", "choice", "How urgent.", True, choices=("grounded", "routine")),
         Column("need_date", "date", "Day on which it is wanted.", True),
-        Column("promise_date", "date", "Day to promise: when wanted, or when it can leave.", True),
-        Column("earliest_date", "date", "Working day from which it can leave.", True),
+        Column(
+            "promise_date",
+            "date",
+            "Day to promise: when wanted, or when it can leave; empty: nothing brings all of it.",
+        ),
+        Column(
+            "earliest_date", "date", "Working day from which it can leave; empty: none is known."
+        ),
         Column("late_days", "whole", "Working days by which that is too late.", True),
         Column("lines", "whole", "How many lines are to be packed.", True),
         Column("lines_waiting", "whole", "How many of them can't be picked yet.", True),
+        Column("later", "name", "Whom a grounded order makes later the most; empty: nobody.", True),
+        Column("later_kind", "text", "What kind of demand that is.", True),
+        Column("later_days", "whole", "By how many working days.", True),
     ),
 )
 
@@ -147,11 +156,19 @@ PACKING = Table(
         Column("location", "text", "Where it lies.", True),
         Column("lot", "name", "Its lot.", True),
         Column("expires", "date", "Last day on which the lot may be used."),
-        Column("can_take", "date", "Day from which it can be picked and nobody waits.", True),
-        Column("supply", "name", "The order that brings what has to wait; empty: none yet.", True),
+        Column(
+            "can_take", "date", "Day from which it is there to be packed; empty: none is known."
+        ),
+        Column("supply", "name", "The order that brings what has to wait; empty: none does.", True),
         Column("in_stock", "number", "How much lots that last long enough hold.", True),
-        Column("free", "number", "How much of that nobody in the line needs in time.", True),
-        Column("waiting", "name", "Who waits longest if it is picked now; empty: nobody.", True),
+        Column("free", "number", "How much of that is this order's or nobody's.", True),
+        Column(
+            "waiting",
+            "name",
+            "Who waits longest for it since a grounded order takes it, or would if another took "
+            "it now; empty: nobody.",
+            True,
+        ),
         Column("waiting_kind", "text", "What kind of demand that is.", True),
         Column("waiting_days", "whole", "For how many working days that part is late then.", True),
         Column("free_from", "date", "Day from which nobody would wait; empty: now."),

@@ -35,3 +35,8 @@ MOULDS_UNSETTLED = (
 )
 MOULDS_OVER = "Overloaded moulds: {named}."
 MOULDS_OVER_IN = "{item}, {week}, {pulls:,.1f} pulls too many"
+UNCOVERED = "Nothing brings all that is needed of {items}: who needs it is given no date."
+ALLOCATION_MOVED = (
+    "What is given out counts on the days of a first forecast; by the last one {count} lots and "
+    "orders come on another day, so giving out once more could change who gets them."
+)

@@ -7,6 +7,9 @@ PACK_BASE = "at {base}"
 PACK_CUSTOMER = "for {customer}"
 PACK_WANTED = "wanted {date}"
 PACK_LEAVES = "can leave {date}"
+PACK_LEAVES_NEVER = "▲ no day is known on which it can leave: nothing brings all of it"
+PACK_NEVER = "▲ nothing brings it"
+PACK_MAKES_LATER = "▲ makes {who} later by {days} d"
 PACK_LATE = "▲ late {days} d"
 URGENCY = {"grounded": "▲ grounded", "routine": "routine"}
 PACK_COLUMNS = (
@@ -57,10 +60,11 @@ PACK_FROM = "○ from {date}"
 PACK_SIGN = ("Packed by", "Checked by", "Date")
 PROMISES_TITLE, SHEET_PROMISES = "When spares orders can leave", "Promises"
 PROMISES_NOTES = (
-    "Routine orders get only stock that nobody in the line needs before it can be there again; "
-    "grounded aircraft may get what is spoken for, and the packing list says from whom.",
-    "Can leave: the working day on which the last line can be picked, and packed if it is a kit; "
-    "what the line needs first counts as if it were ordered anew on the plan's first day.",
+    "Grounded aircraft come first, then airframes and work in hand, then routine orders: nobody "
+    "waits for an order that comes after him. Stock that is not needed yet goes to whoever needs "
+    "it now, if what takes its place is there in time.",
+    "Can leave: the working day on which all that is meant for it is there, and packed if it is a "
+    "kit. Makes later: whom a grounded order makes wait the longest, and by how many working days.",
     "Promise: when it is wanted, if it can leave by then.",
 )
 PROMISE_COLUMNS = (
@@ -77,7 +81,9 @@ PROMISE_COLUMNS = (
     "Days late",
     "Can leave from",
     "Lines that wait",
+    "Makes later",
 )
+MAKES_LATER = "{who}: {days} d"
 NO_SPARES = "There are no spares orders within the horizon."
 KIT_PICK, KIT_WAIT = "pick", "from {date}"
 

@@ -10,22 +10,19 @@ from functools import cached_property
 
 import polars as pl
 
-from bomkit.planning.forecast.forecast import Forecast, forecast
+from bomkit.planning.forecast.forecast import Forecast
 from bomkit.planning.forecast.from_house import finishable
-from bomkit.planning.forecast.graph import peg_graph
-from bomkit.planning.forecast.ready import ready_table
-from bomkit.planning.forecast.stand_ins import stand_ins
-from bomkit.planning.forecast.tables import arriving, forecast_table, pacing_table, pegs_table
-from bomkit.planning.netting.flows import plan_flows
+from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.netting.orders import asking_order, planned_orders, projection
-from bomkit.planning.network import build_network
-from bomkit.planning.pegging.peg import Pegged, peg
-from bomkit.planning.promises.promise_tables import packing_table, promises_table
-from bomkit.planning.promises.promises import Packed, pack_orders
+from bomkit.planning.network import Network, build_network
+from bomkit.planning.pegging.covering import covered
+from bomkit.planning.pegging.peg import Pegged
+from bomkit.planning.stores import Stores, allocated, stores_tables
 from tests.builders import typed_tables
 from tests.random_tables import Row, Tables
 
 MONDAY = date(2026, 11, 30)
+USUAL_SHELF = {"min_shelf_days": 90}  # as the table has it, where a test is about shelf life
 WEEK = 5  # working days
 
 # start day, due day, quantity started
@@ -63,9 +60,9 @@ def line(parent: str, child: str, quantity: float = 1, **columns: object) -> Row
 
 
 def need(name: str, quantity: float, when: int | date, **columns: object) -> Row:
-    """A spares order."""
+    """A spares order; what is packed for it must last until it leaves, and no longer."""
     row: Row = {"order": f"need of {on(when)}", "item": name, "quantity": quantity}
-    return row | {"need_date": on(when)} | columns
+    return row | {"need_date": on(when), "min_shelf_days": 0} | columns
 
 
 def lot(name: str, quantity: float, expires: int | date | None = None, **columns: object) -> Row:
@@ -101,25 +98,51 @@ def plan_over(weeks: int, items: list[Row], /, **tables: list[Row]) -> "Plan":
     return Plan({"plan": settings, "items": items, **tables})
 
 
-class Plan:
-    """One plan: its network, its flows and its result tables."""
+class Netted:
+    """The plan of a network by netting alone: nothing pulled forward, blind to who gets what."""
 
-    def __init__(self, tables: Tables) -> None:
-        """Plan the tables."""
-        self.tables = typed_tables(tables)
-        self.network = build_network(self.tables)
-        self.flows = plan_flows(self.network)
-        self.orders = planned_orders(self.network, self.flows)
+    def __init__(self, network: Network) -> None:
+        """Plan the network."""
+        self.network = network
+        self.flows: Flows = plan_flows(network)
+
+    @cached_property
+    def orders(self) -> pl.DataFrame:
+        """The planned orders."""
+        return planned_orders(self.network, self.flows)
 
     @cached_property
     def projection(self) -> pl.DataFrame:
         """The planning record by week."""
         return projection(self.network, self.flows)
 
+
+def netted(tables: Tables) -> Netted:
+    """The plan of these tables by netting alone."""
+    return Netted(build_network(typed_tables(tables)))
+
+
+class Plan:
+    """One plan: its network, its flows and its result tables."""
+
+    def __init__(self, tables: Tables) -> None:
+        """Plan the tables."""
+        self.tables = typed_tables(tables)
+        plan, self.stores = covered(build_network(self.tables), Netted, self._allocated)
+        self.network, self.flows, self.orders = plan.network, plan.flows, plan.orders
+
+    def _allocated(self, plan: Netted) -> Stores:
+        return allocated(plan.network, self.tables, plan.flows, plan.orders)
+
     @cached_property
+    def projection(self) -> pl.DataFrame:
+        """The planning record by week."""
+        return projection(self.network, self.flows)
+
+    @property
     def pegged(self) -> Pegged:
         """Needs and pegs."""
-        return peg(self.network, self.flows, self.orders)
+        return self.stores.pegged
 
     @cached_property
     def told_pegs(self) -> pl.DataFrame:
@@ -137,58 +160,55 @@ class Plan:
         needs = self.pegged.needs
         return needs.with_columns(from_order=asking_order(self.orders, needs["from_id"]))
 
-    @cached_property
+    @property
     def ahead(self) -> Forecast:
         """The forward pass over the pegs."""
-        return forecast(peg_graph(self.network, self.orders, self.pegged))
+        return self.stores.ahead
 
     @cached_property
+    def results(self) -> dict[str, pl.DataFrame]:
+        """The result tables of the stores."""
+        return stores_tables(self.stores)
+
+    @property
     def pegs(self) -> pl.DataFrame:
-        """The result table of pegs."""
-        return pegs_table(self.network, self.pegged, self.orders, self.ahead.nodes)
+        """The result table pegs."""
+        return self.results["pegs"]
 
-    @cached_property
+    @property
     def pacing(self) -> pl.DataFrame:
-        """The result table of pacing chains."""
-        return pacing_table(self.network, self.pegged, self.ahead)
+        """The result table pacing."""
+        return self.results["pacing"]
+
+    @property
+    def forecast(self) -> pl.DataFrame:
+        """The result table forecast."""
+        return self.results["forecast"]
+
+    @property
+    def ready(self) -> pl.DataFrame:
+        """The result table ready."""
+        return self.results["ready"]
+
+    @property
+    def stand_ins(self) -> pl.DataFrame:
+        """The result table stand_ins."""
+        return self.results["stand_ins"]
+
+    @property
+    def packing(self) -> pl.DataFrame:
+        """The result table packing."""
+        return self.results["packing"]
+
+    @property
+    def promises(self) -> pl.DataFrame:
+        """The result table promises."""
+        return self.results["promises"]
 
     @cached_property
     def from_house(self) -> pl.DataFrame:
         """Which airframes could be finished if nothing more arrived."""
         return finishable(self.network)
-
-    @cached_property
-    def forecast(self) -> pl.DataFrame:
-        """The result table of the forecast."""
-        return forecast_table(self.network, self.pegged, self.ahead, self.pacing, self.from_house)
-
-    @cached_property
-    def ready(self) -> pl.DataFrame:
-        """The result table of orders that can start."""
-        return ready_table(self.network, self.orders, self.pegs, self.ahead)
-
-    @cached_property
-    def stand_ins(self) -> pl.DataFrame:
-        """What is proposed for what comes late."""
-        late = self.pegs.filter(pl.col("late_days") > 0)
-        return stand_ins(self.network, self.tables, self.pegged, late)
-
-    @cached_property
-    def packed(self) -> list[Packed]:
-        """What is packed for spares orders."""
-        ends = dict(self.ahead.demands.select("demand_id", "end").iter_rows())
-        arrivals = arriving(self.pegged.supplies, self.orders, self.ahead.nodes)["arrival"]
-        return pack_orders(self.network, self.pegged, self.tables, ends, arrivals)
-
-    @cached_property
-    def packing(self) -> pl.DataFrame:
-        """The result table of what to take for spares orders."""
-        return packing_table(self.network, self.packed)
-
-    @cached_property
-    def promises(self) -> pl.DataFrame:
-        """The result table of when spares orders can leave."""
-        return promises_table(self.network, self.packed)
 
     def earliest_of(self, demand: str) -> tuple[date, int, int]:
         """Earliest date, late days and spare days of an airframe or spares order."""

@@ -36,16 +36,26 @@ class Forecast:
 
 def forecast(graph: PegGraph) -> Forecast:
     """The forward pass, the latest supply of everything, and the chain that paces each demand."""
-    nodes = _passed(graph)
-    timed = graph.edges.with_columns(
-        arrives=nodes["end"].gather(graph.edges["supply_node"]),
-        bound=nodes["not_before"].gather(graph.edges["need_node"]),
-    )
-    pacing = _pacing(timed)
+    nodes, demands = foreseen(graph)
+    pacing = _pacing(_timed(graph, nodes))
     nodes = nodes.join(pacing, on="node", how="left", maintain_order="left")
-    chains, demands = _chains(nodes), _demands(nodes, timed)
+    chains = _chains(nodes)
     return Forecast(
         nodes, demands.join(_gains(graph, demands, chains), "demand_id", "left"), chains
+    )
+
+
+def foreseen(graph: PegGraph) -> tuple[pl.DataFrame, pl.DataFrame]:
+    """The forward pass alone: nodes with begin and end; demand_id, end and late_days."""
+    nodes = _passed(graph)
+    return nodes, _demands(nodes, _timed(graph, nodes))
+
+
+def _timed(graph: PegGraph, nodes: pl.DataFrame) -> pl.DataFrame:
+    """The edges with the day on which their supply arrives and the bound of who needs it."""
+    return graph.edges.with_columns(
+        arrives=nodes["end"].gather(graph.edges["supply_node"]),
+        bound=nodes["not_before"].gather(graph.edges["need_node"]),
     )
 
 

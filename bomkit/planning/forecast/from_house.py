@@ -15,7 +15,7 @@ import polars as pl
 from bomkit.planning.forecast.graph import IN_WORK
 from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
-from bomkit.planning.pegging.peg import RANKS
+from bomkit.planning.pegging.demands import RANKS
 
 Line = tuple[int, float, bool, int, bool]  # child, factor, per order, condition, child specific
 

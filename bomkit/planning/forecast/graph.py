@@ -11,7 +11,8 @@ from dataclasses import dataclass
 import polars as pl
 
 from bomkit.planning.network import Network
-from bomkit.planning.pegging.peg import NOTHING, OUTSIDE, Pegged
+from bomkit.planning.pegging.demands import OUTSIDE
+from bomkit.planning.pegging.peg import NOTHING, Pegged
 from bomkit.planning.pegging.supplies import OPEN_ORDER, PASSED_ON, PLANNED_ORDER, STOCK
 from bomkit.planning.structure.levels import low_level_codes
 

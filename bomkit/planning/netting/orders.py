@@ -7,7 +7,8 @@ from bomkit.planning.netting.arrays import Floats, stretches
 from bomkit.planning.netting.explode import DUE, LATE_DAYS, START
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
-from bomkit.planning.pegging.peg import OUTSIDE, Pegged
+from bomkit.planning.pegging.demands import OUTSIDE
+from bomkit.planning.pegging.peg import Pegged
 from bomkit.tables.kinds import NOT_PROVEN, PROVEN
 from bomkit.tables.plan_results import ORDERS
 

@@ -1,4 +1,4 @@
-"""What can serve a need, in the order in which netting uses it."""
+"""What can serve a need, and when it is there by the plan alone."""
 
 import polars as pl
 
@@ -6,26 +6,26 @@ from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
 
 STOCK, OPEN_ORDER, PLANNED_ORDER, PASSED_ON = "stock", "open order", "planned order", "passed on"
-# Of what can be used from the same day on, stock goes first, then what is on its way.
-_RANKS = {STOCK: 0, OPEN_ORDER: 1, PLANNED_ORDER: 2, PASSED_ON: 2}
+# Of what is there on the same day, stock goes first, then what is on its way.
+RANKS = {STOCK: 0, OPEN_ORDER: 1, PLANNED_ORDER: 2, PASSED_ON: 2}
 
 
 def all_supplies(network: Network, flows: Flows, orders: pl.DataFrame) -> pl.DataFrame:
-    """Everything that can serve a need, first come first.
+    """Everything that can serve a need.
 
-    supply_id (the row number), key, usable, kind, supply (name), location, quantity, meant_for,
-    last_day, order_id (row in orders). Of an expiring lot what it can serve in time; of orders what
-    is expected good. A planned order that is too late to come in time stands where it can come.
+    supply_id (the row number), key, usable, comes (the day on which it can be there by its own lead
+    time), kind, supply (name), location, quantity, meant_for, expires, order_id (row in orders). Of
+    lots all that is left of them, of orders what is expected good.
     """
     parts = [
-        _stock(network, flows),
+        _stock(network),
         network.receipts.filter(~pl.col("past")).select(
             "key", "quantity", usable="day", comes="day", supply="order", kind=pl.lit(OPEN_ORDER)
         ),
         orders.select(
             "key",
             "usable",
-            comes=pl.max_horizontal("usable", "arrival"),
+            comes="arrival",
             quantity="expected_good",
             supply="order",
             kind=pl.lit(PLANNED_ORDER),
@@ -41,7 +41,7 @@ def all_supplies(network: Network, flows: Flows, orders: pl.DataFrame) -> pl.Dat
             "key",
             "comes",
             "usable",
-            pl.col("kind").replace_strict(_RANKS),
+            pl.col("kind").replace_strict(RANKS),
             pl.col("expires").fill_null(pl.date(9999, 12, 31)),
             "supply",
             "location",
@@ -50,29 +50,22 @@ def all_supplies(network: Network, flows: Flows, orders: pl.DataFrame) -> pl.Dat
         )
         .with_row_index("supply_id")
         .select(
-            *("supply_id", "key", "usable", "kind", "supply", "location", "quantity"),
-            *("meant_for", "last_day", "order_id"),
+            *("supply_id", "key", "usable", "comes", "kind", "supply", "location", "quantity"),
+            *("meant_for", "expires", "order_id"),
         )
     )
 
 
-def _stock(network: Network, flows: Flows) -> pl.DataFrame:
-    """Stock by lot and place: what lasts whole, what expires as far as it can serve in time."""
-    lasting = network.stock.filter(pl.col("day").is_null())
-    columns = ("key", "lot", "location", "expires", "serial", "day")
+def _stock(network: Network) -> pl.DataFrame:
+    """Usable stock by lot and place."""
     # all stock of a serial-specific item is its serial's: nothing has to be kept for it
     common = pl.col("key") % network.serial_count == 0
-    parts = [
-        flows.lots.select(*columns, quantity="used"),
-        lasting.select(*columns, "quantity"),
-    ]
-    return pl.concat(parts).select(
+    return network.stock.select(
         "key",
         "location",
         "expires",
         "quantity",
         meant_for=pl.when(common).then("serial").otherwise(pl.lit("")),
-        last_day="day",
         usable=pl.lit(0, pl.Int64),
         comes=pl.lit(0, pl.Int64),
         supply="lot",

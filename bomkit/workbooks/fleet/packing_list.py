@@ -130,8 +130,14 @@ def _consignee(
     yield said.PACK_CUSTOMER.format(customer=asked["customer"]) if asked["customer"] else ""
     yield said.URGENCY[promise["urgency"]]
     yield said.PACK_WANTED.format(date=f"{promise['need_date']:%a %d %b %Y}")
+    if promise["earliest_date"] is None:
+        yield said.PACK_LEAVES_NEVER
+        return
     yield said.PACK_LEAVES.format(date=f"{promise['earliest_date']:%a %d %b %Y}")
     yield said.PACK_LATE.format(days=promise["late_days"]) if promise["late_days"] else ""
+    if promise["later_days"]:
+        who = common.DEMAND_KINDS[promise["later_kind"]].format(demand=promise["later"])
+        yield said.PACK_MAKES_LATER.format(who=who, days=promise["later_days"])
 
 
 def _lines(report: Report, rows: pl.DataFrame) -> Iterator[Line]:
@@ -177,7 +183,8 @@ def _line(report: Report, row: Mapping[str, Any]) -> Line:
         place = text(row["location"] or weekly.IN_STORES, "strong")
         where = [place, text(row["lot"]), use_by]
     else:
-        when = said.PACK_FROM.format(date=report.day(row["can_take"]))
+        comes = row["can_take"]
+        when = said.PACK_FROM.format(date=report.day(comes)) if comes else said.PACK_NEVER
         where = [(when, "to_do_words"), text(row["supply"], "faint"), BLANK]
     cells: list[Cell] = [
         (common.BOX, "tick"),

@@ -19,7 +19,7 @@ from bomkit.workbooks.writing.style import height_for
 
 _MISSING_WIDTHS = (13, 14, 36, 10, 5, 12, 12, 8, 12, 38)
 _BY_ITEM_WIDTHS = (13, 14, 34, 10, 5, 12, 12, 12, 8, 38)
-_PROMISE_WIDTHS = (10, 12, 12, 32, 9, 5, 9, 24, 16, 16, 8, 16, 10)
+_PROMISE_WIDTHS = (10, 12, 12, 28, 9, 5, 9, 22, 15, 15, 7, 15, 9, 14)
 _RIGHT = (3, 7)
 _MOST_NAMED = 3
 
@@ -176,7 +176,7 @@ def promises_sheet(report: Report) -> Sheet:
 
 def _promise_line(report: Report, row: Mapping[str, Any]) -> Line:
     """The row of one spares order."""
-    item, late = report.items[row["item"]], row["late_days"]
+    item = report.items[row["item"]]
     waiting = shortages.COUNT_OF.format(part=row["lines_waiting"], whole=row["lines"])
     cells = [
         text(row["order"], "strong"),
@@ -188,12 +188,31 @@ def _promise_line(report: Report, row: Mapping[str, Any]) -> Line:
         text(row["serial"]),
         text(row["customer"] or "", "wrapped"),
         (row["need_date"], "full_date"),
+        *_promised(row),
+        text(waiting if row["lines_waiting"] else ""),
+        text(_made_later(row), "late"),
+    ]
+    return Line(cells, height_for((item["description"], _PROMISE_WIDTHS[3] - 4)) or 20)
+
+
+def _promised(row: Mapping[str, Any]) -> list[Cell]:
+    """Promise, days late and the day from which it can leave; words where no day is known."""
+    if row["promise_date"] is None:
+        return [(shortages.NEVER, "late"), BLANK, BLANK]
+    late = row["late_days"]
+    return [
         (row["promise_date"], "late_full_date" if late else "full_date"),
         (late, "late_pieces" if late else "pieces"),
         (row["earliest_date"], "faint_full_date"),
-        text(waiting if row["lines_waiting"] else ""),
     ]
-    return Line(cells, height_for((item["description"], _PROMISE_WIDTHS[3] - 4)) or 20)
+
+
+def _made_later(row: Mapping[str, Any]) -> str:
+    """Whom a grounded order makes later the most, and by how many working days."""
+    if not row["later_days"]:
+        return ""
+    who = common.DEMAND_KINDS[row["later_kind"]].format(demand=row["later"])
+    return fleet.MAKES_LATER.format(who=who, days=row["later_days"])
 
 
 def spares_sheet(report: Report, lines: pl.DataFrame) -> Sheet:

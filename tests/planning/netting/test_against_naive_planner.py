@@ -5,7 +5,7 @@ import random
 import pytest
 
 from tests.naive_planner import naive_orders, naive_projection
-from tests.planning.driver import Plan
+from tests.planning.driver import Netted, netted
 from tests.random_tables import Tables, random_tables
 
 CHUNK = 10
@@ -15,7 +15,7 @@ Place = tuple[str, str, str]  # item, serial, week
 Week = tuple[float, float, float, float]  # gross, receipts, planned, projected
 
 
-def orders_of(plan: Plan) -> dict[Head, tuple[float, float]]:
+def orders_of(plan: Netted) -> dict[Head, tuple[float, float]]:
     """Quantity and expected good of each planned order by all else that is said of it."""
     rows = plan.orders.select(
         "item",
@@ -65,7 +65,7 @@ def with_lots_by_cost(tables: Tables, seed: int) -> Tables:
 def test_orders_with_lots_by_cost_equal_those_of_the_naive_planner(first: int) -> None:
     for seed in range(first, first + CHUNK):
         tables = with_lots_by_cost(random_tables(seed), seed)
-        orders, expected = orders_of(Plan(tables)), expected_orders(tables)
+        orders, expected = orders_of(netted(tables)), expected_orders(tables)
         assert orders.keys() == expected.keys(), f"seed {seed}"
         for head, quantities in expected.items():
             assert orders[head] == pytest.approx(quantities, rel=1e-9, abs=0), f"seed {seed}"
@@ -75,13 +75,13 @@ def test_orders_with_lots_by_cost_equal_those_of_the_naive_planner(first: int) -
 def test_orders_equal_those_of_the_naive_planner_one_by_one(first: int) -> None:
     for seed in range(first, first + CHUNK):
         tables = random_tables(seed)
-        orders, expected = orders_of(Plan(tables)), expected_orders(tables)
+        orders, expected = orders_of(netted(tables)), expected_orders(tables)
         assert orders.keys() == expected.keys(), f"seed {seed}"
         for head, quantities in expected.items():
             assert orders[head] == pytest.approx(quantities, rel=1e-9, abs=0), f"seed {seed}"
 
 
-def weeks_of(plan: Plan) -> dict[Place, Week]:
+def weeks_of(plan: Netted) -> dict[Place, Week]:
     """The record of each item, serial and week in which anything is other than zero."""
     return {(row[0], row[1], row[2]): row[3:] for row in plan.projection.rows() if any(row[3:])}
 
@@ -99,7 +99,7 @@ def test_the_planning_record_equals_that_of_the_naive_planner(first: int) -> Non
     nothing: Week = (0.0, 0.0, 0.0, 0.0)
     for seed in range(first, first + CHUNK):
         tables = random_tables(seed)
-        found, expected = weeks_of(Plan(tables)), expected_weeks(tables)
+        found, expected = weeks_of(netted(tables)), expected_weeks(tables)
         # what is on hand is a difference of sums: it is as exact as the greatest of them
         largest: dict[tuple[str, str], float] = {}
         for (item, serial, _), week in [*found.items(), *expected.items()]:

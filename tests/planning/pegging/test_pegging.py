@@ -27,6 +27,9 @@ def spare(name: str, quantity: float, when: int, order: str, urgency: str = "rou
     return need(name, quantity, when, order=order, urgency=urgency)
 
 
+FRESH: Row = {"min_shelf_days": 0}  # good on the day on which it leaves
+
+
 def test_stock_serves_first_then_open_orders_then_planned_ones_by_the_day_they_can_be_used() -> (
     None
 ):
@@ -88,7 +91,10 @@ def test_stock_that_names_a_serial_serves_that_serial_first() -> None:
     ]
 
 
-def test_what_a_serial_does_not_need_of_its_own_stock_serves_others() -> None:
+def test_what_is_kept_for_a_serial_serves_nobody_else_and_others_get_an_order_of_their_own() -> (
+    None
+):
+    # netting counts all four bolts for both; KT-1 may have one of them, so one more is ordered
     plan = plan_of(
         [item("glider", source="make", unit="pc"), item("bolt", unit="pc")],
         structure=[line("glider", "bolt", 2)],
@@ -96,8 +102,8 @@ def test_what_a_serial_does_not_need_of_its_own_stock_serves_others() -> None:
         stock=[lot("bolt", 3, lot="L2", serial="KL-2"), lot("bolt", 1, lot="L1")],
     )
     assert sorted(plan.pegs_of("bolt")) == [
+        ("KL-1", 2, 1, "planned order", "buy-0001"),
         ("KL-1", 2, 1, "stock", "L1"),
-        ("KL-1", 2, 1, "stock", "L2"),
         ("KL-2", 5, 2, "stock", "L2"),
     ]
 
@@ -115,8 +121,8 @@ def test_stock_of_two_serials_that_would_serve_each_other_is_exchanged() -> None
     assert plan.pegs_of("bolt") == [("KL-1", 2, 1, "stock", "B"), ("KL-2", 5, 1, "stock", "A")]
 
 
-def test_stock_is_not_kept_for_a_serial_beyond_its_expiry() -> None:
-    # on day 5 the lot is no longer good for KL-2, so it serves KL-1 on day 2
+def test_stock_kept_for_a_serial_that_expires_before_it_is_needed_serves_nobody() -> None:
+    # on day 5 the lot is no longer good for KL-2, and it is not KL-1's
     plan = plan_of(
         [item("glider", source="make", unit="pc"), item("bolt", unit="pc")],
         structure=[line("glider", "bolt")],
@@ -124,7 +130,7 @@ def test_stock_is_not_kept_for_a_serial_beyond_its_expiry() -> None:
         stock=[lot("bolt", 1, expires=3, lot="L2", serial="KL-2")],
     )
     assert plan.pegs_of("bolt") == [
-        ("KL-1", 2, 1, "stock", "L2"),
+        ("KL-1", 2, 1, "planned order", "buy-0001"),
         ("KL-2", 5, 1, "planned order", "buy-0001"),
     ]
 
@@ -173,7 +179,7 @@ def test_lots_serve_in_the_order_in_which_they_expire() -> None:
             lot("resin", 2, expires=8, lot="later"),
             lot("resin", 2, expires=3, lot="sooner"),
         ],
-        spares_orders=[spare("resin", 3, 2, "S1"), spare("resin", 3, 7, "S2")],
+        spares_orders=[spare("resin", 3, 2, "S1") | FRESH, spare("resin", 3, 7, "S2") | FRESH],
     )
     assert plan.pegs_of("resin") == [
         ("S1", 2, 2, "stock", "sooner"),
@@ -187,7 +193,7 @@ def test_what_expires_unused_serves_nobody() -> None:
     plan = plan_of(
         [item("resin")],
         stock=[lot("resin", 5, expires=3, lot="sooner")],
-        spares_orders=[spare("resin", 3, 2, "S1"), spare("resin", 3, 7, "S2")],
+        spares_orders=[spare("resin", 3, 2, "S1") | FRESH, spare("resin", 3, 7, "S2") | FRESH],
     )
     assert plan.pegs_of("resin") == [
         ("S1", 2, 3, "stock", "sooner"),
@@ -195,9 +201,26 @@ def test_what_expires_unused_serves_nobody() -> None:
     ]
 
 
-def test_on_one_day_grounded_aircraft_come_first_then_airframes_then_routine_spares() -> None:
+def test_what_comes_on_the_day_serves_the_first_in_rank_and_frees_the_stock_for_the_next() -> None:
+    # all are served on day 2: the grounded one gives stock back for the order of that day
     plan = plan_of(
         [item("glider", source="make", unit="pc"), item("bolt", unit="pc")],
+        structure=[line("glider", "bolt")],
+        build_plan=[airframe("KL-1", "glider", 2)],
+        stock=[lot("bolt", 2, lot="L1")],
+        spares_orders=[spare("bolt", 1, 2, "A-routine"), spare("bolt", 1, 2, "S", "grounded")],
+    )
+    assert plan.pegs_of("bolt") == [
+        ("S", 2, 1, "planned order", "buy-0001"),
+        ("KL-1", 2, 1, "stock", "L1"),
+        ("A-routine", 2, 1, "stock", "L1"),
+    ]
+
+
+def test_on_one_day_grounded_aircraft_come_first_then_airframes_then_routine_spares() -> None:
+    # what is ordered comes on day 10, too late for all of them
+    plan = plan_of(
+        [item("glider", source="make", unit="pc"), item("bolt", unit="pc", lead_days=10)],
         structure=[line("glider", "bolt")],
         build_plan=[airframe("KL-1", "glider", 2)],
         stock=[lot("bolt", 2, lot="L1")],
@@ -210,7 +233,19 @@ def test_on_one_day_grounded_aircraft_come_first_then_airframes_then_routine_spa
     ]
 
 
-def test_an_earlier_day_comes_before_a_more_urgent_demand() -> None:
+def test_a_more_urgent_demand_comes_before_an_earlier_day_where_it_would_be_late() -> None:
+    plan = plan_of(
+        [item("bolt", unit="pc", lead_days=10)],
+        stock=[lot("bolt", 1, lot="L1")],
+        spares_orders=[spare("bolt", 1, 1, "R"), spare("bolt", 1, 2, "S", "grounded")],
+    )
+    assert [(demand, kind) for demand, _, _, kind, _ in plan.pegs_of("bolt")] == [
+        ("R", "planned order"),
+        ("S", "stock"),
+    ]
+
+
+def test_of_what_is_there_in_time_an_earlier_day_takes_what_is_there_first() -> None:
     plan = plan_of(
         [item("bolt", unit="pc")],
         stock=[lot("bolt", 1, lot="L1")],
@@ -412,6 +447,6 @@ def test_where_needs_would_be_too_many_one_order_serves_several(
     items = [item("bracket", source="make", cover_days=5), item("bolt")]
     apart = plan_of(items, **asked).needs_of("bolt")
     assert [(demand, quantity) for demand, _, quantity, _ in apart] == [("A", 2), ("B", 2)]
-    monkeypatch.setattr("bomkit.planning.pegging.peg.MOST_NEEDS", 1)
+    monkeypatch.setattr("bomkit.planning.pegging.shares.MOST_NEEDS", 1)
     together = plan_of(items, **asked).needs_of("bolt")
     assert [(demand, quantity) for demand, _, quantity, _ in together] == [("several", 4)]

@@ -1,0 +1,91 @@
+"""Who asks from outside the plan, in which rank, and what leaves the house for it."""
+
+import polars as pl
+
+from bomkit.planning.network import Network, Tables
+
+# Grounded aircraft, airframes and work in hand, routine spares, foreseen upkeep, what lots leave.
+RANKS = {"grounded": 0, "airframe": 1, "in work": 1, "mould": 1, "several": 1, "routine": 2}
+RANKS |= {"inspection": 3, "stock": 4}
+FOR_STOCK = 0  # number of the demand that stands for lot sizes and safety stock
+SEVERAL = 1  # number of the demand that stands for more of them than can be told apart
+OUTSIDE = -1  # in place of the number of an order: a need that no order asks for
+UNCOVERED = "uncovered"  # kind of a requirement for what no supply may serve: no demand of its own
+
+
+def asking(network: Network) -> pl.DataFrame:
+    """Who asks from outside and for which serial, numbered from 2; 0 is stock, 1 several.
+
+    demand_id, demand, kind, whose, date, rank.
+    """
+    asked = (
+        network.demands.filter(pl.col("kind") != UNCOVERED)
+        .group_by("demand", "kind", "serial")
+        .agg(pl.col("date").min())
+        .rename({"serial": "whose"})
+        .sort("kind", "date", "demand", "whose")
+    )
+    collective = pl.DataFrame(
+        {
+            "demand": ["", "several"],
+            "kind": ["stock", "several"],
+            "whose": ["", ""],
+            "date": [None, None],
+        },
+        schema=asked.schema,
+    )
+    return (
+        pl.concat([collective, asked])
+        .with_row_index("demand_id")
+        .with_columns(pl.col("demand_id").cast(pl.Int64), rank=pl.col("kind").replace_strict(RANKS))
+    )
+
+
+def outside_needs(network: Network, demands: pl.DataFrame, tables: Tables | None) -> pl.DataFrame:
+    """Demands within the horizon as needs, with the level of their item.
+
+    Columns key, day, quantity, from_id, demand_id, asked_id (the row of spares_orders, counted from
+    0; OUTSIDE for others), leaves (whether it leaves the house), rank, level.
+    """
+    levels = network.items.select("item_id", "item", "level")
+    needs = (
+        network.demands.filter(~pl.col("past") & (pl.col("kind") != UNCOVERED))
+        .rename({"serial": "whose"})
+        .join(demands.drop("date"), on=["demand", "kind", "whose"], maintain_order="left")
+        .with_columns(
+            item_id=pl.col("key") // network.serial_count, from_id=pl.lit(OUTSIDE, pl.Int64)
+        )
+        .join(levels, on="item_id", maintain_order="left")
+    )
+    rows = spares_rows(tables)
+    return (
+        needs.join(rows, on=["demand", "kind", "whose", "item", "date"], how="left")
+        .with_columns(pl.col("asked_id").fill_null(OUTSIDE))
+        .with_columns(leaves=pl.col("asked_id") != OUTSIDE)
+        .select(
+            *("key", "day", "quantity", "from_id", "demand_id", "asked_id", "leaves", "rank"),
+            "level",
+        )
+    )
+
+
+def spares_rows(tables: Tables | None) -> pl.DataFrame:
+    """The rows of spares_orders: asked_id (counted from 0), demand, kind, whose, item, date,
+    shelf (calendar days that what is packed must last)."""
+    schema = {"asked_id": pl.Int64, "demand": pl.String, "kind": pl.String, "whose": pl.String}
+    more = {"item": pl.String, "date": pl.Date, "shelf": pl.Int64}
+    if tables is None:
+        return pl.DataFrame(schema=schema | more)
+    return (
+        tables["spares_orders"]
+        .with_row_index("asked_id")
+        .select(
+            pl.col("asked_id").cast(pl.Int64),
+            demand="order",
+            kind="urgency",
+            whose="serial",
+            item="item",
+            date="need_date",
+            shelf="min_shelf_days",
+        )
+    )

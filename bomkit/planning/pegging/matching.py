@@ -1,0 +1,234 @@
+"""The needs and supplies of one level, key by key, handed to `allocate`."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+import polars as pl
+
+from bomkit.planning.netting.net import TOLERANCE
+from bomkit.planning.network import Network
+from bomkit.planning.pegging.allocate import LASTS, Need, Supply, allocate
+from bomkit.planning.pegging.supplies import RANKS, STOCK
+
+NEED = ("key", "day", "quantity", "from_id", "demand_id", "asked_id", "leaves", "rank")
+_FOUND = {
+    "need_row": pl.Int64,
+    "key": pl.Int64,
+    "quantity": pl.Float64,
+    "supply_id": pl.UInt32,
+}
+
+
+@dataclass(frozen=True)
+class Foreseen:
+    """What a forecast knows: comes (the day of each supply, by its number); by planned order
+    (number) the days by which it begins later than planned, by row of spares_orders (number) the
+    day on which it leaves."""
+
+    comes: pl.Series
+    delays: Mapping[int, int]
+    leaves: Mapping[int, int]
+
+
+# need row (None: for nobody), key, quantity, supply (None: none)
+_ALIKE = ("key", "rank", "day", "until", "shelf", "whose")
+_NONE = 2**32 - 1  # stands for no supply while needs are told apart
+_Stretch = tuple[int | None, int, float, int | None]
+
+
+class Matching:
+    """Knows of each need in which turn it is served and how long it must last."""
+
+    def __init__(
+        self,
+        network: Network,
+        demands: pl.DataFrame,
+        supplies: pl.DataFrame,
+        asked: pl.DataFrame,
+        foreseen: Foreseen | None = None,
+    ) -> None:
+        """demands, supplies, foreseen: as peg has them; asked: as spares_rows gives them."""
+        self.foreseen = foreseen
+        self.comes = supplies["comes"] if foreseen is None else foreseen.comes
+        served = demands.sort("rank", "date", "demand", "whose")["demand_id"]
+        self.turns = pl.zeros(len(served), pl.Int64, eager=True).scatter(
+            served, pl.int_range(len(served), eager=True)
+        )
+        self.whose = demands["whose"]
+        self.dates = network.axis.dates.to_list()
+        self.ordinals: list[int] = [date.toordinal() for date in self.dates]
+        self.shelf: list[int] = asked["shelf"].to_list()
+        self.wanted: list[int] = [date.toordinal() for date in asked["date"]]
+
+    def in_line(self, needs: pl.DataFrame) -> pl.DataFrame:
+        """The needs of one level, those alike added up, by key and day."""
+        return (
+            needs.with_columns(turn=self.turns.gather(needs["demand_id"]))
+            .sort("key", "day", "turn", "from_id", "asked_id", "leaves", "quantity")
+            .group_by(
+                *("key", "day", "from_id", "demand_id", "asked_id", "leaves"), maintain_order=True
+            )
+            .agg(pl.col("quantity").sum(), pl.col("rank").min())
+            .select(NEED)
+        )
+
+    def side_by_side(self, needs: pl.DataFrame, supplies: pl.DataFrame) -> pl.DataFrame:
+        """Which supply serves which need: a row for each stretch.
+
+        Columns of the need (null: supply that nothing needs) and supply_id (null: a need that
+        nothing serves) with the quantity of the stretch.
+        """
+        ordered = supplies.with_columns(comes=self.comes.gather(supplies["supply_id"])).sort(
+            *("key", "comes"),
+            pl.col("kind").replace_strict(RANKS),
+            pl.col("expires").fill_null(pl.date(9999, 12, 31)),
+            *("usable", "supply_id"),
+        )
+        rows = needs.with_row_index("need_row").with_columns(pl.col("need_row").cast(pl.Int64))
+        choosy = _choosy(rows, ordered)
+        with_choice = pl.col("key").is_in(choosy.implode())
+        met = pl.concat(
+            [
+                laid_along(rows.filter(~with_choice), ordered.filter(~with_choice)),
+                self._chosen(rows.filter(with_choice), ordered.filter(with_choice)),
+            ]
+        ).sort("key", "need_row", nulls_last=True, maintain_order=True)
+        place = met["need_row"]
+        others = [name for name in NEED if name not in ("key", "quantity")]
+        columns = {name: needs[name].gather(place) for name in others}
+        return met.with_columns(**columns).select(*NEED, "supply_id")
+
+    def _chosen(self, needs: pl.DataFrame, supplies: pl.DataFrame) -> pl.DataFrame:
+        """The stretches of keys that take a choice: need_row, key, quantity, supply_id."""
+        offered = _offered(supplies)
+        alike = self._alike(needs, supplies)
+        groups = alike.group_by(*_ALIKE, maintain_order=True).agg(parts="quantity")
+        asked: dict[int, list[Need]] = {}
+        for key, rank, day, until, shelf, whose, parts in groups.iter_rows():
+            need = Need(rank, day, sum(parts), until, shelf, whose, parts)
+            asked.setdefault(key, []).append(need)
+        got: list[tuple[int, float, int | None]] = []
+        free: list[_Stretch] = []
+        number = 0
+        for key in sorted(asked.keys() | offered.keys()):
+            ids, own = offered.get(key, ([], []))
+            allocate(asked.get(key, []), own, self.ordinals)
+            left = [supply.quantity for supply in own]
+            for need in asked.get(key, []):
+                for place, quantity in need.taken():
+                    got.append((number, quantity, None if place is None else ids[place]))
+                    if place is not None:
+                        left[place] -= quantity
+                number += 1
+            free += _left_over(key, left, ids, own)
+        served = _told_apart(alike, groups, got)
+        return pl.concat([served, pl.DataFrame(free, schema=_FOUND, orient="row")])
+
+    def _alike(self, needs: pl.DataFrame, supplies: pl.DataFrame) -> pl.DataFrame:
+        """The needs in the order in which they are served, with what tells them apart: until (0
+        where nothing expires), shelf, whose ("" where nothing is kept for anybody)."""
+        expiring = supplies.filter(pl.col("expires").is_not_null())["key"].unique()
+        kept = supplies.filter(pl.col("meant_for") != "")["key"].unique()
+        asked = needs.select("day", "from_id", "asked_id", "leaves").rows()
+        expires = needs["key"].is_in(expiring.implode()).to_list()
+        lasting = [
+            self._lasting(*row) if limited else (0, 0)
+            for row, limited in zip(asked, expires, strict=True)
+        ]
+        whose = pl.when(pl.col("key").is_in(kept.implode())).then("whose")
+        return (
+            needs.with_columns(
+                until=pl.Series([until for until, _ in lasting], dtype=pl.Int64),
+                shelf=pl.Series([shelf for _, shelf in lasting], dtype=pl.Int64),
+                whose=self.whose.gather(needs["demand_id"]),
+            )
+            .with_columns(whose=whose.otherwise(pl.lit("")))
+            .sort("key", "rank", maintain_order=True)
+        )
+
+    def _lasting(self, day: int, from_id: int, asked_id: int, leaves: bool) -> tuple[int, int]:
+        """Up to which day what serves a need must last at least, and for how long after it."""
+        foreseen = self.foreseen
+        if not leaves:
+            delay = foreseen.delays.get(from_id, 0) if foreseen is not None else 0
+            return self._ordinal(day + delay), 0
+        until = self.wanted[asked_id]
+        if foreseen is not None and asked_id in foreseen.leaves:
+            until = max(until, self._ordinal(foreseen.leaves[asked_id]))
+        return until + self.shelf[asked_id], self.shelf[asked_id]
+
+    def _ordinal(self, day: int) -> int:
+        """The ordinal of a working day; past the known days that of the last one."""
+        return self.ordinals[min(day, len(self.ordinals) - 1)]
+
+
+def _choosy(needs: pl.DataFrame, supplies: pl.DataFrame) -> pl.Series:
+    """The keys whose needs are of different ranks, leave the house, or may not have all of it."""
+    asked = needs.group_by("key").agg(
+        ranks=pl.col("rank").n_unique(), leaves=pl.col("leaves").any()
+    )
+    several = asked.filter((pl.col("ranks") > 1) | pl.col("leaves"))["key"]
+    limited = supplies.filter(pl.col("expires").is_not_null() | (pl.col("meant_for") != ""))["key"]
+    return pl.concat([several, limited]).unique()
+
+
+def laid_along(needs: pl.DataFrame, supplies: pl.DataFrame) -> pl.DataFrame:
+    """Needs and supplies laid along their running sums, each in its order: need_row (null: for
+    nobody), key, quantity, supply_id (null: a need that nothing serves).
+
+    That is what `allocate` gives where all needs are of one rank and may have every supply.
+    """
+    end = pl.col("quantity").cum_sum().over("key")
+    asked = needs.select("key", "need_row", end=end, supply_id=pl.lit(None, pl.UInt32))
+    offered = supplies.select("key", "supply_id", end=end, need_row=pl.lit(None, pl.Int64)).select(
+        asked.columns
+    )
+    stretch = pl.col("end") - pl.col("end").shift(1, fill_value=0.0).over("key")
+    return (
+        pl.concat([asked, offered])
+        .sort("key", "end", maintain_order=True)
+        .with_columns(pl.col("need_row", "supply_id").backward_fill().over("key"), quantity=stretch)
+        .filter(pl.col("quantity") > pl.col("end") * TOLERANCE)
+        .select(_FOUND.keys())
+    )
+
+
+def _offered(ordered: pl.DataFrame) -> dict[int, tuple[list[int], list[Supply]]]:
+    """By key the numbers of its supplies and the supplies, in their order."""
+    found: dict[int, tuple[list[int], list[Supply]]] = {}
+    columns = ("key", "supply_id", "quantity", "comes", "kind", "expires", "meant_for")
+    for key, number, quantity, comes, kind, expires, kept in ordered.select(columns).iter_rows():
+        ids, own = found.setdefault(key, ([], []))
+        ids.append(number)
+        last = LASTS if expires is None else expires.toordinal()
+        own.append(Supply(quantity, comes, kind == STOCK, last, kept))
+    return found
+
+
+def _told_apart(
+    alike: pl.DataFrame, groups: pl.DataFrame, got: list[tuple[int, float, int | None]]
+) -> pl.DataFrame:
+    """What groups of needs got, laid along the needs themselves."""
+    numbered = groups.select(_ALIKE).with_row_index("group")
+    of_needs = alike.join(numbered, on=_ALIKE, maintain_order="left").select(
+        pl.col("group").cast(pl.Int64), "need_row", "key", "quantity"
+    )
+    schema = {"key": pl.Int64, "quantity": pl.Float64, "supply_id": pl.UInt32}
+    takes = pl.DataFrame(got, schema=schema, orient="row").with_columns(
+        supply_id=pl.col("supply_id").fill_null(_NONE)
+    )
+    laid = laid_along(of_needs.select("need_row", "quantity", key="group"), takes)
+    keys = numbered["key"].gather(laid["key"])
+    return laid.filter(pl.col("need_row").is_not_null()).with_columns(
+        key=keys.filter(laid["need_row"].is_not_null()),
+        supply_id=pl.when(pl.col("supply_id") != _NONE).then("supply_id"),
+    )
+
+
+def _left_over(
+    key: int, left: list[float], ids: list[int], supplies: list[Supply]
+) -> Iterator[_Stretch]:
+    """What of the supplies of a key nobody has."""
+    for quantity, number, supply in zip(left, ids, supplies, strict=True):
+        if quantity > supply.quantity * TOLERANCE:
+            yield None, key, quantity, number

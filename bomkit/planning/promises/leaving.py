@@ -1,0 +1,59 @@
+"""When what spares orders ask for can leave: all their pegs are there, and packed."""
+
+import polars as pl
+
+from bomkit.planning.forecast.graph import NEVER
+from bomkit.planning.network import Network
+from bomkit.planning.pegging.demands import OUTSIDE
+from bomkit.planning.pegging.peg import Pegged
+from bomkit.planning.pegging.supplies import PASSED_ON
+
+
+def boxed(
+    network: Network, pegged: Pegged, orders: pl.DataFrame, arrivals: pl.Series
+) -> pl.DataFrame:
+    """The pegs of what leaves the house, from the kits down to what is packed in them.
+
+    The columns of pegs, kind, supply, location, expires, arrival (NEVER: nothing serves it),
+    order_id, start (of the order that asks), passes (handed on, not packed as such), lead (of a
+    kit that is packed for it; null for all else). arrivals: the day of each supply.
+    """
+    rows = pegged.pegs.filter("leaves")
+    place = rows["supply_id"]
+    columns = ("kind", "supply", "location", "expires", "order_id")
+    found = rows.with_columns(
+        **{name: pegged.supplies[name].gather(place) for name in columns},
+        arrival=arrivals.gather(place).fill_null(NEVER),
+        start=orders["start"].gather(rows["from_id"].replace(OUTSIDE, None)),
+    )
+    about = network.items.select("item_id", "source", kit_lead="lead")
+    made = pl.col("order_id").is_not_null() & (pl.col("source") == "kit")
+    return (
+        found.with_columns(item_id=pl.col("key") // network.serial_count)
+        .join(about, on="item_id", maintain_order="left")
+        .with_columns(
+            passes=(pl.col("kind") == PASSED_ON).fill_null(False),
+            lead=pl.when(made).then("kit_lead"),
+        )
+        .drop("item_id", "source", "kit_lead")
+    )
+
+
+def leaving_days(box: pl.DataFrame) -> dict[int, int]:
+    """By row of spares_orders the day on which it can leave; NEVER where nothing brings a part.
+
+    box: as boxed gives it. A kit leaves as long after its last part is there as it takes to pack
+    it, less the days after its start on which that part is needed.
+    """
+    after: dict[tuple[int, int], int] = {}  # by kit order and row: days from its start to leaving
+    found: dict[int, int] = {}
+    columns = ("asked_id", "from_id", "day", "start", "arrival", "order_id", "passes", "lead")
+    for asked, asking, day, start, arrival, order, passes, lead in box.select(columns).iter_rows():
+        tail = 0 if asking == OUTSIDE else max(0, after.get((asking, asked), 0) - (day - start))
+        if passes:
+            continue
+        if lead is not None:
+            after[order, asked] = max(after.get((order, asked), 0), tail + lead)
+        there = after[order, asked] if lead is not None else min(NEVER, arrival + tail)
+        found[asked] = max(found.get(asked, 0), there)
+    return found
