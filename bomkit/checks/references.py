@@ -51,8 +51,11 @@ def find_dangling(text: TextTable, column: Column, texts: Texts, frames: Frames)
     given = [texts[table] for table, _ in targets if texts[table].given]
     if not given or not all(target.complete for target in given):
         return []
-    known = pl.concat([frames[table][name].rename("known") for table, name in targets]).unique()
     frame = frames[text.table.name]
+    everything = {value for table, name in targets for value in frames[table][name].to_list()}
+    if everything.issuperset(set(frame[column.name].to_list()) - {None, ""}):
+        return []
+    known = pl.concat([frames[table][name].rename("known") for table, name in targets]).unique()
     values = frame.select("row", value=pl.col(column.name).fill_null(""))
     dangling = values.filter((pl.col("value") != "") & ~pl.col("value").is_in(known.implode()))
     messages = _dangling_messages(dangling["value"], known, [table for table, _ in targets])

@@ -68,8 +68,8 @@ def type_table(text: TextTable) -> TypedTable:
 
 def _fill_empty(column: Column, cells: pl.Series, values: pl.Series) -> pl.Series:
     """The values with what an empty cell means; a bad cell stays null."""
-    if column.when_empty is not None:
-        values = values.zip_with(cells != "", _repeat(column, column.when_empty, len(cells)))
+    if column.when_empty is not None and not (filled := cells != "").all():
+        values = values.zip_with(filled, _repeat(column, column.when_empty, len(cells)))
     return values.alias(column.name)
 
 
@@ -91,6 +91,8 @@ def find_broken_keys(typed: TypedTable) -> list[Finding]:
     if typed.frame.height < 2:
         return []
     if any(table.column(name).required and name not in typed.text.frame.columns for name in key):
+        return []
+    if not typed.frame.select(key).is_duplicated().any():
         return []
     repeated = (
         typed.frame.filter(~pl.col("row").is_in(list(bad)))

@@ -1,5 +1,7 @@
 """Cells of text to values of the column's kind; what does not fit is told cell by cell."""
 
+import datetime as dt
+import re
 import unicodedata
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -56,15 +58,17 @@ class CastColumn:
 
 def cast_column(column: Column, text: pl.Series, decimals: Decimals) -> CastColumn:
     """The column's values from its text; a name with deceptive characters comes back cleaned."""
-    cells = text.replace({"": None})
+    cells = text.set(text == "", None)
     if cells.null_count() == len(cells):
         return CastColumn(pl.Series([None], dtype=column.dtype).new_from_index(0, len(cells)))
     unfit = CastColumn(cells)
-    _refuse_what_no_kind_allows(unfit)
+    plain = _is_plain(cells)
+    if not plain:
+        _refuse_what_no_kind_allows(unfit)
     if column.kind in NAME_KINDS:
-        return _cast_names(column, cells, unfit)
+        return _cast_names(column, cells, unfit, plain)
     if column.kind == "text":
-        return CastColumn(cells.str.replace_all("\r\n?", "\n"), unfit.wrong)
+        return CastColumn(cells if plain else cells.str.replace_all("\r\n?", "\n"), unfit.wrong)
     if unfit.wrong:
         cells = cells.scatter(list(unfit.wrong), None)
     if column.kind == "choice":
@@ -74,6 +78,22 @@ def cast_column(column: Column, text: pl.Series, decimals: Decimals) -> CastColu
     else:
         cast = _cast_numbers(column, cells, decimals)
     return CastColumn(cast.values, {**cast.wrong, **unfit.wrong})
+
+
+def _is_plain(cells: pl.Series) -> bool:
+    """Whether no cell can hold what only some kinds allow, or none: nearly every column.
+
+    Each pattern of this module that names a character asks for one that is no printable ASCII, or
+    for the # in front of an error; one look at all cells is quicker than one with each pattern.
+    """
+    texts = [text for text in cells.to_list() if text is not None]
+    together = "".join(texts)
+    return (
+        together.isascii()
+        and together.isprintable()
+        and "#" not in together
+        and max(map(len, texts)) <= LONGEST_CELL
+    )
 
 
 def _refuse_what_no_kind_allows(cast: CastColumn) -> None:
@@ -91,8 +111,17 @@ def _refuse_what_no_kind_allows(cast: CastColumn) -> None:
     )
 
 
-def _cast_names(column: Column, cells: pl.Series, cast: CastColumn) -> CastColumn:
+def _cast_names(column: Column, cells: pl.Series, cast: CastColumn, plain: bool) -> CastColumn:
     """Names letter by letter; several names in a cell come back separated by single spaces."""
+    if not plain:
+        cells = _undeceived(column, cells, cast)
+    if column.kind == "names":
+        cells = cells.str.replace_all(r"[\s,;]+", " ").str.strip_chars(" ")
+    return CastColumn(cells, cast.wrong)
+
+
+def _undeceived(column: Column, cells: pl.Series, cast: CastColumn) -> pl.Series:
+    """The names without deceptive characters, each of which is refused."""
     if column.kind == "name":
         cast.refuse(
             cells.str.contains(_LINE_OR_TAB), "must stand on one line, without tabs; retype it"
@@ -101,9 +130,7 @@ def _cast_names(column: Column, cells: pl.Series, cast: CastColumn) -> CastColum
     cast.refuse_each(deceptive, cells, _deceptive_advice)
     if deceptive.any():
         cells = cells.str.replace_all(_WITHOUT_WIDTH, "").str.normalize("NFKC")
-    if column.kind == "names":
-        cells = cells.str.replace_all(r"[\s,;]+", " ").str.strip_chars(" ")
-    return CastColumn(cells, cast.wrong)
+    return cells
 
 
 def _deceptive_advice(text: str) -> str:
@@ -125,6 +152,10 @@ def _cast_choices(column: Column, cells: pl.Series) -> CastColumn:
 
 
 def _cast_dates(cells: pl.Series) -> CastColumn:
+    texts = cells.to_list()
+    days = {text: _plain_day(text) for text in set(texts) - {None}}
+    if None not in days.values():  # nearly every column
+        return CastColumn(pl.Series(cells.name, [days.get(text) for text in texts], pl.Date))
     plain = cells.set(~cells.str.contains(_PLAIN_DATE), None).str.head(10)
     dotted = cells.set(~cells.str.contains(_DOTTED_DATE), None)
     values = plain.str.to_date("%Y-%m-%d", strict=False)
@@ -138,6 +169,17 @@ def _cast_dates(cells: pl.Series) -> CastColumn:
     )
     cast.refuse_each(cells.is_not_null() & values.is_null(), cells, _date_advice)
     return cast
+
+
+def _plain_day(text: str) -> dt.date | None:
+    """The day of a text such as 2026-11-30; None of any other text, whatever it means."""
+    if not re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
+        return None
+    try:
+        day = dt.date.fromisoformat(text)
+    except ValueError:
+        return None
+    return day if FIRST_YEAR <= day.year <= LAST_YEAR else None
 
 
 def _date_advice(text: str) -> str:

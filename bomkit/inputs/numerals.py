@@ -9,6 +9,7 @@ from bomkit.inputs.text_table import TextTable
 
 _NUMBER = r"^[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?$"
 _DECIMAL_COMMA = r"^([+-]?[0-9]*),([0-9]+(?:[eE][+-]?[0-9]+)?)$"
+_PLAIN_NUMBER = re.compile(r"-?[0-9]{1,15}(?:\.[0-9]{1,15})?")
 # Could be a whole number of thousands as well as one with three decimals.
 _COMMA_IN_DOUBT = r"^[+-]?[1-9][0-9]{0,2},[0-9]{3}$"
 _POINT_IN_DOUBT = r"^[+-]?[1-9][0-9]{0,2}\.[0-9]{3}$"
@@ -59,6 +60,10 @@ def find_decimals(text: TextTable) -> Decimals:
 
 def cast_numbers(cells: pl.Series, decimals: Decimals) -> pl.Series:
     """The finite numbers in the cells; null for every other text and for those in doubt."""
+    texts = cells.to_list()
+    numbers = {text: _plain_number(text) for text in set(texts) - {None}}
+    if not decimals.point_in_doubt and None not in numbers.values():  # nearly every column
+        return pl.Series(cells.name, [numbers.get(text) for text in texts], pl.Float64)
     points = cells
     if decimals.comma:
         points = cells.str.replace(_DECIMAL_COMMA, "${1}.${2}")
@@ -69,6 +74,11 @@ def cast_numbers(cells: pl.Series, decimals: Decimals) -> pl.Series:
     if decimals.point_in_doubt:
         good &= ~cells.str.contains(_POINT_IN_DOUBT)
     return values.set(~good.fill_null(False), None)
+
+
+def _plain_number(text: str) -> float | None:
+    """The number of digits with a point or without; None of any other text, whatever it means."""
+    return float(text) if _PLAIN_NUMBER.fullmatch(text) else None
 
 
 def number_advice(text: str, decimals: Decimals) -> str:

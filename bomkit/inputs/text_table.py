@@ -138,6 +138,8 @@ def _missing_columns(
     table: Table, row: int, missing: Sequence[Column], headings: Sequence[str]
 ) -> list[Finding]:
     """A finding for each missing column, but for those that a misspelt heading stands for."""
+    if not missing:
+        return []
     meant = {nearest(heading, table.column_names) for heading in headings}
     return [
         Finding(table.name, row, column.name, "", "is missing; this column must be there")
