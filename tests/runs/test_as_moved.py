@@ -1,7 +1,6 @@
 """A plan as if every proposed move were agreed proposes none again."""
 
 import random
-from pathlib import Path
 
 import pytest
 
@@ -10,8 +9,9 @@ from bomkit.planning.buying.moves import Thresholds, proposed_moves
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.network import build_network
 from bomkit.runs.as_moved import as_moved
-from bomkit.runs.plan import Run, weekly_run
-from bomkit.runs.planned import Choices
+from bomkit.runs.checked import checked_inputs
+from bomkit.runs.plan import Run
+from bomkit.runs.planned import Choices, planned
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, day, item, need, receipt
 from tests.random_tables import Row, random_tables
@@ -62,17 +62,15 @@ def test_days_and_quantities_become_what_they_should_be_and_what_nobody_needs_is
     assert found["allocations"].is_empty()
 
 
-def test_the_sample_as_moved_says_so_and_no_airframe_is_later_for_it(
-    full_run: Run, tmp_path: Path
-) -> None:
-    choices = Choices(as_moved=True)
-    run = weekly_run(FENLARK, tmp_path / "out", False, lambda words: None, choices)
-    assert run.report.asides[0].startswith("Planned as if ")
-    again = open_moves(run.report.moves, run.report.tables["open_orders"])
+def test_the_sample_as_moved_says_so_and_no_airframe_is_later_for_it(full_run: Run) -> None:
+    inputs, _ = checked_inputs(FENLARK)
+    moved = planned(inputs, Choices(as_moved=True), lambda words: None)
+    assert moved.asides[0].startswith("Planned as if ")
+    again = open_moves(moved.moves, moved.tables["open_orders"])
     assert again.is_empty()
     before, after = (
         dict(report.forecast.filter(demand_kind="airframe").select("demand", "late_days").rows())
-        for report in (full_run.report, run.report)
+        for report in (full_run.report, moved)
     )
     assert all(after[serial] <= late for serial, late in before.items())
     assert sum(after.values()) < sum(before.values())

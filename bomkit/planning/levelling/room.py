@@ -63,6 +63,7 @@ class Room:
         self.week_of = week_of
         self.free = [list(by_week) for by_week in capacity]
         self.capacity = capacity
+        self.least = [[-2 * TOLERANCE * max(1.0, most) for most in own] for own in capacity]
         self.settled = True  # False once giving way came to no rest
         self.days_of: dict[int, list[int]] = {}
         for day, week in enumerate(week_of):
@@ -89,11 +90,12 @@ class Room:
 
     def is_over(self, resource: int, week: int) -> bool:
         """Whether more is taken than there is; a hair beyond the capacity is not beyond it."""
-        return self.free[resource][week] < -2 * TOLERANCE * max(1.0, self.capacity[resource][week])
+        return self.free[resource][week] < self.least[resource][week]
 
     def over(self, week: int) -> set[int]:
         """The resources that are above capacity in a week."""
-        return {number for number in range(len(self.free)) if self.is_over(number, week)}
+        least = zip(self.free, self.least, strict=True)
+        return {number for number, (free, own) in enumerate(least) if free[week] < own[week]}
 
     def excess(self, cells: Iterable[tuple[int, int]]) -> float:
         """What is taken beyond the capacity of some resources in some weeks, as shares of it."""
@@ -102,17 +104,21 @@ class Room:
             for resource, week in sorted(cells)
         )
 
-    def shares(self, task: Task, start: int) -> Iterator[tuple[Use, int, float]]:
+    def shares(self, task: Task, start: int) -> list[tuple[Use, int, float]]:
         """Which share of each use falls into which week."""
         last = min(start + task.length, len(self.week_of)) - 1
-        whole = self.week_of[start] == self.week_of[last]
-        for use in task.uses:
-            if whole or not use.spread:
-                yield use, self.week_of[start], 1.0
-                continue
-            for week in range(self.week_of[start], self.week_of[last] + 1):
-                days = [day for day in self.days_of[week] if start <= day <= last]
-                yield use, week, len(days) / (last + 1 - start)
+        first_week, last_week = self.week_of[start], self.week_of[last]
+        if first_week == last_week:
+            return [(use, first_week, 1.0) for use in task.uses]
+        parts = [
+            (week, sum(start <= day <= last for day in self.days_of[week]) / (last + 1 - start))
+            for week in range(first_week, last_week + 1)
+        ]
+        return [
+            (use, week, share)
+            for use in task.uses
+            for week, share in (parts if use.spread else [(first_week, 1.0)])
+        ]
 
 
 def levelled(tasks: Sequence[Task], room: Room) -> list[Placed]:

@@ -4,6 +4,7 @@ import datetime as dt
 import io
 import os
 from collections.abc import Mapping, Sequence
+from copy import copy
 from typing import Any
 
 # one way of writing XML whatever else is installed: the same input gives the same bytes
@@ -23,6 +24,7 @@ from bomkit.words import entry
 from bomkit.workbooks.entry.limits import limit_column
 from bomkit.workbooks.writing import style
 
+_Look = tuple[str, bool, bool, bool]  # number format, an example, quoted, of several lines
 Values = Sequence[Mapping[str, object]]  # rows of a table: the value of each filled cell by column
 
 _TEXT = "@"
@@ -68,10 +70,11 @@ def _lay_out_table(sheet: Any, table: Table, rows: Values) -> None:
         sheet.column_dimensions[letter].font = Font(name=style.FONT, size=10)
         _write_heading(sheet.cell(1, number), column)
         limit_column(sheet, letter, column)
+    looks: dict[_Look, Any] = {}
     for place, row in enumerate(rows, 2):
         for number, column in enumerate(table.columns, 1):
             if column.name in row:
-                _write_value(sheet.cell(place, number), column, row[column.name])
+                _write_value(sheet.cell(place, number), column, row[column.name], looks)
     sheet.row_dimensions[1].height = 24
     sheet.freeze_panes = "B2"
     sheet.print_title_rows = "1:1"
@@ -107,17 +110,24 @@ def heading_note(column: Column) -> str:
     return "\n".join(lines)
 
 
-def _write_value(cell: Any, column: Column, value: object) -> None:
+def _write_value(cell: Any, column: Column, value: object, looks: dict[_Look, Any]) -> None:
+    """Writes a value; looks: what cells of each look were dressed in, as dressing takes long."""
     cell.value = value
-    cell.number_format = _FORMS.get(column.kind, _TEXT)
-    example = isinstance(value, str) and value.startswith(EXAMPLE_MARK)
-    cell.font = Font(name=style.FONT, size=10, italic=example)
+    text = value if isinstance(value, str) else ""
     if isinstance(value, str):
         cell.data_type = "s"  # also what looks like a formula
-        if column.kind not in _FORMS:
+    example = text.startswith(EXAMPLE_MARK)
+    quoted = isinstance(value, str) and column.kind not in _FORMS
+    look = _FORMS.get(column.kind, _TEXT), example, quoted, "\n" in text
+    if look not in looks:
+        cell.number_format = look[0]
+        cell.font = Font(name=style.FONT, size=10, italic=example)
+        if quoted:
             cell._style.quotePrefix = 1
-        if "\n" in value:
+        if "\n" in text:
             cell.alignment = Alignment(wrap_text=True)
+        looks[look] = cell._style
+    cell._style = copy(looks[look])
 
 
 def _example(table: Table) -> Values:
