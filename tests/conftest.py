@@ -4,6 +4,7 @@ Random data is drawn the same way each time. Polars takes one thread: the suite 
 with workers, and threads that wait for one another cost more than the tables of most tests.
 """
 
+import gc
 import os
 
 os.environ.setdefault("POLARS_MAX_THREADS", "1")  # read once, when polars is first imported
@@ -17,6 +18,7 @@ from tests.samples import FENLARK, TINY
 
 settings.register_profile("the same each time", derandomize=True, deadline=None)
 settings.load_profile("the same each time")
+gc.set_threshold(50_000, 20, 50)  # many small objects are made here, and few that form rings
 
 
 @pytest.fixture(scope="session")

@@ -364,7 +364,7 @@ def test_every_spares_order_stands_on_the_promises_sheet_grounded_ones_first(
 
 
 def test_each_late_airframe_has_a_sheet_that_says_what_sets_its_date(full_run: Run) -> None:
-    workbook = openpyxl.load_workbook(full_run.out / "shortages.xlsx")
+    workbook = read_once(full_run.out / "shortages.xlsx")
     late = full_run.report.forecast.filter(
         (pl.col("late_days") > 0) & (pl.col("demand_kind") == "airframe")
     )
@@ -412,7 +412,7 @@ def test_airframes_wanted_after_the_release_weeks_list_only_what_is_late(full_ru
         for row in report.forecast.iter_rows(named=True)
         if row["demand_kind"] == "airframe"
     }
-    book = openpyxl.load_workbook(full_run.out / "shortages.xlsx")
+    book = read_once(full_run.out / "shortages.xlsx")
     days_late = {
         name: [
             row[7]

@@ -11,9 +11,10 @@ from dataclasses import dataclass
 import numpy as np
 import polars as pl
 
+from bomkit.planning.levelling.level import levelled
 from bomkit.planning.levelling.pull_limits import NO_LIMITS, Limits, new_limits
 from bomkit.planning.levelling.resources import Resources
-from bomkit.planning.levelling.room import Placed, Room, Task, levelled
+from bomkit.planning.levelling.room import Placed, Room, Task
 from bomkit.planning.netting.arrays import Floats, Ints
 from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.network import Network
@@ -86,6 +87,7 @@ class Leveller:
         so that nothing from higher up is pulled into a week that is above capacity anyway.
         """
         self.network, self.resources = network, resources
+        self.serial_count = network.serial_count
         self.room = Room(resources.week_of, resources.capacity)
         self.first_of_window = _window_starts(network, weeks)
         self.no_sooner = held
@@ -112,7 +114,7 @@ class Leveller:
     def _tasks(self, keys: Ints, starts: Floats) -> list[Task]:
         """The orders among some starts that use a resource, by key and day."""
         users = np.array(list(self.resources.uses), np.int64)
-        using = np.flatnonzero(np.isin(keys // self.network.serial_count, users))
+        using = np.flatnonzero(np.isin(keys // self.serial_count, users))
         row, usable = np.nonzero(starts[using])
         orders = (keys[using[row]], usable, starts[using[row], usable])
         return [
@@ -122,7 +124,7 @@ class Leveller:
 
     def _task(self, key: int, usable: int, quantity: float) -> Task:
         """An order as a task: how far it may move, and into what it may be split."""
-        item = key // self.network.serial_count
+        item = key // self.serial_count
         rule = self.items[item]
         start = max(0, usable - rule.ahead)
         earliest = max(self.first_of_window[start], start - rule.keeps)
@@ -139,14 +141,14 @@ class Leveller:
         return Task(key, start, length, quantity, earliest, uses, rule.step, rule.minimum)
 
     def _usable_after_start(self, key: int) -> int:
-        return self.items[key // self.network.serial_count].ahead
+        return self.items[key // self.serial_count].ahead
 
     def _remember(self, moved: list[Placed]) -> None:
         for placed in moved:
             key, ahead = placed.task.key, self._usable_after_start(placed.task.key)
             was = placed.task.start + ahead
             self.moves.append((key, placed.quantity, was, placed.start + ahead))
-            self.moved.add(key // self.network.serial_count)
+            self.moved.add(key // self.serial_count)
 
 
 @dataclass(frozen=True)

@@ -342,6 +342,6 @@ def test_levelling_that_comes_to_no_end_pulls_nothing_and_says_so(
 
 
 def test_giving_way_that_comes_to_no_rest_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("bomkit.planning.levelling.room._MOST_PASSES", 0)
+    monkeypatch.setattr("bomkit.planning.levelling.level._MOST_PASSES", 0)
     plan = levelled([SKIN], processes=SHOP, spares_orders=[need("skin", 3, 16)])
     assert not plan.after.level_settled

@@ -15,7 +15,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linprog  # type: ignore[import-untyped]  # ships no types
 
-from bomkit.planning.levelling.room import Placed, Room, Task, Use, levelled
+from bomkit.planning.levelling.level import levelled
+from bomkit.planning.levelling.room import Placed, Room, Task, Use
 
 seeds = st.integers(0, 99_999)
 few = settings(deadline=None, derandomize=True, max_examples=60)
