@@ -13,20 +13,27 @@ from bomkit.runs.swap import exchanged
 
 _UNFINISHED, _EARLIER = "unfinished", "earlier"  # in the names of folders beside OUT
 RUN_FILE = "run.json"  # what a folder of an earlier run is known by
+TAKEN_BACK_FILE = "taken_back/taken_back.json"  # and one of tables that were taken back
+_KINDS = {RUN_FILE: "an earlier run", TAKEN_BACK_FILE: "tables that were taken back before"}
 _OURS: set[Path] = set()  # what this process is writing
 
 
-def refuse_to_overwrite(out: Path, replace: bool) -> None:
-    """Raises ProblemsFound where OUT holds something that must stay."""
+def refuse_to_overwrite(out: Path, replace: bool, mark: str = RUN_FILE) -> None:
+    """Raises ProblemsFound where OUT holds something that must stay.
+
+    mark: the file by which an earlier folder of the same kind is known, within it.
+    """
     if not out.exists() or (out.is_dir() and not any(out.iterdir())):
         return
     if not out.is_dir():
         message = "is a file; name a folder that does not exist yet"
-    elif not (out / RUN_FILE).exists():
-        message = "holds something other than an earlier run and is left alone; name another folder"
+    elif not (out / mark).exists():
+        message = (
+            f"holds something other than {_KINDS[mark]} and is left alone; name another folder"
+        )
     elif not replace:
         message = (
-            "holds an earlier run; name another folder, or add --replace to put this one there"
+            f"holds {_KINDS[mark]}; name another folder, or add --replace to put this one there"
         )
     else:
         return
@@ -82,10 +89,11 @@ def _has_ended(number: str) -> bool:
 
 
 @contextlib.contextmanager
-def finished_whole(out: Path, replace: bool) -> Iterator[Path]:
+def finished_whole(out: Path, replace: bool, mark: str = RUN_FILE) -> Iterator[Path]:
     """A folder beside OUT that takes its place once everything in it is written.
 
-    replace: whether an earlier run may go; else OUT must still be free then.
+    replace: whether an earlier run may go; else OUT must still be free then. mark: the file by
+    which an earlier folder of the same kind is known.
     """
     try:
         out.parent.mkdir(parents=True, exist_ok=True)
@@ -98,22 +106,22 @@ def finished_whole(out: Path, replace: bool) -> Iterator[Path]:
     try:
         working.chmod(0o755)
         yield working
-        _put_in_place(working, out, replace)
+        _put_in_place(working, out, replace, mark)
     finally:
         shutil.rmtree(working, ignore_errors=True)
         _OURS.discard(working)
 
 
-def _put_in_place(working: Path, out: Path, replace: bool) -> None:
+def _put_in_place(working: Path, out: Path, replace: bool, mark: str) -> None:
     """Gives the finished folder the name OUT; an earlier run goes once the new one is there.
 
     In one step where the system can. Else the earlier run lies under a name that put_back knows
     for a moment.
     """
-    refuse_to_overwrite(out, replace)  # somebody may have been quicker
+    refuse_to_overwrite(out, replace, mark)  # somebody may have been quicker
     earlier = out.with_name(f".{out.name}.{_EARLIER}-{os.getpid()}")
     try:
-        if replace and (out / RUN_FILE).exists():
+        if replace and (out / mark).exists():
             if exchanged(working, out):
                 return  # what is called working now is the earlier run, and goes
             out.rename(earlier)
@@ -124,7 +132,7 @@ def _put_in_place(working: Path, out: Path, replace: bool) -> None:
                 earlier.rename(out)
             raise
     except OSError as refused:
-        refuse_to_overwrite(out, replace)
+        refuse_to_overwrite(out, replace, mark)
         message = (
             f"can't be replaced: {refused.strerror}; close every file of it that is open in "
             "another program and run again"

@@ -4,7 +4,7 @@ To add a column, add it to its table; nothing else has to know about it but the 
 """
 
 from bomkit.problems import nearest
-from bomkit.tables import fleet, items, orders, plan_settings, shops
+from bomkit.tables import fleet, items, logs, orders, plan_settings, shops
 from bomkit.tables.schema import Table, renamed
 
 INPUTS: dict[str, Table] = {
@@ -34,6 +34,8 @@ INPUTS: dict[str, Table] = {
         shops.PRINTS,
         shops.PRINTERS,
         shops.MOULDS,
+        logs.SCRAP_LOG,
+        logs.ARRIVALS_LOG,
     )
 }
 

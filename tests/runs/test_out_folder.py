@@ -120,8 +120,8 @@ def test_a_run_that_comes_between_the_last_look_and_the_move_is_not_overwritten(
     out, file = tmp_path / "out", tmp_path / "kit.xlsx"
     look, look_at_file = out_folder.refuse_to_overwrite, out_folder.refuse_to_overwrite_file
 
-    def somebody_is_quicker(place: Path, replace: bool) -> None:
-        look(place, replace)
+    def somebody_is_quicker(place: Path, replace: bool, mark: str) -> None:
+        look(place, replace, mark)
         place.mkdir()
         (place / "run.json").write_text("theirs")
 

@@ -1,0 +1,1 @@
+"""How a week is closed: what people filled in is booked, and every piece accounted for."""

@@ -1,0 +1,161 @@
+"""Purchases: what was ordered, answered and delivered."""
+
+from bomkit.planning.closing.ledger import NEAR, Ledger, Row, tidy
+from bomkit.words import closing as said
+
+_MUCH_MORE = 1.1  # beyond this share of the order a delivery is rather a slip of the pen
+
+
+def book_answers(ledger: Ledger) -> None:
+    """Open orders get their new day and quantity, or are called off with what they lack."""
+    for entry in ledger.week.filled("answered"):
+        found = ledger.open_order(entry)
+        if found is None:
+            ledger.refuse(entry, "order", said.NOT_ON_ORDER)
+        elif _sensible(ledger, entry):
+            _change(ledger, entry, found)
+
+
+def _sensible(ledger: Ledger, entry: Row) -> bool:
+    """Whether an answer can be booked; says why not."""
+    change = entry["new_date"] is not None or entry["new_quantity"] is not None
+    if entry["cancelled"] == "yes" and change:
+        ledger.refuse(entry, "cancelled", said.CALLED_OFF_OR_NOT)
+        return False
+    if entry["new_quantity"] == 0:
+        ledger.refuse(entry, "new_quantity", said.NOTHING_LEFT)
+        return False
+    return ledger.countable(entry, entry["item"], ["new_quantity"])
+
+
+def _change(ledger: Ledger, entry: Row, found: Row) -> None:
+    if entry["cancelled"] == "yes":
+        close(ledger, found)
+        return
+    if entry["new_date"] is not None:
+        found["was"] = {"due_date": found["due_date"]}
+        found["due_date"] = entry["new_date"]
+    if entry["new_quantity"] is not None:
+        found["quantity"] = entry["new_quantity"]
+
+
+def close(ledger: Ledger, order: Row) -> None:
+    """Removes an open order, and what it lacks if no other row bears its number."""
+    ledger.rows["open_orders"] = [row for row in ledger.rows["open_orders"] if row is not order]
+    if all(row["order"] != order["order"] for row in ledger.rows["open_orders"]):
+        lacking = ledger.rows["allocations"]
+        ledger.rows["allocations"] = [row for row in lacking if row["order"] != order["order"]]
+
+
+def book_orders_placed(ledger: Ledger) -> None:
+    """Planned purchases that were ordered become open orders."""
+    planned = {row["order"]: row for row in ledger.week.results["orders"].iter_rows(named=True)}
+    lines = {row["order"]: row for row in ledger.week.results["buy_lines"].iter_rows(named=True)}
+    taken = {row["order"] for row in ledger.week.inputs["open_orders"].iter_rows(named=True)}
+    suppliers: dict[str, str] = {}
+    for entry in ledger.week.filled("ordered"):
+        plan, line = planned.get(entry["plan_order"]), lines.get(entry["plan_order"])
+        supplier = str((line or {}).get("supplier", ""))
+        if plan is None or line is None or _other(plan, entry):
+            ledger.refuse(entry, "plan_order", said.NOT_IN_PLAN)
+        elif not entry["order"]:
+            ledger.refuse(entry, "order", said.ORDER_NUMBER_MISSING)
+        elif entry["order"] in taken:
+            ledger.refuse(entry, "order", said.ORDER_NUMBER_TAKEN)
+        elif suppliers.setdefault(entry["order"], supplier) != supplier:
+            other = suppliers[entry["order"]]
+            ledger.refuse(entry, "order", said.TWO_SUPPLIERS.format(other=other))
+        elif entry["quantity"] == 0:
+            ledger.refuse(entry, "quantity", said.NEEDS_NUMBER)
+        elif ledger.countable(entry, entry["item"], ["quantity"]):
+            _place(ledger, entry, plan, line)
+
+
+def _other(plan: Row, entry: Row) -> bool:
+    """Whether an entry names another item or serial than its row of the plan."""
+    return any(plan[name] != entry[name] for name in ("item", "serial"))
+
+
+def _place(ledger: Ledger, entry: Row, plan: Row, line: Row) -> None:
+    """An order placed; lines of one number, item and day are one open order."""
+    quantity = plan["quantity"] if entry["quantity"] is None else entry["quantity"]
+    due = entry["promised"] or max(plan["due_date"], line["arrives"])
+    row = {"order": entry["order"], "item": plan["item"], "serial": plan["serial"], "due_date": due}
+    same = ledger.open_order(row)
+    if same is not None:
+        same["quantity"] = tidy(same["quantity"] + quantity)
+        return
+    supplier = line["supplier"]
+    row |= {"quantity": quantity, "supplier": supplier, "firm": "no", "hours_left": None}
+    ledger.rows["open_orders"].append(row)
+
+
+def book_arrivals(ledger: Ledger) -> None:
+    """What was delivered lies in stock; what was refused goes back and is still owed."""
+    for entry in ledger.week.filled("arrived"):
+        found = ledger.open_order(entry)
+        if entry["arrived"] is None:
+            ledger.refuse(entry, "arrived", said.NEEDS_NUMBER)
+        elif found is None:
+            ledger.refuse(entry, "order", said.NOT_ON_ORDER)
+        elif (entry["rejected"] or 0) > entry["arrived"]:
+            words = said.MORE_REJECTED.format(arrived=entry["arrived"])
+            ledger.refuse(entry, "rejected", words)
+        elif ledger.countable(entry, entry["item"], ["arrived", "rejected"]):
+            _take_in(ledger, entry, found)
+
+
+def _take_in(ledger: Ledger, entry: Row, found: Row) -> None:
+    accepted = tidy(entry["arrived"] - (entry["rejected"] or 0), entry["arrived"])
+    on_order = found["quantity"]
+    if accepted > on_order * _MUCH_MORE:
+        words = said.MUCH_MORE_ARRIVED.format(quantity=on_order)
+        ledger.refuse(entry, "arrived", words)
+        return
+    if accepted > on_order * (1 + NEAR):
+        ledger.note(entry, "arrived", said.MORE_ARRIVED.format(quantity=on_order))
+    if entry["rejected"]:
+        ledger.note(entry, "rejected", said.STILL_OWED)
+    if accepted:
+        _note_shelf_life(ledger, entry)
+        _put_away(ledger, entry, found["serial"], accepted)
+        _write_down(ledger, found, accepted)
+    found["quantity"] = tidy(max(0.0, on_order - accepted), on_order)
+    if not found["quantity"]:
+        close(ledger, found)
+
+
+def _note_shelf_life(ledger: Ledger, entry: Row) -> None:
+    """What must be known about the last day of use of what came."""
+    if entry["use_by"] is not None and entry["use_by"] < ledger.week.start:
+        ledger.note(entry, "use_by", said.PAST_ITS_DAY)
+    lasting = any(row["item"] == entry["item"] and row["expires"] for row in ledger.stock)
+    if entry["use_by"] is None and lasting:
+        ledger.note(entry, "use_by", said.NO_LAST_DAY.format(item=entry["item"]))
+
+
+def _put_away(ledger: Ledger, entry: Row, serial: str, accepted: float) -> None:
+    ledger.put(
+        {
+            "item": entry["item"],
+            "serial": serial,
+            "quantity": accepted,
+            "location": entry["place"] or ledger.places.get(entry["item"], ""),
+            "lot": entry["lot"],
+            "expires": entry["use_by"],
+        }
+    )
+
+
+def _write_down(ledger: Ledger, found: Row, accepted: float) -> None:
+    """A line of the log of arrivals, by which suppliers are judged."""
+    ledger.rows["arrivals_log"].append(
+        {
+            "order": found["order"],
+            "item": found["item"],
+            "supplier": found["supplier"],
+            "promised": found["due_date"],
+            "arrived": ledger.week.last,
+            "quantity": accepted,
+        }
+    )

@@ -1,0 +1,96 @@
+"""The way in: a run and what was filled into its workbooks, to the tables of the week after.
+
+What happened in a week is booked in one order, whatever was filled in first: answers, orders
+placed, arrivals, work begun and finished, picks, boxes packed and sent, deliveries, and last of all
+counts, which have the last word. So what came or was finished in the week can be picked in it.
+"""
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import polars as pl
+
+from bomkit.planning.closing.account import account, not_closed
+from bomkit.planning.closing.bought import book_answers, book_arrivals, book_orders_placed
+from bomkit.planning.closing.handed_over import book_deliveries
+from bomkit.planning.closing.ledger import Ledger, Tables, Week
+from bomkit.planning.closing.moulds import book_pulls
+from bomkit.planning.closing.packed import book_packing
+from bomkit.planning.closing.picked import book_picks
+from bomkit.planning.closing.shelves import book_counts
+from bomkit.planning.closing.worked import book_work, close_finished
+from bomkit.planning.workdays import iso_weeks, workdays_of
+from bomkit.problems import Problem
+from bomkit.tables.inputs import INPUTS
+from bomkit.words import closing as said
+
+_MOST_WEEKS_CLOSED = 52  # in a row; a calendar that closes more has no next working week
+
+
+@dataclass(frozen=True)
+class Closed:
+    """The tables of the week after, the account of the week, and what is doubtful or to be told.
+
+    Use tables and account only if no problem is an error.
+    """
+
+    tables: dict[str, pl.DataFrame]
+    account: pl.DataFrame
+    problems: list[Problem]
+
+
+def close_week(inputs: Tables, results: Tables, entries: Tables) -> Closed:
+    """Books what was filled in; inputs and results: the tables of the run."""
+    start = inputs["plan"]["start"][0]
+    week = Week(
+        iso_weeks(inputs["plan"]["start"])[0], start, _last_day(inputs), inputs, results, entries
+    )
+    ledger = Ledger(week)
+    book_answers(ledger)
+    book_orders_placed(ledger)
+    book_arrivals(ledger)
+    worked = book_work(ledger)
+    book_picks(ledger, worked)
+    close_finished(ledger)
+    book_packing(ledger)
+    book_deliveries(ledger)
+    book_counts(ledger)
+    book_pulls(ledger, worked)
+    tables = {**{name: inputs[name] for name in INPUTS}, **ledger.frames()}
+    tables["plan"] = inputs["plan"].with_columns(start=pl.lit(next_week(inputs)))
+    made = account(ledger, tables)
+    problems = list(ledger.problems)
+    if not any(problem.severity == "error" for problem in problems):
+        problems += [_open_account(*row) for row in not_closed(made)]
+    return Closed(tables, made, problems)
+
+
+def _open_account(item: str, opening: float, booked: float, closing: float) -> Problem:
+    words = said.DID_NOT_CLOSE.format(opening=opening, changes=booked, closing=closing)
+    return Problem("account", "", "", item, words)
+
+
+def _monday_after(day: dt.date) -> dt.date:
+    return day + dt.timedelta(days=7 - day.weekday())
+
+
+def _last_day(inputs: Tables) -> dt.date:
+    """The last working day of the run's first week; its last day if nobody works in it."""
+    end = _monday_after(inputs["plan"]["start"][0])
+    days = workdays_of(inputs).dates
+    within = days.filter(days < end)
+    last: dt.date = within[-1] if len(within) else end - dt.timedelta(days=1)
+    return last
+
+
+def next_week(inputs: Mapping[str, pl.DataFrame]) -> dt.date:
+    """The Monday of the next week in which somebody works."""
+    monday = _monday_after(inputs["plan"]["start"][0])
+    days = workdays_of(inputs).dates
+    for _ in range(_MOST_WEEKS_CLOSED):
+        after = monday + dt.timedelta(days=7)
+        if ((days >= monday) & (days < after)).any():
+            break
+        monday = after
+    return monday

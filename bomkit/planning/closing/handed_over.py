@@ -1,0 +1,43 @@
+"""Airframes that were delivered: from the build plan to the fleet."""
+
+from bomkit.planning.closing.ledger import Ledger, Row
+from bomkit.tables.inputs import INPUTS
+from bomkit.words import closing as said
+
+
+def book_deliveries(ledger: Ledger) -> None:
+    """An airframe that is finished leaves the stock and the build plan, and is in the fleet."""
+    for entry in ledger.week.filled("delivered"):
+        if entry["delivered_on"] is None:
+            continue
+        plan = next((r for r in ledger.rows["build_plan"] if r["serial"] == entry["serial"]), None)
+        if plan is None:
+            ledger.refuse(entry, "serial", said.NOT_ON_THE_LINE)
+            continue
+        built = [row for row in ledger.stock if _is_it(row, plan)]
+        if not built:
+            ledger.refuse(entry, "delivered_on", said.NOT_BUILT.format(item=plan["item"]))
+        elif entry["delivered_on"] > ledger.week.last:
+            ledger.refuse(entry, "delivered_on", said.NOT_YET.format(last=ledger.week.last))
+        else:
+            ledger.take(built[:1], 1.0)
+            _hand_over(ledger, entry, plan)
+
+
+def _is_it(row: Row, plan: Row) -> bool:
+    """Whether a row of the stock is this airframe, finished and usable."""
+    same = all(row[name] == plan[name] for name in ("item", "serial"))
+    return same and row["status"] == "usable" and row["quantity"] >= 1
+
+
+def _hand_over(ledger: Ledger, entry: Row, plan: Row) -> None:
+    serial = plan["serial"]
+    ledger.rows["build_plan"] = [row for row in ledger.rows["build_plan"] if row is not plan]
+    known = {name: plan[name] for name in ("serial", "item", "options")}
+    defaults = {column.name: column.when_empty for column in INPUTS["fleet"].columns}
+    ledger.rows["fleet"].append({**defaults, **known, "delivered": entry["delivered_on"]})
+    kept = [row["item"] for row in ledger.stock if row["serial"] == serial]
+    kept += [row["order"] for row in ledger.rows["open_orders"] if row["serial"] == serial]
+    if kept:
+        words = said.LEFT_BEHIND.format(what=", ".join(sorted(set(kept))))
+        ledger.note(entry, "serial", words)

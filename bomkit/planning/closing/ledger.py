@@ -1,0 +1,156 @@
+"""The tables of a run while a week is booked: what is there, on order, lacking, and doubtful.
+
+Rows are kept as dictionaries, as every entry changes one or a few of them.
+"""
+
+import datetime as dt
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+import polars as pl
+
+from bomkit.problems import Problem, Severity
+from bomkit.tables.entries import ENTRIES
+from bomkit.tables.inputs import INPUTS
+from bomkit.tables.schema import Column
+from bomkit.units import WHOLE_UNITS
+from bomkit.words import closing as said
+
+Tables = Mapping[str, pl.DataFrame]
+Row = dict[str, Any]
+NEAR = 1e-9  # relative; what is less than this is nothing
+KEPT_AS_ROWS = (
+    *("stock", "open_orders", "allocations", "spares_orders", "moulds", "build_plan", "fleet"),
+    *("scrap_log", "arrivals_log"),
+)
+_SAME_STOCK = ("item", "location", "lot", "status", "expires", "serial", "reason")
+
+
+@dataclass(frozen=True)
+class Week:
+    """What is booked: the run's input tables, its result tables, and what was filled in.
+
+    name: ISO week of the run; last: the last working day of it; entries: the tables of ENTRIES
+    with a column where.
+    """
+
+    name: str
+    start: dt.date
+    last: dt.date
+    inputs: Tables
+    results: Tables
+    entries: Tables
+
+    def filled(self, name: str) -> list[Row]:
+        """The rows of a kind of entry, words never null."""
+        table = ENTRIES[name]
+        frame = self.entries.get(name, table.empty().with_columns(where=pl.lit("")))
+        words = [pl.col(column.name).fill_null("") for column in table.columns if _is_word(column)]
+        return list(frame.with_columns(words).iter_rows(named=True))
+
+
+def _is_word(column: Column) -> bool:
+    return column.dtype == pl.String
+
+
+@dataclass
+class Ledger:
+    """The rows of the tables that change, and what was found on the way."""
+
+    week: Week
+    rows: dict[str, list[Row]] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+    log: list[tuple[str, str, float]] = field(default_factory=list)  # item, movement, quantity
+
+    def __post_init__(self) -> None:
+        for name in KEPT_AS_ROWS:
+            self.rows[name] = list(self.week.inputs[name].iter_rows(named=True))
+        items = self.week.inputs["items"].iter_rows(named=True)
+        self.items: dict[str, Row] = {row["item"]: row for row in items}
+        self.places = _usual_places(self.rows["stock"])
+
+    @property
+    def stock(self) -> list[Row]:
+        return self.rows["stock"]
+
+    def refuse(self, entry: Row, column: str, message: str, severity: Severity = "error") -> None:
+        """Says what is doubtful in a cell that was filled in."""
+        value = entry.get(column)
+        shown = "" if value is None else f"{value:g}" if isinstance(value, float) else str(value)
+        self.problems.append(Problem(entry["where"], "", column, shown, message, severity))
+
+    def note(self, entry: Row, column: str, message: str) -> None:
+        """Says what was done with a cell where somebody may have expected something else."""
+        self.refuse(entry, column, message, "warning")
+
+    def is_whole(self, item: str) -> bool:
+        """Whether an item is counted in pieces."""
+        return item in self.items and self.items[item]["unit"] in WHOLE_UNITS
+
+    def countable(self, entry: Row, item: str, columns: Collection[str]) -> bool:
+        """Whether the quantities of an entry are whole where they must be; says where not."""
+        wrong = [
+            column
+            for column in columns
+            if entry[column] is not None and self.is_whole(item) and entry[column] % 1
+        ]
+        for column in wrong:
+            self.refuse(entry, column, said.WHOLE_PIECES.format(item=item))
+        return not wrong
+
+    def put(self, row: Row) -> None:
+        """Adds to the stock, to the row that is like it if there is one."""
+        full = {"location": "", "lot": "", "status": "usable", "expires": None, "reason": "", **row}
+        for there in self.stock:
+            if all(there[name] == full[name] for name in _SAME_STOCK):
+                there["quantity"] = tidy(there["quantity"] + full["quantity"])
+                return
+        self.stock.append({name: full[name] for name in INPUTS["stock"].column_names})
+
+    def take(self, lots: list[Row], quantity: float) -> None:
+        """Takes a quantity from rows of the stock, one after the other; there must be enough."""
+        for lot in lots:
+            taken = min(lot["quantity"], quantity)
+            lot["quantity"] = tidy(lot["quantity"] - taken, lot["quantity"])
+            quantity -= taken
+        self.rows["stock"] = [row for row in self.stock if row["quantity"] > 0 or row not in lots]
+
+    def open_order(self, entry: Row) -> Row | None:
+        """The open order that an entry names; a list may leave out the serial of a common item."""
+        alike = [row for row in self.rows["open_orders"] if _names(entry, row)]
+        exact = [row for row in alike if row["serial"] == entry["serial"]]
+        if exact:
+            return exact[0]
+        return alike[0] if len(alike) == 1 and not entry["serial"] else None
+
+    def frames(self) -> dict[str, pl.DataFrame]:
+        """The tables as they are now."""
+        return {
+            name: pl.DataFrame(
+                [{column: row[column] for column in INPUTS[name].column_names} for row in rows],
+                schema=INPUTS[name].schema,
+            )
+            for name, rows in self.rows.items()
+        }
+
+
+def _names(entry: Row, order: Row) -> bool:
+    """Whether an entry names an open order by its number, item and the day it had in the run."""
+    was = {**order, **order.get("was", {})}
+    return all(was[name] == entry[name] for name in ("order", "item", "due_date"))
+
+
+def tidy(value: float, beside: float = 0.0) -> float:
+    """A sum without its last bits; 0 where it is nothing beside what it was taken from."""
+    return 0.0 if abs(value) <= NEAR * max(abs(beside), 1e-3) else round(value, 9)
+
+
+def _usual_places(stock: list[Row]) -> dict[str, str]:
+    """Where each item usually lies: the place that holds most of it."""
+    places: dict[str, tuple[float, str]] = {}
+    for row in stock:
+        if row["status"] == "usable" and row["location"]:
+            best = places.get(row["item"], (-1.0, ""))
+            places[row["item"]] = max(best, (row["quantity"], row["location"]))
+    return {item: place for item, (_, place) in places.items()}

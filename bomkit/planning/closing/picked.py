@@ -1,0 +1,163 @@
+"""What was picked for orders, and what those that have begun still lack."""
+
+import datetime as dt
+import math
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+
+import polars as pl
+
+from bomkit.planning.closing.ledger import Ledger, Row, tidy
+from bomkit.planning.closing.lots import Taking, take
+from bomkit.planning.closing.worked import Worked, planned_work
+from bomkit.planning.workdays import workdays_of
+from bomkit.words import closing as said
+
+_WHOLE = 1 - 1e-6  # less than a piece is a rounding of shares
+
+
+@dataclass
+class Lack:
+    """What an order takes of a component (for one serial), and what it lacks once all is booked."""
+
+    item: str
+    serial: str
+    need: float
+    lacks: float
+    day: dt.date
+
+
+def book_picks(ledger: Ledger, worked: Mapping[str, Worked]) -> None:
+    """Takes what was picked from stock; what begun orders lack becomes their allocations."""
+    lacking = {name: _components(ledger, name, each) for name, each in worked.items()}
+    planned = planned_work(ledger)
+    served = _serials_served(ledger)
+    for entry in ledger.week.filled("picked"):
+        if not entry["picked"]:
+            continue
+        name = entry["order"]
+        if name not in lacking and name not in planned:
+            lacking[name] = list(_allocated(ledger, name))
+        if name in planned and name not in worked:
+            continue  # what is wrong with the order was said
+        _pick(ledger, entry, lacking[name], served.get(name, ()))
+    for name, lacks in lacking.items():
+        _settle(ledger, name, worked.get(name), lacks)
+
+
+def _components(ledger: Ledger, name: str, worked: Worked) -> list[Lack]:
+    """What an order takes: of a planned one what its needs say, else what it lacked so far."""
+    if worked.planned is None:
+        return list(_allocated(ledger, worked.name))
+    taken = _needed(ledger).filter(pl.col("from_order") == name)
+    needs = taken.group_by("item", "serial").agg(pl.col("quantity").sum(), pl.col("day").min())
+    return [
+        Lack(item, serial, need * worked.share, need * worked.share, day)
+        for item, serial, need, day in needs.sort("item", "serial").iter_rows()
+    ]
+
+
+def _needed(ledger: Ledger) -> pl.DataFrame:
+    """What orders need, of phantoms and replaced items what goes in.
+
+    need, from_order, item, serial, quantity, day.
+    """
+    return (
+        ledger.week.results["pegs"]
+        .filter(pl.col("supply_kind") != "passed on")
+        .select("need", "from_order", "item", "serial", "quantity", day="need_date")
+    )
+
+
+def _allocated(ledger: Ledger, name: str) -> Iterator[Lack]:
+    """What an order in work lacks, the first needed in front; of phantoms what is in them."""
+    ends = workdays_of(ledger.week.inputs).end
+    needed = _needed(ledger).filter(pl.col("need") == name, pl.col("from_order") == "")
+    lacks = needed.group_by("item", "serial", "day").agg(pl.col("quantity").sum().round(9))
+    own = [row for row in ledger.rows["allocations"] if row["order"] == name]
+    for item, serial, day, quantity in (
+        lacks.sort("day", "item", "serial").iter_rows() if own else ()
+    ):
+        yield Lack(item, serial, quantity, quantity, day)
+    for row in own:
+        if row["need_date"] >= ends:  # the plan leaves it out
+            yield Lack(
+                row["item"], row["serial"], row["quantity"], row["quantity"], row["need_date"]
+            )
+
+
+def _serials_served(ledger: Ledger) -> dict[str, set[str]]:
+    """Whose stock may go into an order, by the order's name: the serials that it serves."""
+    pegs = ledger.week.results["pegs"].select("need", "serial", "demand_serial").unique()
+    served: dict[str, set[str]] = {}
+    for need, *serials in pegs.iter_rows():
+        served.setdefault(need, set()).update(filter(None, serials))
+    for row in ledger.rows["open_orders"]:
+        served.setdefault(row["order"], set()).add(row["serial"])
+    return served
+
+
+def _pick(ledger: Ledger, entry: Row, lacking: list[Lack], serials: Collection[str]) -> None:
+    """One row of a pick list."""
+    whom = [entry["serial"]] if entry["serial"] else list(serials)
+    fits = [lack for lack in lacking if lack.item == entry["item"]]
+    fits.sort(key=lambda lack: lack.serial != entry["serial"])
+    if not fits:
+        ledger.refuse(entry, "item", said.NO_SUCH_COMPONENT.format(order=entry["order"]))
+        return
+    if not ledger.countable(entry, entry["item"], ["picked"]):
+        return
+    lot, listed, place = entry["lot"], entry["listed_lot"], entry["location"]
+    taking = Taking(entry["item"], entry["picked"], listed, lot, place, whom)
+    if not take(ledger, entry, "picked", "lot", taking):
+        return
+    left = entry["picked"]
+    for lack in fits:
+        given = min(left, lack.lacks)
+        lack.lacks, left = tidy(lack.lacks - given, lack.need), left - given
+
+
+def _settle(ledger: Ledger, name: str, worked: Worked | None, lacking: list[Lack]) -> None:
+    """Writes down what an order lacks, unless it is finished; says where that can't be so."""
+    order = worked.name if worked else name
+    others = [row for row in ledger.rows["allocations"] if row["order"] != order]
+    rest = worked.rest if worked else 1.0
+    for lack in lacking:
+        if worked and rest < 1:
+            _finished_without(ledger, worked, lack)
+        still = lack.lacks if ledger.is_whole(lack.item) else min(lack.lacks, lack.need * rest)
+        if rest and still:
+            others.append(
+                {
+                    "order": order,
+                    "item": lack.item,
+                    "quantity": tidy(still),
+                    "need_date": lack.day,
+                    "serial": lack.serial,
+                }
+            )
+    ledger.rows["allocations"] = [row for row in others if row["quantity"] > 0]
+
+
+def _finished_without(ledger: Ledger, worked: Worked, lack: Lack) -> None:
+    """Says where more is finished than what was picked can have made."""
+    waste = _most_waste(ledger).get(lack.item, 0.0)
+    beyond = lack.lacks - lack.need * (waste + worked.rest)
+    column = "good" if worked.entry["good"] else "scrapped"
+    unit = ledger.items[lack.item]["unit"]
+    words = {"lacks": beyond, "unit": unit, "item": lack.item}
+    if not ledger.is_whole(lack.item):
+        if beyond > lack.need * _UNUSED:
+            ledger.note(worked.entry, column, said.FINISHED_WITHOUT.format(**words))
+    elif beyond >= _WHOLE:
+        words["lacks"] = math.ceil(beyond - 1e-6)
+        ledger.refuse(worked.entry, column, said.NOT_PICKED.format(**words))
+
+
+_UNUSED = 0.1  # of what is measured, so much less is not remarkable
+
+
+def _most_waste(ledger: Ledger) -> dict[str, float]:
+    """The largest waste that a line plans for each component."""
+    lines = ledger.week.inputs["structure"].group_by("child").agg(pl.col("waste").max())
+    return dict(lines.with_columns(pl.col("waste").fill_null(0.0)).iter_rows())

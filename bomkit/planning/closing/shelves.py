@@ -1,0 +1,50 @@
+"""What was counted on the shelves."""
+
+from bomkit.planning.closing.ledger import Ledger, Row, tidy
+from bomkit.words import closing as said
+
+COUNTED, SCRAPPED = "counted", "scrapped"
+_KEY = ("item", "serial", "location", "lot", "status", "expires")
+
+
+def book_counts(ledger: Ledger) -> None:
+    """The stock is what was counted, whatever else was filled in: a count has the last word.
+
+    What is found less of stock that can't be used (on hold, in quarantine, past its last day) was
+    scrapped on the shelf; every other difference is told as counted.
+    """
+    known = {_key(row) for row in ledger.week.inputs["stock"].iter_rows(named=True)}
+    known |= {_key(row) for row in ledger.stock}
+    for entry in ledger.week.filled("counted"):
+        if entry["counted"] is None:
+            continue
+        if _key(entry) not in known:
+            ledger.refuse(entry, "counted", said.COUNT_UNKNOWN)
+        elif ledger.countable(entry, entry["item"], ["counted"]):
+            _set(ledger, entry)
+
+
+def _key(row: Row) -> tuple[object, ...]:
+    return tuple(row[name] for name in _KEY)
+
+
+def _set(ledger: Ledger, entry: Row) -> None:
+    own = [row for row in ledger.stock if _key(row) == _key(entry)]
+    before = sum(row["quantity"] for row in own)
+    difference = entry["counted"] - before
+    for row in own[1:]:
+        row["quantity"] = 0.0
+    if own:
+        own[0]["quantity"] = entry["counted"]
+    elif entry["counted"]:
+        ledger.put({**{name: entry[name] for name in _KEY}, "quantity": entry["counted"]})
+    if entry["counted"] == 0 or own[1:]:
+        ledger.rows["stock"] = [row for row in ledger.stock if row["quantity"] or row not in own]
+    useless = entry["status"] != "usable" or (
+        entry["expires"] is not None and entry["expires"] <= ledger.week.last
+    )
+    kind = SCRAPPED if useless and difference < 0 else COUNTED
+    if difference:
+        ledger.log.append(
+            (entry["item"], kind, tidy(abs(difference) if kind == SCRAPPED else difference))
+        )

@@ -1,0 +1,42 @@
+"""Words of the account of a week that was taken back, and of the command that makes it."""
+
+SHEET_ACCOUNT, SHEET_DIFFERENCES = "Account", "Counted"
+ACCOUNT_TITLE = "Account of week {week}"
+ACCOUNT_COLUMNS = (
+    *("Item", "Description", "Unit", "Opening", "+ arrived", "+ good", "+ counted", "- picked"),
+    *("- scrapped", "- sent", "= closing"),
+)
+ACCOUNT_NOTE = (
+    "Opening and closing: what lies in stock, whatever its state. Counted: by how much counts "
+    "found more or less. Scrapped: what was found gone on hold, in quarantine or past its last "
+    "day. Every line adds up."
+)
+NOTHING_THERE = "Nothing was in stock, and nothing came."
+DIFFERENCES_TITLE = "What counts found more or less"
+DIFFERENCES_COLUMNS = (
+    *("Item", "Description", "Unit", "Should be", "Found", "More or less", "Worth", "Share"),
+)
+DIFFERENCES_NOTE = (
+    "Should be: after all that was filled in for the week. Worth: by the item's cost; blank if it "
+    "has none. Look into what is large before the next count."
+)
+NO_DIFFERENCES = "No count found more or less than there should be."
+TAKEN_BACK = "week {week} taken back: {counts}"
+NOTHING_FILLED_IN = "nothing was filled in"
+NEXT_START = "the next plan starts on {start:%Y-%m-%d}"
+MORE_DIFFERENCES = "and {count} more counts; see the sheet Counted of account.xlsx"
+DIFFERENCE_LINE = "counted {item}: {difference:+g} {unit}"
+ENTRY_KINDS = {
+    "ordered": "orders placed",
+    "answered": "orders changed",
+    "arrived": "arrivals",
+    "picked": "picks",
+    "worked": "orders begun or finished",
+    "pulled": "moulds",
+    "packed": "lines packed",
+    "counted": "counts",
+    "delivered": "airframes delivered",
+}
+CHANGED_SINCE = (
+    "was changed after it was taken back, so it is left alone; name another folder for this one"
+)

@@ -1,0 +1,78 @@
+"""Words of the week's close: what is doubtful in what was filled in, and what was done with it."""
+
+WHOLE_PIECES = "must be a whole number: {item} is counted in pieces; correct the cell"
+NEEDS_NUMBER = "needs a number here, as something else is filled in beside it; fill it in"
+
+# what was bought
+NOT_ON_ORDER = "is no open order of that item, serial and day; restore the row's own cells"
+NOT_IN_PLAN = "is no planned purchase of that item in this run; restore the row's own cells"
+ORDER_NUMBER_MISSING = "is missing; write the number of the order that was placed"
+ORDER_NUMBER_TAKEN = (
+    "is the number of an order that is open already; change that one under Ask for, or write the "
+    "number of the new order"
+)
+TWO_SUPPLIERS = "is also the number of an order at {other}; an order goes to one supplier"
+CALLED_OFF_OR_NOT = "is called off, so it can have no new day or quantity; empty one of the two"
+NOTHING_LEFT = "would leave nothing on order; write yes under cancelled if that is meant"
+MORE_REJECTED = "must not be more than what arrived ({arrived:g}); correct one of the two"
+MUCH_MORE_ARRIVED = (
+    "is much more than the {quantity:g} on order; correct it, or write the true quantity of the "
+    "order as new quantity under Ask for"
+)
+MORE_ARRIVED = "is more than the {quantity:g} on order; all of it was taken in"
+STILL_OWED = "was refused and is still on order; change the order under Ask for if it is not"
+NO_LAST_DAY = "has no last day of use, but other lots of {item} have one; look at its label"
+PAST_ITS_DAY = (
+    "was past its last day of use when it came; it lies in stock, but is not planned with"
+)
+
+# what was picked, begun and finished
+NO_SUCH_ORDER = "is no order of this run to be made, nor one in work; restore the row's own cells"
+NO_SUCH_COMPONENT = "is not what {order} takes or still lacks; restore the row's own cells"
+LOT_UNKNOWN = "is no usable lot of {item} in stock; look at its label"
+MORE_THAN_THERE = (
+    "is more than there was to take ({there:g}); correct it, or count the shelf and correct the "
+    "stock first"
+)
+KEPT_FOR_OTHERS = "is more than there was to take ({there:g}); {kept:g} more is kept for {whom}"
+BEGUN_ALREADY = "is filled in for an order that was in work before; empty it"
+BEGUN_NOTHING = "is 0, but some of it is finished; correct one of the two"
+MORE_THAN_BEGUN = "is, good and scrapped together ({done:g}), more than the {begun:g} in work"
+NAME_TAKEN = "would be called {name} once begun, but an order of that name is there already"
+NOT_PICKED = (
+    "is finished, but {lacks:g} {unit} of {item} was not picked for it; fill in what was picked, "
+    "or lower what is finished"
+)
+FINISHED_WITHOUT = (
+    "is finished, and {lacks:g} {unit} of {item} was not picked for it: taken as not used; count it"
+)
+PULLED_FROM_NOWHERE = "is no mould; restore the row's own cells"
+WORN = "is {over:g} more than the mould had left; it is taken as worn out"
+
+# what left the house
+NO_SUCH_SPARES_ORDER = "is no line of that spares order; restore the row's own cells"
+MORE_PACKED = "is more than the {quantity:g} that the order takes; correct it"
+LEFT_EMPTY = "says that the box left, but nothing was packed for it; fill in what was packed"
+TWO_LEAVING_DAYS = "is another day than the rest of the box left on; write one day"
+NOT_LEFT = (
+    "is packed and has not left: it stays in stock until the day on which it left is filled in"
+)
+BOX_BEGUN = "is packed in part: its box is in work as {name}, and lacks the rest"
+BOX_READY = "is packed and has not left: the box lies in stock as {item}"
+LEFT_WITHOUT = "left without {lacks:g} of {item}, which stays on order"
+NOT_BUILT = (
+    "is not built: no finished {item} of this serial is in stock; fill in that its last order is "
+    "finished, or empty this"
+)
+NOT_ON_THE_LINE = "is no airframe of the build plan; restore the row's own cells"
+NOT_YET = "is after the week that is closed (up to {last:%d %b %Y}); write the day it happened"
+LEFT_BEHIND = "is delivered, but {what} is still kept for it"
+
+# what was counted
+COUNT_UNKNOWN = "is no such place and lot in stock; restore the row's own cells"
+PLACE_PACKED = "packed for {order}"
+BOX_NAME = "{week}-{order}"
+DID_NOT_CLOSE = (
+    "does not add up: {opening:g} opening {changes:+g} booked is not {closing:g} closing; nothing "
+    "can be written from this run"
+)
