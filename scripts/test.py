@@ -90,6 +90,9 @@ def _script_steps(python: Path) -> list[tuple[str, Callable[[Path], None]]]:
         ),
         "fuzz_lists.py": lambda _: _must_pass([python, SCRIPTS / "fuzz_lists.py", "--quick"]),
         "bench_start.py": lambda _: _must_pass([python, SCRIPTS / "bench_start.py", "--quick"]),
+        "simulate_year.py": lambda _: _must_pass(
+            [python, SCRIPTS / "simulate_year.py", SAMPLES / "fenlark", "--weeks", "1"]
+        ),
     }
     ours = {Path(__file__).name, "setup_venv.py"}
     found = sorted(path.name for path in SCRIPTS.glob("*.py") if path.name not in ours)

@@ -29,6 +29,10 @@ PAST_ITS_DAY = (
 # what was picked, begun and finished
 NO_SUCH_ORDER = "is no order of this run to be made, nor one in work; restore the row's own cells"
 NO_SUCH_COMPONENT = "is not what {order} takes or still lacks; restore the row's own cells"
+LOT_PAST = (
+    "is taken from lot {lot} of {item}, which is past its last day of use; it must not be used: "
+    "look at its label, and at what it went into"
+)
 LOT_UNKNOWN = "is no usable lot of {item} in stock; look at its label"
 MORE_THAN_THERE = (
     "is more than there was to take ({there:g}); correct it, or count the shelf and correct the "

@@ -43,9 +43,8 @@ class Closed:
 def close_week(inputs: Tables, results: Tables, entries: Tables) -> Closed:
     """Books what was filled in; inputs and results: the tables of the run."""
     start = inputs["plan"]["start"][0]
-    week = Week(
-        iso_weeks(inputs["plan"]["start"])[0], start, _last_day(inputs), inputs, results, entries
-    )
+    name, ends = iso_weeks(inputs["plan"]["start"])[0], next_week(inputs) - dt.timedelta(days=1)
+    week = Week(name, start, _last_day(inputs), ends, inputs, results, entries)
     ledger = Ledger(week)
     book_answers(ledger)
     book_orders_placed(ledger)
@@ -58,7 +57,7 @@ def close_week(inputs: Tables, results: Tables, entries: Tables) -> Closed:
     book_counts(ledger)
     book_pulls(ledger, worked)
     tables = {**{name: inputs[name] for name in INPUTS}, **ledger.frames()}
-    tables["plan"] = inputs["plan"].with_columns(start=pl.lit(next_week(inputs)))
+    tables["plan"] = inputs["plan"].with_columns(start=pl.lit(ends + dt.timedelta(days=1)))
     made = account(ledger, tables)
     problems = list(ledger.problems)
     if not any(problem.severity == "error" for problem in problems):

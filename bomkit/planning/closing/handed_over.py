@@ -17,8 +17,8 @@ def book_deliveries(ledger: Ledger) -> None:
         built = [row for row in ledger.stock if _is_it(row, plan)]
         if not built:
             ledger.refuse(entry, "delivered_on", said.NOT_BUILT.format(item=plan["item"]))
-        elif entry["delivered_on"] > ledger.week.last:
-            ledger.refuse(entry, "delivered_on", said.NOT_YET.format(last=ledger.week.last))
+        elif entry["delivered_on"] > ledger.week.ends:
+            ledger.refuse(entry, "delivered_on", said.NOT_YET.format(last=ledger.week.ends))
         else:
             ledger.take(built[:1], 1.0)
             _hand_over(ledger, entry, plan)

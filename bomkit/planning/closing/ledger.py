@@ -31,13 +31,14 @@ _SAME_STOCK = ("item", "location", "lot", "status", "expires", "serial", "reason
 class Week:
     """What is booked: the run's input tables, its result tables, and what was filled in.
 
-    name: ISO week of the run; last: the last working day of it; entries: the tables of ENTRIES
-    with a column where.
+    name: ISO week of the run; last: the last working day of it; ends: the day before the next
+    plan's first; entries: the tables of ENTRIES with a column where.
     """
 
     name: str
     start: dt.date
     last: dt.date
+    ends: dt.date
     inputs: Tables
     results: Tables
     entries: Tables

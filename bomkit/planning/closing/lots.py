@@ -31,13 +31,14 @@ def take(ledger: Ledger, entry: Row, column: str, lot_column: str, taking: Takin
     From the lot entered, else the one listed (where the list named none: from any, what expires
     first in front); from the place listed first; from what is kept for somebody it is for first.
     """
-    usable = [
-        row for row in ledger.stock if row["item"] == taking.item and row["status"] == "usable"
-    ]
     lot = taking.lot or taking.listed_lot
-    of_lot = [row for row in usable if row["lot"] == lot] if lot else usable
+    own = [row for row in ledger.stock if row["item"] == taking.item and lot in ("", row["lot"])]
+    lasting = [row for row in own if (row["expires"] or _NO_DAY) >= ledger.week.start]
+    of_lot = [row for row in lasting if row["status"] == "usable"]
     if lot and not of_lot:
-        ledger.refuse(entry, lot_column, said.LOT_UNKNOWN.format(item=taking.item))
+        past = own and not lasting
+        words = said.LOT_PAST if past else said.LOT_UNKNOWN
+        ledger.refuse(entry, lot_column, words.format(item=taking.item, lot=lot))
         return False
     ours = [row for row in of_lot if row["serial"] in {"", *taking.whom}]
     there = sum(row["quantity"] for row in ours)
@@ -54,7 +55,7 @@ def _turn(row: Row, taking: Taking) -> tuple[bool, bool, dt.date, bool, str, str
     elsewhere = bool(taking.location) and row["location"] != taking.location
     other_lot = not taking.lot and row["lot"] != taking.listed_lot
     expires = row["expires"] or _NO_DAY
-    return elsewhere, other_lot, expires, not row["serial"], row["location"], row["lot"]
+    return other_lot, elsewhere, expires, not row["serial"], row["location"], row["lot"]
 
 
 def _too_little(there: float, others: list[Row]) -> str:

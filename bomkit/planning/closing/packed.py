@@ -87,8 +87,8 @@ def _check_leaving(ledger: Ledger, entry: Row, box: Box) -> None:
     left = entry["left_on"]
     if left is None:
         return
-    if left > ledger.week.last:
-        ledger.refuse(entry, "left_on", said.NOT_YET.format(last=ledger.week.last))
+    if left > ledger.week.ends:
+        ledger.refuse(entry, "left_on", said.NOT_YET.format(last=ledger.week.ends))
     elif box.left_on not in (None, left):
         ledger.refuse(entry, "left_on", said.TWO_LEAVING_DAYS)
     box.left_on = left

@@ -367,6 +367,15 @@ def test_a_pick_that_can_not_be_so_is_refused(entry: Any, words: str) -> None:
     assert words in refused(picked=[entry])
 
 
+def test_a_lot_past_its_last_day_can_not_have_been_picked() -> None:
+    past = {"item": "resin", "quantity": 5, "lot": "dead", "expires": dt.date(2026, 11, 29)}
+    tables = inputs(stock=[past])
+    words = refused(tables, picked=[pick("make-0002", "resin", 1, lot="dead")])
+    assert "from lot dead of resin, which is past its last day of use" in words
+    words = refused(tables, picked=[pick("make-0002", "resin", 1)])
+    assert "more than there was to take (0)" in words
+
+
 def test_what_came_in_the_week_can_be_picked_in_it() -> None:
     tables = inputs(stock=[])
     assert "more than there was" in refused(tables, picked=[pick("make-0001", "cleat", 4)])
