@@ -96,17 +96,17 @@ def simulate(data: Path, weeks: int, seed: int, scratch: Path) -> Year:
         week = shop.week(_week_name(run), until, run.inputs, run.tables)
         data = scratch / f"data-{number + 1:03}"
         try:
-            account = hand_in(run_folder, week, data)
+            taken = hand_in(run_folder, week, data)
         except ProblemsFound as found:
             said = [problem.sentence() for problem in found.problems]
             year.broken += [f"{_week_name(run)} refused: {words}" for words in said]
             break
         contents.add(week)
         _look_at(year, run, week, contents)
-        after = customers.want(data, number)
+        after = customers.want(data, taken.tables, number)
         year.broken += [
             f"{_week_name(run)}: {words}"
-            for words in broken(run.inputs, after, account, shop.shelf)
+            for words in broken(run.inputs, after, taken.account, shop.shelf)
         ]
         year.value.append(_value(after))
         before = run

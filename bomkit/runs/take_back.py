@@ -33,11 +33,12 @@ from bomkit.workbooks.writing.write import workbook_bytes
 class TakenBack:
     """A week that was taken back: the week, the next first day, the account, and what to tell.
 
-    counts: how many rows were filled in, by kind of entry.
+    tables: those of the week after; counts: how many rows were filled in, by kind of entry.
     """
 
     week: str
     start: dt.date
+    tables: dict[str, pl.DataFrame]
     account: pl.DataFrame
     counts: dict[str, int]
     notes: list[Problem]
@@ -67,7 +68,8 @@ def book_into(
             (folder / name).write_bytes(content)
         _write_account(folder, run, closed, week, files, counts)
     notes = ([found] if found else []) + closed.problems
-    return TakenBack(week, closed.tables["plan"]["start"][0], closed.account, counts, notes)
+    start = closed.tables["plan"]["start"][0]
+    return TakenBack(week, start, closed.tables, closed.account, counts, notes)
 
 
 def _write_account(

@@ -7,14 +7,14 @@ from pathlib import Path
 import polars as pl
 
 from bomkit.runs.run_files import whole_run
-from bomkit.runs.take_back import book_into
+from bomkit.runs.take_back import TakenBack, book_into
 from bomkit.tables.entries import ENTRIES
 from scripts.year_parts.shop import Week
 
 
-def hand_in(run_folder: Path, week: Week, into: Path) -> pl.DataFrame:
-    """Takes a week back into a folder; the account."""
-    return book_into(whole_run(run_folder), entry_frames(week), into, False).account
+def hand_in(run_folder: Path, week: Week, into: Path) -> TakenBack:
+    """Takes a week back into a folder."""
+    return book_into(whole_run(run_folder), entry_frames(week), into, False)
 
 
 def entry_frames(week: Week) -> dict[str, pl.DataFrame]:
