@@ -97,6 +97,8 @@ def _check_leaving(ledger: Ledger, entry: Row, box: Box) -> None:
 def _pack(ledger: Ledger, entry: Row, box: Box) -> None:
     """One line of a packing list; what is packed and stays in the house is not taken yet."""
     part, packed = entry["component"], entry["packed"] or 0.0
+    if entry["packed"] is None and entry["batch"]:
+        ledger.refuse(entry, "packed", said.NEEDS_NUMBER)
     if packed > box.lacks[part] * (1 + NEAR):
         words = said.MORE_PACKED.format(quantity=box.parts[part])
         ledger.refuse(entry, "packed", words)
