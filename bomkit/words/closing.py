@@ -1,6 +1,7 @@
 """Words of the week's close: what is doubtful in what was filled in, and what was done with it."""
 
 WHOLE_PIECES = "must be a whole number: {item} is counted in pieces; correct the cell"
+FILLED_IN_TWICE = "is filled in twice (also in {first}); keep one of the two"
 NEEDS_NUMBER = "needs a number here, as something else is filled in beside it; fill it in"
 
 # what was bought
@@ -41,6 +42,14 @@ MORE_THAN_THERE = (
 KEPT_FOR_OTHERS = "is more than there was to take ({there:g}); {kept:g} more is kept for {whom}"
 BEGUN_ALREADY = "is filled in for an order that was in work before; empty it"
 BEGUN_NOTHING = "is 0, but some of it is finished; correct one of the two"
+FAR_MORE_BEGUN = (
+    "is more than twice the {planned:g} planned; correct it, or begin the rest as the next plan "
+    "has it"
+)
+MORE_THAN_NEEDED = (
+    "is {beyond:g} more than the order still lacks; all of it was taken from stock, so bring back "
+    "what is left over and count the shelf"
+)
 MORE_THAN_BEGUN = "is, good and scrapped together ({done:g}), more than the {begun:g} in work"
 NAME_TAKEN = "would be called {name} once begun, but an order of that name is there already"
 NOT_PICKED = (

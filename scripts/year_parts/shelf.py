@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import polars as pl
 
@@ -74,6 +74,11 @@ class Shelf:
             raise AssertionError(f"{item}: {quantity:g} taken that was not there")
 
     def put(self, lot: Lot) -> None:
+        """Lays something down, with what is like it."""
+        for there in self.lots:
+            if replace(there, quantity=lot.quantity) == lot:
+                there.quantity = round(there.quantity + lot.quantity, 9)
+                return
         self.lots.append(lot)
 
     def sums(self) -> dict[tuple[str, str, str], float]:

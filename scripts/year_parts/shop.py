@@ -206,6 +206,8 @@ class _Now:
                         "serial": serial,
                         "lot": lot.lot,
                         "location": lot.location,
+                        "listed_lot": lot.lot,
+                        "need_date": day,
                         "picked": taken,
                     },
                 )
@@ -263,12 +265,18 @@ class _Now:
             soon = row["need_date"] < self.until + dt.timedelta(days=7)
             if not lacks or not soon or not self._all_there(lacks, day):
                 continue
+            if not all(self._one_lot(*each, day) for each in lacks):
+                continue  # a line has room for one batch
             for part, serial, amount in lacks:
-                for lot, taken in self.shelf.take(part, serial, amount, day):
-                    key = {n: row[n] for n in ("order", "item", "serial", "need_date")}
-                    entry = {**key, "component": part, "packed": taken}
-                    self.week.write("packed", entry | {"batch": lot.lot, "left_on": day})
+                ((lot, taken),) = self.shelf.take(part, serial, amount, day)
+                key = {name: row[name] for name in ("order", "item", "serial", "need_date")}
+                entry = {**key, "component": part, "packed": taken}
+                self.week.write("packed", entry | {"batch": lot.lot, "left_on": day})
             self.week.shipped_late.append(max(0, (day - row["need_date"]).days))
+
+    def _one_lot(self, item: str, serial: str, amount: float, day: dt.date) -> bool:
+        """Whether the lot that is taken first holds enough."""
+        return self.shelf.usable(item, serial, day)[0].quantity >= amount
 
     def _whose(self, item: str, serial: str) -> str:
         """The serial under which an item lies for an aircraft."""

@@ -22,6 +22,7 @@ from bomkit.planning.closing.shelves import book_counts
 from bomkit.planning.closing.worked import book_work, close_finished
 from bomkit.planning.workdays import iso_weeks, workdays_of
 from bomkit.problems import Problem
+from bomkit.tables.entries import ENTRIES
 from bomkit.tables.inputs import INPUTS
 from bomkit.words import closing as said
 
@@ -46,6 +47,7 @@ def close_week(inputs: Tables, results: Tables, entries: Tables) -> Closed:
     name, ends = iso_weeks(inputs["plan"]["start"])[0], next_week(inputs) - dt.timedelta(days=1)
     week = Week(name, start, _last_day(inputs), ends, inputs, results, entries)
     ledger = Ledger(week)
+    refuse_doubled(ledger)
     book_answers(ledger)
     book_orders_placed(ledger)
     book_arrivals(ledger)
@@ -63,6 +65,17 @@ def close_week(inputs: Tables, results: Tables, entries: Tables) -> Closed:
     if not any(problem.severity == "error" for problem in problems):
         problems += [_open_account(*row) for row in not_closed(made)]
     return Closed(tables, made, problems)
+
+
+def refuse_doubled(ledger: Ledger) -> None:
+    """Says where one row of a list was filled in twice, say in two copies of a workbook."""
+    for name, table in ENTRIES.items():
+        seen: dict[tuple[object, ...], str] = {}
+        for entry in ledger.week.filled(name):
+            key = tuple(entry[column] for column in table.key)
+            first = seen.setdefault(key, entry["where"])
+            if first != entry["where"]:
+                ledger.refuse(entry, table.key[0], said.FILLED_IN_TWICE.format(first=first))
 
 
 def _open_account(item: str, opening: float, booked: float, closing: float) -> Problem:

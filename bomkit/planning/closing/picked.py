@@ -117,6 +117,8 @@ def _pick(ledger: Ledger, entry: Row, lacking: list[Lack], serials: Collection[s
     for lack in fits:
         given = min(left, lack.lacks)
         lack.lacks, left = tidy(lack.lacks - given, lack.need), left - given
+    if left > _UNUSED * sum(lack.need for lack in fits):
+        ledger.note(entry, "picked", said.MORE_THAN_NEEDED.format(beyond=left))
 
 
 def _settle(ledger: Ledger, name: str, worked: Worked | None, lacking: list[Lack]) -> None:

@@ -8,6 +8,8 @@ from bomkit.planning.closing.bought import close
 from bomkit.planning.closing.ledger import NEAR, Ledger, Row, tidy
 from bomkit.words import closing as said
 
+_FAR_MORE = 2  # times what was planned: rather a slip of the pen
+
 
 @dataclass(frozen=True)
 class Worked:
@@ -94,6 +96,10 @@ def _began(ledger: Ledger, entry: Row, plan: Row) -> Worked | None:
         return None
     if not begun:
         ledger.refuse(entry, "begun", said.BEGUN_NOTHING)
+        return None
+    if begun > _FAR_MORE * plan["quantity"]:
+        words = said.FAR_MORE_BEGUN.format(planned=plan["quantity"])
+        ledger.refuse(entry, "begun", words)
         return None
     rest = _finished(ledger, entry, plan["item"], plan["serial"], begun)
     if rest is None:

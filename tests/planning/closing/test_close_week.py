@@ -338,6 +338,22 @@ def test_work_that_can_not_be_so_is_refused(entry: Any, words: str) -> None:
     assert words in refused(worked=[entry])
 
 
+def test_far_more_begun_than_planned_is_a_slip() -> None:
+    assert on_order(booked(worked=[{**HULLS, "begun": 6.0}]), "2026-W49-make-0002")
+    assert "more than twice the 3 planned" in refused(worked=[{**HULLS, "begun": 7.0}])
+
+
+def test_what_was_picked_beyond_need_is_told() -> None:
+    found = booked(picked=[pick("make-0002", "resin", 8.0)])
+    assert "is 2 more than the order still lacks" in noted(found)
+    assert lacking(found, "2026-W49-make-0002") == {}
+
+
+def test_a_row_that_is_filled_in_twice_is_refused() -> None:
+    twice = [{**IN_WORK, "good": 1.0}, {**IN_WORK, "good": 1.0}]
+    assert "filled in twice (also in book.xlsx › worked › row 5)" in refused(worked=twice)
+
+
 def test_what_is_measured_and_was_not_picked_for_a_finished_order_is_told() -> None:
     found = booked(worked=[{**HULLS, "good": 3.0}])
     assert "6 kg of resin was not picked for it" in noted(found)
