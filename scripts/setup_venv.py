@@ -36,6 +36,11 @@ def ready_python(*extras: str) -> Path:
     python = python_of(VENV)
     digest, installed = _stamp()
     if digest != _wanted_digest() or not set(extras) <= installed or not _runs(python):
+        if VENV.is_symlink():  # to clear or install would do so where it leads to
+            _stop(
+                f"{_shown(VENV)} leads to the environment of another folder, which was made for "
+                "something else and is left alone. Remove the link and run this script again."
+            )
         if digest != _wanted_digest() or not _runs(python):
             installed = set()
             make_venv(VENV)
