@@ -1,5 +1,6 @@
 """The one way in: everything in a folder or workbook, read and checked."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,6 +11,8 @@ from bomkit.inputs.read import read_location
 from bomkit.inputs.text_table import TextTable
 from bomkit.problems import Finding, Problem, Source
 from bomkit.tables.inputs import INPUTS
+
+NOTHING_MORE: Mapping[str, Mapping[str, str]] = {}
 
 
 @dataclass(frozen=True)
@@ -26,9 +29,14 @@ class Inputs:
     problems: list[Problem]
 
 
-def load_inputs(location: Path) -> Inputs:
-    """The tables in a folder of CSV files or in a workbook; bad data become problems."""
+def load_inputs(location: Path, more: Mapping[str, Mapping[str, str]] = NOTHING_MORE) -> Inputs:
+    """The tables in a folder of CSV files or in a workbook; bad data become problems.
+
+    more: by table the cells of a row that counts as if it stood there too.
+    """
     reading = read_location(location)
+    for name, cells in more.items():
+        reading.texts[name] = reading.texts[name].with_row(cells)
     frames, findings = check_tables(reading.texts)
     problems = list(reading.problems)
     order = {

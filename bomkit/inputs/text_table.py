@@ -1,7 +1,7 @@
 """A table as it was read: every cell still text, every row with its true line number."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import polars as pl
 
@@ -46,6 +46,15 @@ class TextTable:
         if name in self.frame.columns:
             return self.frame[name]
         return pl.repeat("", self.frame.height, dtype=pl.String, eager=True).alias(name)
+
+    def with_row(self, cells: Mapping[str, str]) -> "TextTable":
+        """The table with one more row, as if it had been sent: by column its text."""
+        columns = self.table.column_names
+        frame = pl.DataFrame({name: self.column(name) for name in columns}).with_columns(
+            self.frame["row"]
+        )
+        more = pl.DataFrame([{name: cells.get(name, "") for name in columns} | {"row": 0}])
+        return replace(self, frame=pl.concat([frame, more]), given=True)
 
 
 @dataclass(frozen=True)

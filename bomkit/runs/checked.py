@@ -1,10 +1,11 @@
 """The user's tables, read and checked, with everything that planning them would show."""
 
+from collections.abc import Mapping
 from pathlib import Path
 
 import polars as pl
 
-from bomkit.checks.everything import Inputs, load_inputs
+from bomkit.checks.everything import NOTHING_MORE, Inputs, load_inputs
 from bomkit.checks.kit_content import kit_content_findings
 from bomkit.checks.mass_limit import mass_findings
 from bomkit.checks.soundness import structure_findings
@@ -16,9 +17,14 @@ from bomkit.tables.shops import MOST_PLATES
 from bomkit.words import findings
 
 
-def checked_inputs(location: Path) -> tuple[Inputs, list[Problem]]:
-    """The input tables and every problem in them, those of the structure as a whole included."""
-    inputs = load_inputs(location)
+def checked_inputs(
+    location: Path, more: Mapping[str, Mapping[str, str]] = NOTHING_MORE
+) -> tuple[Inputs, list[Problem]]:
+    """The input tables and every problem in them, those of the structure as a whole included.
+
+    more: as load_inputs takes it.
+    """
+    inputs = load_inputs(location, more)
     if any(problem.severity == "error" and problem.column == "" for problem in inputs.problems):
         # a table is missing or unreadable: the structure would seem to lack what is only unread
         return inputs, inputs.problems

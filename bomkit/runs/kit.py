@@ -1,10 +1,11 @@
 """What `bomkit kit` does: from the user's tables to one packing workbook; prints nothing."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import polars as pl
 
+from bomkit.planning.promises.packing import GROUNDED
 from bomkit.problems import Problem, ProblemsFound, has_errors, nearest
 from bomkit.runs.checked import checked_inputs
 from bomkit.runs.out_folder import file_finished_whole, refuse_to_overwrite_file
@@ -12,9 +13,12 @@ from bomkit.runs.planned import Choices, planned
 from bomkit.workbooks.fleet.packing_list import packing_book
 from bomkit.workbooks.report import Report
 
+Tell = Callable[[str], None]
+TRIED = "tried"  # the name of an order that stands in no table
+
 
 def kit_run(
-    location: Path, order: str, out: Path, replace: bool, tell: Callable[[str], None]
+    location: Path, order: str, out: Path, replace: bool, tell: Tell
 ) -> tuple[Report, list[Problem]]:
     """Writes the packing workbook of a spares order, and gives the plan behind it and warnings.
 
@@ -37,3 +41,25 @@ def kit_run(
         raise ProblemsFound([Problem(str(location), "", "", order, message)])
     file_finished_whole(out, workbook_bytes(packing_book(report, order)), replace)
     return report, problems
+
+
+def kit_tried(
+    location: Path, wish: Mapping[str, str], tell: Tell
+) -> tuple[Report, Report, list[Problem]]:
+    """The plan with one more spares order, TRIED, routine and then grounded, and warnings.
+
+    wish: item, serial, quantity and need_date, as text. Raises ProblemsFound where the data forbid
+    it, or the order is wanted past the horizon.
+    """
+    reports: list[Report] = []
+    warnings: list[Problem] = []
+    for urgency in ("routine", GROUNDED):
+        row = {**wish, "order": TRIED, "urgency": urgency}
+        inputs, warnings = checked_inputs(location, {"spares_orders": row})
+        if has_errors(warnings):
+            raise ProblemsFound(warnings)
+        reports.append(planned(inputs, Choices(), tell))
+    if reports[0].promises.filter(pl.col("order") == TRIED).is_empty():
+        message = "is wanted past the horizon and so not planned; plan more weeks to try it"
+        raise ProblemsFound([Problem(str(location), "", "", wish["item"], message)])
+    return reports[0], reports[1], warnings

@@ -9,6 +9,17 @@ from bomkit.words import fleet
 from bomkit.workbooks.report import Report
 
 
+def tried_lines(report: Report, grounded: Report, order: str) -> Iterator[str]:
+    """What an order would get that stands in no table, and what it would do if it were grounded."""
+    yield from kit_lines(report, order)
+    yield ""
+    for promise in grounded.promises.filter(pl.col("order") == order).iter_rows(named=True):
+        told = [fleet.TRIED_GROUNDED, *_leaving(promise)]
+        if promise["earliest_date"] is not None and not promise["later_days"]:
+            told.append(fleet.TRIED_NOBODY)
+        yield "  ".join(told)
+
+
 def _leaving(promise: Mapping[str, Any]) -> Iterator[str]:
     """When an order can leave, and whom that makes later."""
     if promise["earliest_date"] is None:

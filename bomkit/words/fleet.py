@@ -85,6 +85,8 @@ PROMISE_COLUMNS = (
 )
 MAKES_LATER = "{who}: {days} d"
 NO_SPARES = "There are no spares orders within the horizon."
+TRIED_GROUNDED = "If it were grounded:"
+TRIED_NOBODY = "makes nobody later"
 KIT_PICK, KIT_WAIT = "pick", "from {date}"
 
 # spares to keep

@@ -1,0 +1,83 @@
+"""An order that nobody has placed is tried: what it would get, when, and whom it would hold up."""
+
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from bomkit.cli import main
+
+TABLES = {
+    "plan.toml": "start = 2026-11-30\nhorizon_weeks = 16\n",
+    "items.csv": "item,source,unit,lead_days\nkelto,make,pc,5\nbolt,buy,pc,60\n",
+    "structure.csv": "parent,child,quantity\nkelto,bolt,1\n",
+    "build_plan.csv": "serial,item,ready_date\nK-9,kelto,2026-12-23\n",
+    "fleet.csv": "serial,item\nK-1,kelto\n",
+    "stock.csv": "item,quantity,location,lot\nbolt,1,shelf 4,L1\n",
+}
+
+
+@pytest.fixture
+def data(tmp_path: Path) -> Path:
+    for name, words in TABLES.items():
+        (tmp_path / name).write_text(words)
+    return tmp_path
+
+
+def tried(data: Path, *words: str) -> Result:
+    result = CliRunner().invoke(main, ["kit", str(data), *words])
+    assert sorted(path.name for path in data.iterdir()) == sorted(TABLES)
+    return result
+
+
+def test_a_tried_order_gets_what_the_plan_would_give_it_and_tells_whom_it_would_hold_up(
+    data: Path,
+) -> None:
+    result = tried(data, "--try", "bolt", "--serial", "K-1", "--wanted", "2026-12-01")
+    assert result.exit_code == 0, result.output
+    # the lot on the shelf is K-9's of 16 December: one ordered now comes on 22 February
+    routine, grounded = result.output.split("If it were grounded:")
+    assert "can leave 2027-02-22" in routine and "shelf 4" not in routine
+    assert "can leave 2026-11-30" in grounded and "makes K-9 later by 48 d" in grounded
+
+
+def test_a_second_one_in_stock_holds_up_nobody(data: Path) -> None:
+    (data / "stock.csv").write_text(TABLES["stock.csv"] + "bolt,1,shelf 4,L2\n")
+    result = tried(data, "--try", "bolt", "--wanted", "2026-12-01")
+    assert "shelf 4" in result.output and "makes nobody later" in result.output
+
+
+def test_more_than_one_can_be_tried(data: Path) -> None:
+    result = tried(data, "--try", "bolt", "--quantity", "3", "--wanted", "2026-12-01")
+    assert "3 pc bolt" in result.output
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (["--try", "bolt", "--wanted", "2026-12-01", "--serial", "K-7"], "K-7"),
+        (["--try", "blot", "--wanted", "2026-12-01"], "did you mean bolt?"),
+        (["--try", "bolt", "--wanted", "2026-12-01", "--quantity", "0"], "quantity"),
+        (["--try", "bolt", "--wanted", "2027-12-01"], "past the horizon"),
+    ],
+)
+def test_what_can_not_be_tried_is_refused_with_a_reason(
+    data: Path, words: list[str], told: str
+) -> None:
+    result = tried(data, *words)
+    assert result.exit_code == 1
+    assert told in result.output
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["--try", "bolt"],
+        ["R-1", "--try", "bolt", "--wanted", "2026-12-01"],
+        ["R-1"],
+        ["R-1", "--serial", "K-1", "--out", "k.xlsx"],
+        [],
+    ],
+)
+def test_an_order_is_either_named_or_tried(data: Path, words: list[str]) -> None:
+    assert tried(data, *words).exit_code == 2
