@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
-    callback=lambda context, option, path: path and workbook_name(context, option, path),
+    callback=workbook_name,
     help="Workbook to write for ORDER, such as k.xlsx.",
 )
 @click.option("--replace", is_flag=True, help="Put it in the place of an earlier one.")

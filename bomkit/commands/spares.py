@@ -10,11 +10,21 @@ import click
 from bomkit.commands.telling import (
     DATA,
     NOTHING_WRITTEN,
+    Progress,
     problems_told,
     say,
     tell_problems,
     workbook_name,
 )
+
+
+def _table_name(
+    context: click.Context, parameter: click.Parameter, path: Path | None
+) -> Path | None:
+    """A path that names a CSV file, if there is one."""
+    if path is not None and path.suffix.lower() != ".csv":
+        raise click.UsageError("--orders names a table; let its name end in .csv")
+    return path
 
 
 @click.command()
@@ -51,6 +61,17 @@ from bomkit.commands.telling import (
 )
 @click.option("--serials", default="", help="A tour: only these aircraft, with commas between.")
 @click.option("--days", type=click.IntRange(1, 3660), help="A tour: its calendar days.")
+@click.option(
+    "--after-plan",
+    is_flag=True,
+    help="Count only what the build plan and the orders leave of stock and open orders.",
+)
+@click.option(
+    "--orders",
+    type=click.Path(path_type=Path),
+    callback=_table_name,
+    help="With --after-plan: what lacks, a .csv file to append to spares_orders.",
+)
 def spares(
     data: Path,
     out: Path,
@@ -61,6 +82,8 @@ def spares(
     mass_kg: float | None,
     serials: str,
     days: int | None,
+    after_plan: bool,
+    orders: Path | None,
 ) -> None:
     """Say how many of each part to keep for the fleet, or for a tour."""
     aircraft = tuple(dict.fromkeys(filter(None, (name.strip() for name in serials.split(",")))))
@@ -70,6 +93,8 @@ def spares(
         raise click.UsageError("--assure, --budget and --mass-kg are finite numbers")
     if bool(aircraft) != (days is not None):
         raise click.UsageError("a tour needs both --serials and --days")
+    if orders and (not after_plan or days is not None):
+        raise click.UsageError("--orders goes with --after-plan, and not with a tour")
     from bomkit.runs.spares import spares_run
     from bomkit.screens.spares import spares_lines
 
@@ -82,8 +107,9 @@ def spares(
         "days": days,
     }
     with problems_told(NOTHING_WRITTEN):
-        report, warnings = spares_run(data, out, replace, wish)
+        progress = Progress() if after_plan else None
+        report, warnings = spares_run(data, out, replace, wish, progress, orders)
     tell_problems(warnings)
     for line in spares_lines(report):
         say(line)
-    say(f"written to {out}")
+    say(f"written to {out}{f' and {orders}' if orders else ''}")

@@ -38,8 +38,13 @@ def table_files(tables: Mapping[str, pl.DataFrame]) -> dict[str, bytes]:
         if table is PLAN:
             files["plan.toml"] = _settings(tables[name]).encode()
         elif len(tables[name]) or table.required:
-            files[f"{name}.csv"] = _csv(table, tables[name]).encode()
+            files[f"{name}.csv"] = csv_file(table, tables[name])
     return files
+
+
+def csv_file(table: Table, frame: pl.DataFrame) -> bytes:
+    """The content of the CSV file of one input table."""
+    return _csv(table, frame).encode()
 
 
 def _csv(table: Table, frame: pl.DataFrame) -> str:

@@ -196,6 +196,10 @@ class _Keys:
         )
 
 
+# what is for the own shelf is served after all who need it
+_OF_SPARES = pl.when(pl.col("kind") == "stock").then(pl.col("kind")).otherwise("urgency")
+
+
 def _demands(
     tables: Tables, keys: _Keys, axis: Workdays, forecast: pl.DataFrame | None
 ) -> pl.DataFrame:
@@ -210,7 +214,7 @@ def _demands(
             kind=pl.lit("airframe"),
         ),
         tables["spares_orders"].select(
-            "item", "serial", "quantity", date="need_date", demand="order", kind="urgency"
+            "item", "serial", "quantity", date="need_date", demand="order", kind=_OF_SPARES
         ),
         _lacking(tables["allocations"], tables["open_orders"]),
     ]

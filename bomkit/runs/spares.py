@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import asdict
 from pathlib import Path
 
@@ -10,26 +10,41 @@ import polars as pl
 
 from bomkit import __version__
 from bomkit.checks.everything import Inputs
+from bomkit.inputs.as_text import csv_file
+from bomkit.planning.fleet.after_plan import left_by_plan, orders_for_stock
 from bomkit.planning.fleet.holdings import Question, holdings
+from bomkit.planning.netting.flows import TooMuch
+from bomkit.planning.network import build_network
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Problem, ProblemsFound, has_errors, nearest
-from bomkit.runs.checked import checked_inputs
+from bomkit.runs.allotted import allotted
+from bomkit.runs.checked import checked_inputs, too_much
 from bomkit.runs.out_folder import file_finished_whole, refuse_to_overwrite_file
+from bomkit.tables.orders import SPARES_ORDERS
 from bomkit.words import common
 from bomkit.workbooks.fleet.spares import SparesReport, spares_book
 
+Tell = Callable[[str], None]
+
 
 def spares_run(
-    location: Path, out: Path, replace: bool, wish: Mapping[str, object]
+    location: Path,
+    out: Path,
+    replace: bool,
+    wish: Mapping[str, object],
+    after_plan: Tell | None = None,
+    orders: Path | None = None,
 ) -> tuple[SparesReport, list[Problem]]:
     """Writes the workbook of spares to hold, and gives what is in it and the warnings.
 
-    wish: the fields of planning.spares.Question. Raises ProblemsFound where the data forbid it or
-    OUT must stay.
+    wish: the fields of planning.spares.Question. after_plan: if given, only what the plan leaves
+    counts as there, and it is given a word while that is planned; orders: file for what lacks then,
+    as rows of spares_orders. Raises ProblemsFound where the data forbid it or a file must stay.
     """
     from bomkit.workbooks.writing.write import workbook_bytes
 
-    refuse_to_overwrite_file(out, replace)
+    for file in filter(None, (out, orders)):
+        refuse_to_overwrite_file(file, replace)
     inputs, problems = checked_inputs(location)
     if has_errors(problems):
         raise ProblemsFound(problems)
@@ -37,9 +52,23 @@ def spares_run(
     refused = _refused(location, inputs.tables, question)
     if refused:
         raise ProblemsFound(refused)
-    report = _report(inputs, question)
+    left = _left_by_plan(inputs, after_plan) if after_plan else None
+    report = _report(inputs, question, left)
+    if orders:
+        rows = orders_for_stock(inputs.tables, report.parts)
+        file_finished_whole(orders, csv_file(SPARES_ORDERS, rows), replace)
     file_finished_whole(out, workbook_bytes(spares_book(report)), replace)
     return report, problems
+
+
+def _left_by_plan(inputs: Inputs, tell: Tell) -> pl.DataFrame:
+    """What the plan of the tables leaves of stock and open orders."""
+    try:
+        network = build_network(inputs.tables)
+        plan, given = allotted(network, inputs.tables, 0, False, tell)
+    except TooMuch as beyond:
+        raise ProblemsFound([too_much(inputs, beyond)]) from beyond
+    return left_by_plan(plan.network, given.pegged)
 
 
 def _refused(
@@ -76,13 +105,13 @@ def _problem(location: Path, value: str, message: str) -> Problem:
     return Problem(str(location), "", "", value, message)
 
 
-def _report(inputs: Inputs, question: Question) -> SparesReport:
+def _report(inputs: Inputs, question: Question, left: pl.DataFrame | None) -> SparesReport:
     """The answer, with what stands on every page."""
     tables = inputs.tables
-    held = holdings(tables, question)
+    held = holdings(tables, question, left)
     settings = tables["plan"].row(0, named=True)
     return SparesReport(
-        run_id=_run_id(inputs, question),
+        run_id=_run_id(inputs, question, left is not None),
         start=settings["start"],
         title=settings["title"] or common.DEFAULT_TITLE,
         items={row["item"]: row for row in tables["items"].iter_rows(named=True)},
@@ -101,11 +130,13 @@ def _report(inputs: Inputs, question: Question) -> SparesReport:
         spent=held.spent,
         short=held.short,
         needed=held.needed,
+        after_plan=left is not None,
     )
 
 
-def _run_id(inputs: Inputs, question: Question) -> str:
+def _run_id(inputs: Inputs, question: Question, after_plan: bool) -> str:
     """The name of the run: its first ISO week and a digest over inputs, version and question."""
-    told = json.dumps([__version__, sorted(inputs.digests.items()), asdict(question)])
+    asked = [asdict(question), "after the plan"] if after_plan else [asdict(question)]
+    told = json.dumps([__version__, sorted(inputs.digests.items()), *asked])
     start = inputs.tables["plan"]["start"]
     return f"{iso_weeks(start)[0]}-{hashlib.sha256(told.encode()).hexdigest()[:8]}"

@@ -197,7 +197,8 @@ REPLACEMENTS = Table(
 
 ALTERNATES = Table(
     "alternates",
-    "Approved stand-ins: their free stock is proposed where an item is missing, never taken.",
+    "Approved stand-ins: stock of theirs that nobody has is proposed where an item is missing, "
+    "never taken.",
     (
         Column("item", "name", "The item that may be missing.", required=True, refers_to=ITEM),
         Column("alternate", "name", "What is approved to be used instead.", True, refers_to=ITEM),

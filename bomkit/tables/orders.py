@@ -109,6 +109,14 @@ SPARES_ORDERS = Table(
         ),
         Column("customer", "text", "Who ordered it."),
         Column(
+            "kind",
+            "choice",
+            "customer (it leaves the house), or stock (for the own shelf: served last and never "
+            "packed; take the row out once it is there).",
+            default="customer",
+            choices=("customer", "stock"),
+        ),
+        Column(
             "min_shelf_days",
             "whole",
             "Calendar days for which what is packed must still be good when it leaves.",

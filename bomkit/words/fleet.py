@@ -113,6 +113,11 @@ SPARES_USE = (
     "one; only aircraft that have the part count. In stock: usable, not expired, kept for nobody; "
     "the build plan uses it too."
 )
+SPARES_AFTER_PLAN = (
+    "Use: rates where stated, else all issues ÷ years since the first issue of any part, at least "
+    "one; only aircraft that have the part count. In stock: what the plan leaves of stock and open "
+    "orders once airframes, work in hand and spares orders have theirs."
+)
 SPARES_BACKORDERS = "Expected backorders: what is asked for beyond those held, on the average."
 SPARES_LIMIT = {
     "cost": "Chosen for a budget of {limit:,.2f} on top of what is in stock, so that expected "

@@ -75,10 +75,14 @@ class Holdings:
     needed: float | None
 
 
-def holdings(tables: Tables, question: Question) -> Holdings:
-    """The answer for checked tables with a fleet; see Holdings."""
+def holdings(tables: Tables, question: Question, left: pl.DataFrame | None = None) -> Holdings:
+    """The answer for checked tables with a fleet; see Holdings.
+
+    left: item and quantity of what counts as there, in the place of all usable stock.
+    """
     use = yearly_use(tables, question.serials)
-    about, left_out = _told_apart(_about(tables, use.parts, question), question)
+    there = _present_stock(tables, _usable(tables) if left is None else left)
+    about, left_out = _told_apart(_about(tables, use.parts, question, there), question)
     levels = stock_levels(about.select("item", "mean"), replaced=question.replaced)
     priced = about.filter(pl.col("price").is_not_null())
     queue = purchases_in_order(levels, priced.select("item", "price", "base"))
@@ -119,7 +123,9 @@ def _told_apart(about: pl.DataFrame, question: Question) -> tuple[pl.DataFrame, 
     return kept, told.select("item", "reason").drop_nulls()
 
 
-def _about(tables: Tables, used: pl.DataFrame, question: Question) -> pl.DataFrame:
+def _about(
+    tables: Tables, used: pl.DataFrame, question: Question, there: pl.DataFrame
+) -> pl.DataFrame:
     """The parts with resupply_days, mean, stock, cost, mass, price (what limits) and base."""
     told = tables["items"].select("item", "cost", mass=pl.col("mass_g") / 1000)
     years = (
@@ -130,7 +136,7 @@ def _about(tables: Tables, used: pl.DataFrame, question: Question) -> pl.DataFra
     bought = question.limit is None or question.limited_by == "cost"
     return (
         used.join(_resupply_days(tables), on="item", maintain_order="left")
-        .join(_present_stock(tables), on="item", how="left", maintain_order="left")
+        .join(there, on="item", how="left", maintain_order="left")
         .join(told, on="item", maintain_order="left")
         .with_columns(
             mean=pl.col("yearly") * years,
@@ -167,19 +173,24 @@ def _resupply_days(tables: Tables) -> pl.DataFrame:
     )
 
 
-def _present_stock(tables: Tables) -> pl.DataFrame:
-    """Whole pieces that are usable, not expired and kept for nobody in particular: item, stock.
-
-    Stock of a replaced item counts for the one in its place, as it is used up first.
-    """
+def _usable(tables: Tables) -> pl.DataFrame:
+    """Stock that is usable, not expired and kept for nobody in particular: item, quantity."""
     start = tables["plan"]["start"][0]
     kept = tables["stock"].filter(
         (pl.col("status") == "usable")
         & (pl.col("serial") == "")
         & (pl.col("expires").is_null() | (pl.col("expires") >= start))
     )
+    return kept.select("item", "quantity")
+
+
+def _present_stock(tables: Tables, there: pl.DataFrame) -> pl.DataFrame:
+    """Whole pieces of what is there (item, quantity): item, stock.
+
+    Stock of a replaced item counts for the one in its place, as it is used up first.
+    """
     return (
-        kept.join(newest_items(tables), on="item")
+        there.join(newest_items(tables), on="item")
         .group_by(item="newest")
         .agg(stock=pl.col("quantity").sort().sum().clip(0, _MOST_STOCK).floor().cast(pl.Int64))
     )

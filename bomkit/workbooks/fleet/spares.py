@@ -52,6 +52,7 @@ class SparesReport:
     spent: float
     short: float
     needed: float | None
+    after_plan: bool = False
 
     @property
     def heading(self) -> str:
@@ -122,7 +123,7 @@ def _list_sheet(report: SparesReport) -> Sheet:
             *report.findings(),
             fleet.SPARES_MEASURES[report.measure].format(target=report.target * 100),
             method.format(days=report.days),
-            fleet.SPARES_USE,
+            fleet.SPARES_AFTER_PLAN if report.after_plan else fleet.SPARES_USE,
             fleet.SPARES_BACKORDERS,
         ),
         filtered=bool(lines),
