@@ -4,6 +4,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cache
+from itertools import accumulate
 
 import polars as pl
 
@@ -157,6 +158,7 @@ def pulls_there(
     """
     weeks = network.axis.weeks().to_frame("week").group_by("week", maintain_order=True)
     open_days = weeks.agg(pl.len())["len"].to_list()
+    ends = list(accumulate(open_days))
     week_of = [week for week, count in enumerate(open_days) for _ in range(count)]
     left = _left_by_week(orders, moulds, week_of) if orders is not None else {}
     found: dict[str, list[float]] = {}
@@ -164,11 +166,10 @@ def pulls_there(
     columns = ("mould", "item", "count", "pulls_per_week")
     for mould, item, count, per_week in moulds.select(columns).sort("item", "mould").iter_rows():
         own = found.setdefault(item, [0.0] * len(open_days))
-        for week, length in enumerate(open_days):
-            first = week_of.index(week)
+        for week, (length, end) in enumerate(zip(open_days, ends, strict=True)):
             pulls_left = left[mould][week] if mould in left else math.inf
             pulls_left += spoken_for.get((mould, week), 0.0)
-            days = range(first, first + length)
+            days = range(end - length, end)
             own[week] += _given(count * per_week / 5, days, gaps.get(mould), pulls_left)
     return found
 
