@@ -1,4 +1,4 @@
-"""A year in the life of a shop: plan, work, fill the workbooks in, take back, plan again.
+"""A year in the life of a shop: plan, work, write down what happened, book it, plan again.
 
 Chance draws scrap (plates fail whole), late and short deliveries, refused pieces, miscounts, other
 options for two airframes, and an aircraft grounded a month, all from one seed. After every week

@@ -47,7 +47,10 @@ BUILD = [
     {"serial": f"B-{number}", "item": "boat", "ready_date": dt.date(2026, 12, 18)}
     for number in (1, 2)
 ]
-SPARES = [{"order": "S-1", "item": "tool kit", "quantity": 1, "need_date": FRIDAY}]
+SPARES = [
+    {"order": "S-1", "item": "tool kit", "quantity": 1, "need_date": FRIDAY},
+    {"order": "S-2", "item": "cleat", "quantity": 3, "need_date": FRIDAY},
+]
 
 
 def order(name: str, item: str, quantity: float, serial: str = "", source: str = "make") -> Any:
@@ -70,8 +73,8 @@ def peg(need: str, item: str, quantity: float, planned: bool = True, **more: Any
     return {**row, "quantity": float(quantity), "need_date": MONDAY, "supply_kind": "stock", **more}
 
 
-def packing(part: str, quantity: float) -> Any:
-    line = {"order": "S-1", "item": "tool kit", "serial": "", "need_date": FRIDAY, "state": "take"}
+def packing(part: str, quantity: float, name: str = "S-1", item: str = "tool kit") -> Any:
+    line = {"order": name, "item": item, "serial": "", "need_date": FRIDAY, "state": "take"}
     return {**line, "part": part, "quantity": float(quantity), "lot": "", "location": ""}
 
 
@@ -90,7 +93,7 @@ PLANNED: Mapping[str, list[Any]] = {
         peg("make-0002", "resin", 6),
         peg("W-1", "resin", 3, planned=False),
     ],
-    "packing": [packing("cleat", 2), packing("resin", 0.5)],
+    "packing": [packing("cleat", 2), packing("resin", 0.5), packing("cleat", 3, "S-2", "cleat")],
 }
 
 
@@ -257,6 +260,7 @@ def test_what_arrived_lies_where_it_was_put_and_the_rest_is_still_on_order() -> 
 def test_an_order_that_came_is_closed_and_its_goods_go_to_their_usual_place() -> None:
     found = booked(arrived=[{**ARRIVED, "arrived": 20.0}])
     assert on_order(found, "P-1") == [] and in_stock(found, "cleat") == {("A1", ""): 30}
+    assert noted(found) == ""
 
 
 def test_a_little_more_than_ordered_is_taken_in_and_much_more_is_refused() -> None:
@@ -411,7 +415,7 @@ def test_a_box_that_left_is_no_order_any_more() -> None:
     lines = [{**BOX, "component": "cleat", "packed": 2.0, "left_on": WEDNESDAY}]
     lines.append({**BOX, "component": "resin", "packed": 0.5, "batch": "new"})
     found = booked(packed=lines)
-    assert found.tables["spares_orders"].is_empty()
+    assert found.tables["spares_orders"]["order"].to_list() == ["S-2"]
     assert in_stock(found, "resin") == {("cold", "old"): 5, ("cold", "new"): 4.5}
     sent = dict(found.account.select("item", "sent").iter_rows())
     assert (sent["cleat"], sent["resin"]) == (2, 0.5)
@@ -420,7 +424,20 @@ def test_a_box_that_left_is_no_order_any_more() -> None:
 def test_a_box_that_left_without_a_part_leaves_it_on_order() -> None:
     found = booked(packed=[{**BOX, "component": "cleat", "packed": 2.0, "left_on": WEDNESDAY}])
     rows = found.tables["spares_orders"].select("order", "item", "quantity").rows()
-    assert rows == [("S-1", "resin", 0.5)] and "left without 0.5 of resin" in noted(found)
+    assert rows == [
+        ("S-2", "cleat", 3),
+        ("S-1", "resin", 0.5),
+    ] and "left without 0.5 of resin" in noted(found)
+
+
+def test_an_item_packed_by_itself_leaves_with_its_box_and_not_before() -> None:
+    line = {"order": "S-2", "item": "cleat", "need_date": FRIDAY, "component": "cleat"}
+    found = booked(packed=[{**line, "packed": 2.0, "left_on": WEDNESDAY}])
+    rows = found.tables["spares_orders"].select("order", "quantity").rows()
+    assert rows == [("S-1", 1), ("S-2", 1)] and in_stock(found, "cleat") == {("A1", ""): 8}
+    stays = booked(packed=[{**line, "packed": 2.0}])
+    assert in_stock(stays, "cleat") == {("A1", ""): 10}
+    assert "row 5, column packed: '2' is packed and has not left" in noted(stays)
 
 
 def test_a_box_begun_is_in_work_and_a_full_one_lies_in_stock_until_it_leaves() -> None:
@@ -434,7 +451,7 @@ def test_a_box_begun_is_in_work_and_a_full_one_lies_in_stock_until_it_leaves() -
         ]
     )
     assert in_stock(full, "tool kit") == {("packed for S-1", ""): 1}
-    assert len(full.tables["spares_orders"]) == 1 and "the box lies in stock" in noted(full)
+    assert len(full.tables["spares_orders"]) == 2 and "the box lies in stock" in noted(full)
 
 
 @pytest.mark.parametrize(
