@@ -290,6 +290,17 @@ def test_a_begun_order_is_in_work_under_a_name_of_its_own_and_lacks_what_was_not
     assert in_stock(found, "resin") == {("cold", "old"): 1, ("cold", "new"): 5}
 
 
+def test_a_little_that_was_not_picked_is_lacking_too() -> None:
+    found = booked(picked=[pick("make-0002", "resin", 5.5)])
+    assert lacking(found, "2026-W49-make-0002") == {"resin": 0.5}
+
+
+def test_hours_left_shrink_with_the_order() -> None:
+    orders = [{**OPEN[1], "hours_left": 10}]
+    found = booked(inputs(open_orders=orders), worked=[{**IN_WORK, "good": 1.0}])
+    assert on_order(found, "W-1")[0]["hours_left"] == 7.5
+
+
 def test_part_of_an_order_begun_lacks_its_part() -> None:
     found = booked(worked=[{**HULLS, "begun": 1.0}])
     assert on_order(found, "2026-W49-make-0002")[0]["quantity"] == 1
@@ -428,6 +439,14 @@ def test_a_box_that_left_without_a_part_leaves_it_on_order() -> None:
         ("S-2", "cleat", 3),
         ("S-1", "resin", 0.5),
     ] and "left without 0.5 of resin" in noted(found)
+
+
+def test_a_box_begun_does_not_take_a_name_that_is_there() -> None:
+    lines = [{**BOX, "component": "cleat", "packed": 1.0}]
+    there = {"order": "2026-W49-S-1", "item": "tool kit", "quantity": 1, "due_date": FRIDAY}
+    other = {**there, "order": "2026-W48-S-1"}
+    assert "an order of that name" in refused(inputs(open_orders=[*OPEN, there]), packed=lines)
+    booked(inputs(open_orders=[*OPEN, other]), packed=lines)
 
 
 def test_an_item_packed_by_itself_leaves_with_its_box_and_not_before() -> None:
