@@ -21,6 +21,7 @@ from bomkit.units import WHOLE_UNITS
 
 GROUNDED = "grounded"
 TAKE, WAIT = "take", "wait"
+_NOBODY_WAITS = {"waiting": "", "waiting_kind": "", "waiting_days": 0, "free_from": None}
 _ROUNDING = 1e-6  # of a piece: less than anybody counts
 
 
@@ -82,26 +83,17 @@ class Packer:
         labels: Mapping[str, Any],
     ) -> Iterator[dict[str, Any]]:
         """The rows of one line: lots to take first, then what is on its way."""
-        order, item = self.orders[asked], self.items[key // self.network.serial_count]
-        part = item["item"]
+        urgent = self.orders[asked]["urgency"] == GROUNDED
         lots = self._fitting(asked, key)
-        own = sum(row["quantity"] for row in pegs if row["kind"] == STOCK)
-        there, spare = sum(lot["quantity"] for lot in lots), sum(lot["left"] for lot in lots)
-        shared = {
-            **{name: order[name] for name in ("order", "item", "serial", "need_date")},
-            "line": number,
-            "part": part,
-            **labels.get(part, {"position": "", "note": "", "replaces": ""}),
-            "hazard": self.labels.contents.hazards(part),
-            "in_stock": there,
-            "free": min(there, own + spare),
-            **self._waiting(asked, key, pegs, lots),
-        }
-        for row, quantity in _in_pieces(_summed(pegs), item["unit"] in WHOLE_UNITS):
-            take = row["kind"] == STOCK
-            never = row["arrival"] >= NEVER
+        shared = {"line": number} | self._about(asked, key, pegs, lots, labels)
+        waiting = self._waiting(asked, key, pegs, lots)
+        unit = self.items[key // self.network.serial_count]["unit"]
+        for row, quantity in _in_pieces(_summed(pegs), unit in WHOLE_UNITS):
+            take, never = row["kind"] == STOCK, row["arrival"] >= NEVER
             yield {
                 **shared,
+                # a routine order is given only what nobody before it waits for
+                **(waiting if urgent or not take else _NOBODY_WAITS),
                 "location": row["location"] or "",
                 "lot": row["supply"] if take else "",
                 "expires": row["expires"],
@@ -110,6 +102,27 @@ class Packer:
                 "state": TAKE if take else WAIT,
                 "quantity": quantity,
             }
+
+    def _about(
+        self,
+        asked: int,
+        key: int,
+        pegs: list[dict[str, Any]],
+        lots: list[dict[str, Any]],
+        labels: Mapping[str, Any],
+    ) -> dict[str, Any]:
+        """What all rows of one line share: whose it is, what it is, and how much of it is there."""
+        order, part = self.orders[asked], self.items[key // self.network.serial_count]["item"]
+        own = sum(row["quantity"] for row in pegs if row["kind"] == STOCK)
+        there, spare = sum(lot["quantity"] for lot in lots), sum(lot["left"] for lot in lots)
+        return {
+            **{name: order[name] for name in ("order", "item", "serial", "need_date")},
+            "part": part,
+            **labels.get(part, {"position": "", "note": "", "replaces": ""}),
+            "hazard": self.labels.contents.hazards(part),
+            "in_stock": there,
+            "free": min(there, own + spare),
+        }
 
     def _fitting(self, asked: int, key: int) -> list[dict[str, Any]]:
         """The lots that an order may have: not kept for another aircraft, and lasting enough."""
@@ -142,7 +155,7 @@ class Packer:
                     (comes - day, comes, demand) for day, demand in lot["for"] if comes > day
                 ]
         if not harmed:
-            return {"waiting": "", "waiting_kind": "", "waiting_days": 0, "free_from": None}
+            return dict(_NOBODY_WAITS)
         days, there, demand = max(harmed, key=lambda harm: (harm[0], -harm[1], -harm[2]))
         who = self.demands[demand]
         return {

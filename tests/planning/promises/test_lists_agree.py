@@ -146,3 +146,13 @@ def test_no_airframe_is_earlier_if_routine_orders_are_given_nothing(
                 assert days <= before[number]
                 tried += bool(routine)
     assert tried > FOLDERS
+
+
+def test_nobody_is_said_to_wait_for_what_a_routine_order_is_given(
+    folders: list[tuple[Tables, Plan]],
+) -> None:
+    for _, plan in folders:
+        urgency = dict(plan.promises.select("order", "urgency").rows())
+        for row in plan.packing.to_dicts():
+            if row["state"] == "take" and urgency[row["order"]] == "routine":
+                assert row["waiting"] == "" and row["waiting_days"] == 0
