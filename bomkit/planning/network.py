@@ -25,6 +25,11 @@ Tables = Mapping[str, pl.DataFrame]
 UNLIMITED = 10**9  # working days; more than any plan has
 
 
+_NOTHING_LEAST = pl.DataFrame(
+    schema={"key": pl.Int64(), "day": pl.Int64(), "quantity": pl.Float64()}
+)
+
+
 @dataclass(frozen=True)
 class Network:
     """What one plan is made from.
@@ -38,7 +43,8 @@ class Network:
     active: condition, serial_id. demands: key, day, quantity, demand, kind, serial, date, overdue,
     past.
     receipts: key, day, quantity (good), ordered, order, firm, overdue, past.
-    stock: key, quantity, lot columns.
+    stock: key, quantity, lot columns. least: key, day, quantity (good) that is to be planned by
+    that day at the least, whatever is in stock; at first nothing.
     The serial of a demand, a receipt or a lot says for whom it is meant, also of common items.
     """
 
@@ -50,6 +56,7 @@ class Network:
     demands: pl.DataFrame
     receipts: pl.DataFrame
     stock: pl.DataFrame
+    least: pl.DataFrame
 
     @property
     def serial_count(self) -> int:
@@ -87,6 +94,7 @@ def build_network(tables: Tables, forecast: pl.DataFrame | None = None) -> Netwo
         demands=_demands(tables, keys, axis, forecast),
         receipts=_receipts(tables["open_orders"], keys, axis),
         stock=_stock(tables["stock"], keys, axis),
+        least=_NOTHING_LEAST,
     )
 
 

@@ -13,7 +13,6 @@ from hypothesis import strategies as st
 from polars.testing import assert_frame_equal
 from scipy.linalg import solve  # type: ignore[import-untyped]  # ships no types
 
-from bomkit.planning.pegging.demands import UNCOVERED
 from tests.naive_planner import (
     Axis,
     converted,
@@ -412,9 +411,6 @@ def test_the_needs_of_a_day_are_its_gross_requirement(seed: int) -> None:
     plan = Plan(random_tables(seed))
     needs = plan.told_needs.group_by("key", "day").agg(pl.col("quantity").sum())
     by_day = {(key, number): quantity for key, number, quantity in needs.rows()}
-    required = plan.network.demands.filter(pl.col("kind") == UNCOVERED)
-    for key, number, quantity in required.select("key", "day", "quantity").rows():
-        by_day[key, number] = by_day.get((key, number), 0.0) + quantity
     for key, *gross in plan.flows.gross.rows():
         asked = [by_day.pop((key, number), 0.0) for number in range(len(gross))]
         # shares are cut from running sums, so they are as exact as the sum of the row

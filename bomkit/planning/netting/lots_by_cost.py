@@ -4,18 +4,16 @@ import numpy as np
 
 from bomkit.planning.netting.arrays import Flags, Floats
 from bomkit.planning.netting.least_cost import Bounds, Need, Programme, Sizes
-from bomkit.planning.netting.net import TOLERANCE, LotRules, Running, lacking_by_day
+from bomkit.planning.netting.net import TOLERANCE, Beside, LotRules, lacking_by_day
 
 
-def least_cost_starts(
-    rules: LotRules, gross: Floats, supplied: Running, lost: Running
-) -> tuple[Floats, Flags]:
+def least_cost_starts(rules: LotRules, gross: Floats, beside: Beside) -> tuple[Floats, Flags]:
     """The starts of rows by days, and of which rows it is proven that no plan costs less.
 
     It is proven where the plan costs no more than that without minimum, multiple and bounds on the
     days that an order covers.
     """
-    lacking, slack = lacking_by_day(rules, gross, supplied, lost)
+    lacking, slack = lacking_by_day(rules, gross, beside)
     starts = np.zeros(gross.shape)
     proven = np.zeros(len(gross), np.bool_)
     for row in range(len(gross)):

@@ -77,33 +77,54 @@ class Running:
         return Running(self.rows[low:high] - first, self.sums[low:high])
 
 
-def planned_starts(rules: LotRules, gross: Floats, supplied: Running, lost: Running) -> Floats:
+@dataclass(frozen=True)
+class Beside:
+    """What stands beside the gross requirements of some rows, in running sums over the days.
+
+    supplied: S, with open orders that come within the lead time from day 0 on; lost: what of it is
+    lost when a lot expires, below zero; least: what is to be planned by each day at the least,
+    since what is there may not serve who needs it.
+    """
+
+    supplied: Running
+    lost: Running
+    least: Running
+
+    def among(self, rows: Ints) -> "Beside":
+        """Those of some rows, ascending, counted by their places."""
+        return Beside(*(part.among(rows) for part in (self.supplied, self.lost, self.least)))
+
+    def within(self, first: int, last: int) -> "Beside":
+        """Those of the rows from first up to last, counted from first."""
+        parts = (self.supplied, self.lost, self.least)
+        return Beside(*(part.within(first, last) for part in parts))
+
+
+def planned_starts(rules: LotRules, gross: Floats, beside: Beside) -> Floats:
     """The quantity started by the order of each row that is to be usable on each day; 0: no order.
 
-    gross: rows by days. supplied: S, with open orders that come within the lead time from day 0 on;
-    lost: what of it is lost when a lot expires, below zero.
-    Returns days by rows. The netting rule: an order on day t when D(t) > P(t-1), for the widest D
-    of its cover.
+    gross: rows by days. Returns days by rows. The netting rule: an order on day t when
+    D(t) > P(t-1), for the widest D of its cover.
     """
-    lacking, slack = lacking_by_day(rules, gross, supplied, lost)
+    lacking, slack = lacking_by_day(rules, gross, beside)
     slack -= lacking
     np.negative(slack, out=slack)  # where this is above P(t-1), D(t) is by more than the tolerance
     asking = np.ascontiguousarray(slack.T)
     wanted = np.ascontiguousarray(widest_needs(rules, lacking).T)
-    days = _days_to_visit(gross, slack, lost.rows)
+    days = _days_to_visit(gross, slack, np.concatenate([beside.lost.rows, beside.least.rows]))
     return _started_by_day(rules, days, asking, wanted)
 
 
-def lacking_by_day(
-    rules: LotRules, gross: Floats, supplied: Running, lost: Running
-) -> tuple[Floats, Floats]:
+def lacking_by_day(rules: LotRules, gross: Floats, beside: Beside) -> tuple[Floats, Floats]:
     """D by day, and by how much it must be above what is planned for an order."""
     required = np.cumsum(gross, axis=1)
     required += rules.safety_stock[:, None]
     lacking = required.copy()
-    lacking[supplied.rows] -= supplied.sums
+    lacking[beside.supplied.rows] -= beside.supplied.sums
+    rows = beside.least.rows
+    lacking[rows] = np.maximum(lacking[rows], beside.least.sums)
     # C + safety stock is the largest quantity involved, but for what was supplied and lost again
-    required[lost.rows] -= lost.sums
+    required[beside.lost.rows] -= beside.lost.sums
     required *= TOLERANCE
     return lacking, required
 

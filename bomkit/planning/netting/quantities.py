@@ -10,7 +10,7 @@ from bomkit.planning.netting.compiled import Level, Structure
 from bomkit.planning.netting.explode import add_needs, move_to_needs
 from bomkit.planning.netting.lots import left_over, lot_uses
 from bomkit.planning.netting.lots_by_cost import least_cost_starts
-from bomkit.planning.netting.net import Running, planned_starts
+from bomkit.planning.netting.net import Beside, Running, planned_starts
 from bomkit.planning.netting.supplied import Supplied
 from bomkit.tables.schema import MOST_ASKED, MOST_TOLD_APART
 
@@ -84,18 +84,18 @@ def _net(structure: Structure, beside: Supplied, plan: Quantities, number: int) 
     lost = _served_from_lots(beside, plan, number)
     low, high = np.searchsorted(beside.rows, (level.first, level.last))
     there = Running(beside.rows[low:high], np.cumsum(plan.counted[low:high], axis=1))
+    known = Beside(there, lost, beside.least)
     for first in range(level.first, level.last, _AT_ONCE):
         last = min(level.last, first + _AT_ONCE)
         plan.starts[first:last] = planned_starts(
             structure.rules.of(slice(first, last)),
             plan.gross[first:last],
-            there.within(first, last),
-            lost.within(first, last),
+            known.within(first, last),
         ).T
     rows = level.first + np.flatnonzero(structure.rules.least_cost[level.first : level.last])
     if len(rows):
         plan.starts[rows], plan.proven[rows] = least_cost_starts(
-            structure.rules.of(rows), plan.gross[rows], there.among(rows), lost.among(rows)
+            structure.rules.of(rows), plan.gross[rows], known.among(rows)
         )
 
 

@@ -8,6 +8,7 @@ import polars as pl
 from bomkit.planning.netting.arrays import Floats, Ints, floats, ints
 from bomkit.planning.netting.compiled import Structure
 from bomkit.planning.netting.lots import Lots, grouped_lots
+from bomkit.planning.netting.net import Running
 from bomkit.planning.network import Network
 
 
@@ -29,7 +30,8 @@ class Supplied:
     """Demands from outside, stock and receipts of one plan.
 
     rows: with any supply, ascending; stock: from day 0 on; lots: by level, those that expire, whose
-    places are those of expiring; present: rows that stand in the plan even if nothing asks.
+    places are those of expiring; present: rows that stand in the plan even if nothing asks;
+    least: what is to be planned by each day at the least.
     """
 
     days: int
@@ -40,6 +42,7 @@ class Supplied:
     lots: list[list[Lots]]
     expiring: pl.DataFrame
     present: Ints
+    least: Running
 
     def by_day(self, lead: Ints | None = None) -> Floats:
         """Stock and receipts on their days: the rows with any by days.
@@ -79,7 +82,16 @@ def supplied(network: Network, structure: Structure) -> Supplied:
         lots=_lots_by_level(expiring, structure, network.axis.count),
         expiring=expiring.drop("place"),
         present=np.concatenate([demands.row, rows, kept]),
+        least=_least(_events(network.least, structure), network.axis.count),
     )
+
+
+def _least(events: Events, days: int) -> Running:
+    """The greatest of what is to be planned by each day, by row, the days before it included."""
+    rows, place = np.unique(events.row, return_inverse=True)
+    sums = np.zeros((len(rows), days))
+    np.maximum.at(sums, (place, events.day), events.quantity)
+    return Running(rows, np.maximum.accumulate(sums, axis=1))
 
 
 def _events(part: pl.DataFrame, structure: Structure) -> Events:

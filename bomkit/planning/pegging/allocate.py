@@ -80,6 +80,8 @@ def allocate(needs: Sequence[Need], supplies: Sequence[Supply], ordinals: Sequen
         if len(ranks) > 1:
             for need, limit in zip(reversed(line), reversed(limits), strict=True):
                 counter.serve_late(need, limit)
+    for need in every:
+        counter.exchange(need, every)
     if len(ranks) > 1 and any(counter.left):
         for need in every:
             counter.serve_sooner(need)
@@ -135,6 +137,39 @@ class _Counter:
         if sum(need.takes.values()) < sum(before.values()) * (1 - TOLERANCE):
             self._put_back(need, before)
 
+    def exchange(self, need: Need, others: Sequence[Need]) -> None:
+        """What a need lacks it gets from those who may have what is left in its place, in time."""
+        lacking = need.quantity - sum(need.takes.values())
+        if lacking <= need.quantity * TOLERANCE or not any(self.left):
+            return
+        until = max(need.until, self._until(need, need.day))
+        for other in others:
+            limit = max([other.day, *(self.comes[place] for place in other.takes)])
+            for own in list(other.takes):
+                if other is need or not self._suits(own, need, until):
+                    continue
+                wanted = min(lacking, other.takes[own])
+                moved = wanted - self._in_its_place(other, own, wanted, limit)
+                if moved > 0:
+                    need.takes[own] = need.takes.get(own, 0.0) + moved
+                    lacking -= moved
+
+    def _in_its_place(self, other: Need, own: int, quantity: float, limit: int) -> float:
+        """Takes so much of a supply from a need and gives it what is left instead, by a day; what
+        of the quantity there is nothing for."""
+        until = max(other.until, self._until(other, limit))
+        for place in range(len(self.supplies)):
+            if quantity <= 0:
+                break
+            if place != own and self.comes[place] <= limit and self._may(place, other, until):
+                moved = min(self.left[place], quantity)
+                self._move(other, place, moved)
+                other.takes[own] -= moved
+                quantity -= moved
+        if other.takes[own] <= other.quantity * TOLERANCE:
+            del other.takes[own]
+        return quantity
+
     def serve_sooner(self, need: Need) -> None:
         """Takes what is there first of what nobody wants and of what the need has."""
         before = dict(need.takes)
@@ -184,6 +219,10 @@ class _Counter:
         """Whether something is left of a supply that may serve a need."""
         if self.left[place] <= self.supplies[place].quantity * TOLERANCE:
             return False
+        return self._suits(place, need, until)
+
+    def _suits(self, place: int, need: Need, until: int) -> bool:
+        """Whether a supply may serve a need."""
         supply = self.supplies[place]
         return supply.last >= until and supply.kept_for in ("", need.whose)
 

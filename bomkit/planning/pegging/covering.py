@@ -1,14 +1,16 @@
-"""What no supply may serve becomes a requirement of its own, and the plan is made again."""
+"""What no supply may serve gets an order of its own, and the plan is made again."""
 
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Protocol, TypeVar
 
+import numpy as np
 import polars as pl
 
+from bomkit.planning.netting.arrays import ints
 from bomkit.planning.netting.flows import Flows
+from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
-from bomkit.planning.pegging.demands import UNCOVERED
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.pegging.supplies import OPEN_ORDER, PLANNED_ORDER
 
@@ -53,25 +55,31 @@ def covered(
         lacking = _lacking(network, found)
         if lacking.is_empty():
             break
-        network = _with_requirements(network, made.flows, lacking)
+        network = _with_orders_for(network, made.flows, lacking)
         made = plan(network)
         found = settle(made)
     return made, found
 
 
 def _lacking(network: Network, found: Pegging) -> pl.DataFrame:
-    """What has to become a requirement: key, day, quantity.
+    """How much more is to be planned from a day on than is: key, day, change (less: below zero).
 
-    Where a need has to wait for what is meant for a later one, since what netting meant for it may
-    not serve it, that need goes first: with an order of its own the later ones have theirs.
+    What nothing serves lacks from its day on. What has to wait for an order of a later need, as
+    what netting meant for it may not serve it, lacks until that order is there.
     """
     waiting = _borrowed(network, found.by_plan)
-    left = unserved(found.pegged).join(waiting, on="key", how="anti")
-    return pl.concat([waiting, left]).sort("key", "day")
+    events = [
+        unserved(found.pegged),
+        waiting.select("key", "day", "quantity"),
+        waiting.select("key", day="usable", quantity=-pl.col("quantity")),
+    ]
+    change = pl.col("quantity").sort().sum()
+    return pl.concat(events).group_by("key", "day").agg(change=change).sort("key", "day")
 
 
 def _borrowed(network: Network, pegged: Pegged) -> pl.DataFrame:
-    """What is served later than needed, and later than an order placed now: key, day, quantity.
+    """What is served later than needed, and later than an order placed now: key, day, usable (when
+    it is served), quantity.
 
     An order that is late by its own lead time alone is not meant, nor an open order that comes
     before a new one could.
@@ -85,7 +93,7 @@ def _borrowed(network: Network, pegged: Pegged) -> pl.DataFrame:
             | ((pl.col("kind") == OPEN_ORDER) & (pl.col("usable") > pl.col("lead")))
         )
     )
-    return late.group_by("key", "day").agg(pl.col("quantity").sum())
+    return late.group_by("key", "day", "usable").agg(pl.col("quantity").sort().sum())
 
 
 def unserved(pegged: Pegged) -> pl.DataFrame:
@@ -98,49 +106,21 @@ def unserved(pegged: Pegged) -> pl.DataFrame:
     )
 
 
-def _with_requirements(network: Network, flows: Flows, lacking: pl.DataFrame) -> Network:
-    """The network with a requirement for each, as large as makes netting plan an order for it.
-
-    That is what is unserved and, once for each key, what netting still has left over from that day
-    on and the need may not have.
+def _with_orders_for(network: Network, flows: Flows, lacking: pl.DataFrame) -> Network:
+    """The network with so much to be planned by each day at the least: what was planned by then,
+    and what lacks from a day on. Netting counts it for later needs, so nothing is planned twice.
     """
-    spare = pl.when(pl.col("key").is_first_distinct()).then("spare").otherwise(0.0)
-    found = lacking.with_columns(spare=pl.Series(_left_over(network, flows, lacking)))
-    rows = found.select(
-        "key",
-        "day",
-        quantity=pl.col("quantity") + spare,
-        demand=pl.lit(UNCOVERED),
-        kind=pl.lit(UNCOVERED),
-        serial=pl.lit(""),
-        date=network.axis.on(lacking["day"]),
-        overdue=pl.lit(False),
-        past=pl.lit(False),
+    keys = lacking["key"].unique().sort()
+    more = np.zeros((len(keys), network.axis.count))
+    more[ints(keys.search_sorted(lacking["key"])), ints(lacking["day"])] = lacking["change"]
+    more = np.cumsum(more, axis=1)
+    planned = np.cumsum(flows.good_by_row[flows.structure.rows_of(ints(keys))], axis=1)
+    row, day = np.nonzero(more > TOLERANCE * np.abs(more).max(axis=1, keepdims=True))
+    least = pl.DataFrame(
+        {
+            "key": keys.gather(row),
+            "day": pl.Series(day, dtype=pl.Int64),
+            "quantity": (planned + more)[row, day],
+        }
     )
-    columns = network.demands.columns
-    return replace(network, demands=pl.concat([network.demands, rows.select(columns)]))
-
-
-def _left_over(network: Network, flows: Flows, lacking: pl.DataFrame) -> list[float]:
-    """The least that netting has left over of each key on any day from the need's on, lots that
-    expire by then included."""
-    safety = dict(network.items.select("item_id", "safety_stock").iter_rows())
-    found = []
-    wide = {
-        name: {row[0]: row[1:] for row in _rows(getattr(flows, name), lacking["key"])}
-        for name in ("supply", "good", "gross")
-    }
-    for key, day in lacking.select("key", "day").iter_rows():
-        supply, good, gross = (wide[name][key] for name in ("supply", "good", "gross"))
-        balance, least = -safety[key // network.serial_count], float("inf")
-        for number, (came, made, asked) in enumerate(zip(supply, good, gross, strict=True)):
-            balance += max(0.0, came) + made - asked
-            least = min(least, balance) if number >= day else least
-        found.append(max(0.0, least))
-    return found
-
-
-def _rows(flow: pl.DataFrame, keys: pl.Series) -> list[tuple[float, ...]]:
-    """The rows of some keys, the key first."""
-    own = flow.filter(pl.col("key").is_in(keys.unique().implode()))
-    return own.select("key", pl.exclude("key")).rows()
+    return replace(network, least=pl.concat([network.least, least]))

@@ -10,7 +10,6 @@ RANKS |= {"inspection": 3, "stock": 4}
 FOR_STOCK = 0  # number of the demand that stands for lot sizes and safety stock
 SEVERAL = 1  # number of the demand that stands for more of them than can be told apart
 OUTSIDE = -1  # in place of the number of an order: a need that no order asks for
-UNCOVERED = "uncovered"  # kind of a requirement for what no supply may serve: no demand of its own
 
 
 def asking(network: Network) -> pl.DataFrame:
@@ -19,8 +18,7 @@ def asking(network: Network) -> pl.DataFrame:
     demand_id, demand, kind, whose, date, rank.
     """
     asked = (
-        network.demands.filter(pl.col("kind") != UNCOVERED)
-        .group_by("demand", "kind", "serial")
+        network.demands.group_by("demand", "kind", "serial")
         .agg(pl.col("date").min())
         .rename({"serial": "whose"})
         .sort("kind", "date", "demand", "whose")
@@ -49,7 +47,7 @@ def outside_needs(network: Network, demands: pl.DataFrame, tables: Tables | None
     """
     levels = network.items.select("item_id", "item", "level")
     needs = (
-        network.demands.filter(~pl.col("past") & (pl.col("kind") != UNCOVERED))
+        network.demands.filter(~pl.col("past"))
         .rename({"serial": "whose"})
         .join(demands.drop("date"), on=["demand", "kind", "whose"], maintain_order="left")
         .with_columns(

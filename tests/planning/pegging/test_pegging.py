@@ -131,7 +131,7 @@ def test_stock_kept_for_a_serial_that_expires_before_it_is_needed_serves_nobody(
     )
     assert plan.pegs_of("bolt") == [
         ("KL-1", 2, 1, "planned order", "buy-0001"),
-        ("KL-2", 5, 1, "planned order", "buy-0001"),
+        ("KL-2", 5, 1, "planned order", "buy-0002"),
     ]
 
 
