@@ -11,6 +11,7 @@ it and of what it has. With one rank alone nobody would gain, so what is taken f
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
+from math import ceil, floor
 
 from bomkit.planning.netting.net import TOLERANCE
 
@@ -65,13 +66,19 @@ class Need:
         return self.members
 
 
-def allocate(needs: Sequence[Need], supplies: Sequence[Supply], ordinals: Sequence[int]) -> None:
+def allocate(
+    needs: Sequence[Need],
+    supplies: Sequence[Supply],
+    ordinals: Sequence[int],
+    pieces: bool = False,
+) -> None:
     """Gives each need its takes; what they lack of its quantity no supply may serve.
 
     needs: in line within each rank, rank after rank. supplies: in order of day, stock by expiry in
-    front. ordinals: the date of each working day.
+    front. ordinals: the date of each working day. pieces: stock is given in whole pieces; what is
+    expected of orders may have tenths.
     """
-    counter = _Counter(supplies, ordinals)
+    counter = _Counter(supplies, ordinals, pieces)
     ranks = [list(line) for _, line in groupby(needs, key=lambda need: need.rank)]
     every: list[Need] = []
     for of_rank in ranks:
@@ -90,8 +97,8 @@ def allocate(needs: Sequence[Need], supplies: Sequence[Supply], ordinals: Sequen
 class _Counter:
     """What is left of each supply while one need after the other is served."""
 
-    def __init__(self, supplies: Sequence[Supply], ordinals: Sequence[int]) -> None:
-        self.supplies, self.ordinals = supplies, ordinals
+    def __init__(self, supplies: Sequence[Supply], ordinals: Sequence[int], pieces: bool) -> None:
+        self.supplies, self.ordinals, self.pieces = supplies, ordinals, pieces
         self.left = [supply.quantity for supply in supplies]
         self.comes = [supply.comes for supply in supplies]
         stock = [supply for supply in supplies if supply.is_stock]
@@ -148,11 +155,17 @@ class _Counter:
             for own in list(other.takes):
                 if other is need or not self._suits(own, need, until):
                     continue
-                wanted = min(lacking, other.takes[own])
+                wanted = self._in_pieces(own, min(lacking, other.takes[own]))
                 moved = wanted - self._in_its_place(other, own, wanted, limit)
                 if moved > 0:
                     need.takes[own] = need.takes.get(own, 0.0) + moved
                     lacking -= moved
+
+    def _in_pieces(self, place: int, quantity: float) -> float:
+        """As much of a supply as can change hands: of counted pieces in stock a whole number."""
+        if self.pieces and self.supplies[place].is_stock:
+            return float(floor(quantity * (1 + TOLERANCE)))
+        return quantity
 
     def _in_its_place(self, other: Need, own: int, quantity: float, limit: int) -> float:
         """Takes so much of a supply from a need and gives it what is left instead, by a day; what
@@ -162,7 +175,7 @@ class _Counter:
             if quantity <= 0:
                 break
             if place != own and self.comes[place] <= limit and self._may(place, other, until):
-                moved = min(self.left[place], quantity)
+                moved = self._in_pieces(place, min(self.left[place], quantity))
                 self._move(other, place, moved)
                 other.takes[own] -= moved
                 quantity -= moved
@@ -203,12 +216,34 @@ class _Counter:
         enough = wanted * TOLERANCE
         for place in places:
             if self._may(place, need, until):
-                quantity = min(self.left[place], wanted)
+                quantity = min(self.left[place], self._whole_of(need, place, wanted))
                 if quantity > enough:
                     self._move(need, place, quantity)
+                    self._less_of_orders(need, quantity - wanted)
                     wanted -= quantity
                     if wanted <= enough:
                         return
+
+    def _whole_of(self, need: Need, place: int, wanted: float) -> float:
+        """Of counted pieces in stock a whole number, where orders give the less for it."""
+        if not self.pieces or not self.supplies[place].is_stock:
+            return wanted
+        ordered = sum(
+            quantity for own, quantity in need.takes.items() if not self.supplies[own].is_stock
+        )
+        whole = float(ceil(wanted * (1 - TOLERANCE)))
+        return whole if whole - wanted <= ordered else wanted
+
+    def _less_of_orders(self, need: Need, surplus: float) -> None:
+        """Puts back what a need took from orders and does not need any more."""
+        for own in [own for own in need.takes if not self.supplies[own].is_stock]:
+            if surplus <= 0:
+                return
+            back = min(surplus, need.takes[own])
+            self._move(need, own, -back)
+            surplus -= back
+            if need.takes[own] <= need.quantity * TOLERANCE:
+                del need.takes[own]
 
     def _move(self, need: Need, place: int, quantity: float) -> None:
         """Gives a need so much of a supply."""

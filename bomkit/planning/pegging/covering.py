@@ -12,9 +12,9 @@ from bomkit.planning.netting.flows import Flows
 from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import Pegged
-from bomkit.planning.pegging.supplies import OPEN_ORDER, PLANNED_ORDER
+from bomkit.planning.pegging.supplies import OPEN_ORDER, PASSED_ON, PLANNED_ORDER
 
-MOST_PLANS = 6  # the first and those made again; seldom more than one
+MOST_PLANS = 10  # the first and those made again; seldom more than three
 
 
 class Planned(Protocol):
@@ -85,11 +85,12 @@ def _borrowed(network: Network, pegged: Pegged) -> pl.DataFrame:
     before a new one could.
     """
     lead = network.items["lead"]
+    planned = pl.col("kind").is_in([PLANNED_ORDER, PASSED_ON])
     pegs = pegged.told("usable", "comes", "kind")
     late = pegs.with_columns(lead=lead.gather(pegs["key"] // network.serial_count)).filter(
         (pl.min_horizontal("usable", "comes") > pl.col("day"))
         & (
-            ((pl.col("kind") == PLANNED_ORDER) & (pl.col("comes") <= pl.col("usable")))
+            (planned & (pl.col("comes") <= pl.col("usable")))
             | ((pl.col("kind") == OPEN_ORDER) & (pl.col("usable") > pl.col("lead")))
         )
     )

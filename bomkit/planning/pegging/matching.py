@@ -9,6 +9,7 @@ from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.allocate import LASTS, Need, Supply, allocate
 from bomkit.planning.pegging.supplies import RANKS, STOCK
+from bomkit.units import WHOLE_UNITS
 
 NEED = ("key", "day", "quantity", "from_id", "demand_id", "asked_id", "leaves", "rank")
 _FOUND = {
@@ -33,6 +34,18 @@ class Foreseen:
 # need row (None: for nobody), key, quantity, supply (None: none)
 _ALIKE = ("key", "rank", "day", "until", "shelf", "whose")
 _NONE = 2**32 - 1  # stands for no supply while needs are told apart
+_ORDER = ("key", "day", "from_id")
+_OF_ORDER = pl.col("from_id") >= 0
+# what an order takes is for all whom it serves: of the first rank of theirs, lasting for each
+_AS_ONE = (
+    ("rank", pl.col("rank").min().over(_ORDER)),
+    ("until", pl.col("until").max().over(_ORDER)),
+    ("shelf", pl.col("shelf").max().over(_ORDER)),
+    (
+        "whose",
+        pl.when(pl.col("whose").n_unique().over(_ORDER) == 1).then("whose").otherwise(pl.lit("")),
+    ),
+)
 _Stretch = tuple[int | None, int, float, int | None]
 
 
@@ -55,16 +68,21 @@ class Matching:
             served, pl.int_range(len(served), eager=True)
         )
         self.whose = demands["whose"]
+        self.serial_count = network.serial_count
+        self.pieces: list[bool] = network.items["unit"].is_in(WHOLE_UNITS).to_list()
         self.dates = network.axis.dates.to_list()
         self.ordinals: list[int] = [date.toordinal() for date in self.dates]
         self.shelf: list[int] = asked["shelf"].to_list()
         self.wanted: list[int] = [date.toordinal() for date in asked["date"]]
 
     def in_line(self, needs: pl.DataFrame) -> pl.DataFrame:
-        """The needs of one level, those alike added up, by key and day."""
+        """The needs of one level, those alike added up, by key and day; those of one order stand
+        together, as it takes whole pieces for all whom it serves."""
+        first = pl.when(_OF_ORDER).then(pl.col("turn").min().over(_ORDER)).otherwise("turn")
         return (
             needs.with_columns(turn=self.turns.gather(needs["demand_id"]))
-            .sort("key", "day", "turn", "from_id", "asked_id", "leaves", "quantity")
+            .with_columns(first=first)
+            .sort("key", "day", "first", "from_id", "turn", "asked_id", "leaves", "quantity")
             .group_by(
                 *("key", "day", "from_id", "demand_id", "asked_id", "leaves"), maintain_order=True
             )
@@ -102,7 +120,11 @@ class Matching:
         """The stretches of keys that take a choice: need_row, key, quantity, supply_id."""
         offered = _offered(supplies)
         alike = self._alike(needs, supplies)
-        groups = alike.group_by(*_ALIKE, maintain_order=True).agg(parts="quantity")
+        unit = pl.when(_OF_ORDER).then("from_id").otherwise(-1 - pl.col("need_row"))
+        units = alike.group_by(*_ALIKE, unit=unit, maintain_order=True).agg(
+            pl.col("quantity").sum()
+        )
+        groups = units.group_by(*_ALIKE, maintain_order=True).agg(parts="quantity")
         asked: dict[int, list[Need]] = {}
         for key, rank, day, until, shelf, whose, parts in groups.iter_rows():
             need = Need(rank, day, sum(parts), until, shelf, whose, parts)
@@ -112,7 +134,8 @@ class Matching:
         number = 0
         for key in sorted(asked.keys() | offered.keys()):
             ids, own = offered.get(key, ([], []))
-            allocate(asked.get(key, []), own, self.ordinals)
+            pieces = self.pieces[key // self.serial_count]
+            allocate(asked.get(key, []), own, self.ordinals, pieces)
             left = [supply.quantity for supply in own]
             for need in asked.get(key, []):
                 for place, quantity in need.taken():
@@ -143,6 +166,9 @@ class Matching:
                 whose=self.whose.gather(needs["demand_id"]),
             )
             .with_columns(whose=whose.otherwise(pl.lit("")))
+            .with_columns(
+                pl.when(_OF_ORDER).then(each).otherwise(name).alias(name) for name, each in _AS_ONE
+            )
             .sort("key", "rank", maintain_order=True)
         )
 
