@@ -32,7 +32,7 @@ from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.orders import planned_orders, projection
 from bomkit.planning.netting.quantities import planned_quantities
 from bomkit.planning.netting.supplied import supplied
-from bomkit.planning.network import UNLIMITED, Network, build_network
+from bomkit.planning.network import NOTHING_LEAST, UNLIMITED, Network, build_network
 from bomkit.planning.pegging.peg import peg
 from bomkit.planning.workdays import Workdays, working_days
 from bomkit.runs.checked import checked_inputs
@@ -100,6 +100,7 @@ def as_network(structure: Structure, plain: bool) -> Network:
         demands=_demands(structure.demand, axis),
         receipts=_receipts(count, rng, plain, axis),
         stock=_stock(count, rng, plain),
+        least=NOTHING_LEAST,
     )
 
 

@@ -25,7 +25,7 @@ Tables = Mapping[str, pl.DataFrame]
 UNLIMITED = 10**9  # working days; more than any plan has
 
 
-_NOTHING_LEAST = pl.DataFrame(
+NOTHING_LEAST = pl.DataFrame(
     schema={"key": pl.Int64(), "day": pl.Int64(), "quantity": pl.Float64()}
 )
 
@@ -94,7 +94,7 @@ def build_network(tables: Tables, forecast: pl.DataFrame | None = None) -> Netwo
         demands=_demands(tables, keys, axis, forecast),
         receipts=_receipts(tables["open_orders"], keys, axis),
         stock=_stock(tables["stock"], keys, axis),
-        least=_NOTHING_LEAST,
+        least=NOTHING_LEAST,
     )
 
 
