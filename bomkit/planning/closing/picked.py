@@ -2,8 +2,8 @@
 
 import datetime as dt
 import math
-from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, replace
 
 import polars as pl
 
@@ -27,9 +27,23 @@ class Lack:
     day: dt.date
 
 
+@dataclass(frozen=True)
+class _Known:
+    """What the run says of all orders, looked up once.
+
+    taken: by planned order what it takes; lacked: by order in work what it lacked, the first needed
+    in front; waste: the largest that a line plans for each component.
+    """
+
+    taken: Mapping[str, list[Lack]]
+    lacked: Mapping[str, list[Lack]]
+    waste: Mapping[str, float]
+
+
 def book_picks(ledger: Ledger, worked: Mapping[str, Worked]) -> None:
     """Takes what was picked from stock; what begun orders lack becomes their allocations."""
-    lacking = {name: _components(ledger, name, each) for name, each in worked.items()}
+    known = _known(ledger)
+    lacking = {name: _components(ledger, known, name, each) for name, each in worked.items()}
     planned = planned_work(ledger)
     served = _serials_served(ledger)
     for entry in ledger.week.filled("picked"):
@@ -39,53 +53,76 @@ def book_picks(ledger: Ledger, worked: Mapping[str, Worked]) -> None:
             continue
         name = entry["order"]
         if name not in lacking and name not in planned:
-            lacking[name] = list(_allocated(ledger, name))
+            lacking[name] = _allocated(ledger, known, name)
         if name in planned and name not in worked:
             continue  # what is wrong with the order was said
         _pick(ledger, entry, lacking[name], served.get(name, ()))
     for name, lacks in lacking.items():
-        _settle(ledger, name, worked.get(name), lacks)
+        _settle(ledger, known, name, worked.get(name), lacks)
 
 
-def _components(ledger: Ledger, name: str, worked: Worked) -> list[Lack]:
-    """What an order takes: of a planned one what its needs say, else what it lacked so far."""
-    if worked.planned is None:
-        return list(_allocated(ledger, worked.name))
-    taken = _needed(ledger).filter(pl.col("from_order") == name)
-    needs = taken.group_by("item", "serial").agg(pl.col("quantity").sum(), pl.col("day").min())
-    return [
-        Lack(item, serial, need * worked.share, need * worked.share, day)
-        for item, serial, need, day in needs.sort("item", "serial").iter_rows()
-    ]
-
-
-def _needed(ledger: Ledger) -> pl.DataFrame:
-    """What orders need, of phantoms and replaced items what goes in.
-
-    need, from_order, item, serial, quantity, day.
-    """
-    return (
+def _known(ledger: Ledger) -> _Known:
+    """What the pegs and the structure of the run say; of phantoms and replaced items what goes in
+    counts."""
+    needs = (
         ledger.week.results["pegs"]
         .filter(pl.col("supply_kind") != "passed on")
         .select("need", "from_order", "item", "serial", "quantity", day="need_date")
     )
+    of_orders = (
+        needs.filter(pl.col("from_order") != "")
+        .group_by("from_order", "item", "serial")
+        .agg(pl.col("quantity").sum(), pl.col("day").min())
+        .sort("item", "serial")
+    )
+    outside = (
+        needs.filter(pl.col("from_order") == "")
+        .group_by("need", "item", "serial", "day")
+        .agg(pl.col("quantity").sum().round(9))
+        .sort("day", "item", "serial")
+    )
+    lines = ledger.week.inputs["structure"].group_by("child").agg(pl.col("waste").max())
+    return _Known(
+        _by_order(of_orders.rename({"from_order": "order"})),
+        _by_order(outside.rename({"need": "order"})),
+        dict(lines.with_columns(pl.col("waste").fill_null(0.0)).iter_rows()),
+    )
 
 
-def _allocated(ledger: Ledger, name: str) -> Iterator[Lack]:
+def _by_order(needs: pl.DataFrame) -> dict[str, list[Lack]]:
+    """What each order needs, nothing of it there yet, in the order of the rows."""
+    found: dict[str, list[Lack]] = {}
+    columns = ("order", "item", "serial", "quantity", "day")
+    for order, item, serial, need, day in needs.select(columns).iter_rows():
+        found.setdefault(order, []).append(Lack(item, serial, need, need, day))
+    return found
+
+
+def _components(ledger: Ledger, known: _Known, name: str, worked: Worked) -> list[Lack]:
+    """What an order takes: of a planned one what its needs say, else what it lacked so far."""
+    if worked.planned is None:
+        return _allocated(ledger, known, worked.name)
+    share = worked.share
+    return [
+        replace(each, need=each.need * share, lacks=each.need * share)
+        for each in known.taken.get(name, [])
+    ]
+
+
+def _allocated(ledger: Ledger, known: _Known, name: str) -> list[Lack]:
     """What an order in work lacks, the first needed in front; of phantoms what is in them."""
-    ends = workdays_of(ledger.week.inputs).end
-    needed = _needed(ledger).filter(pl.col("need") == name, pl.col("from_order") == "")
-    lacks = needed.group_by("item", "serial", "day").agg(pl.col("quantity").sum().round(9))
     own = [row for row in ledger.rows["allocations"] if row["order"] == name]
-    for item, serial, day, quantity in (
-        lacks.sort("day", "item", "serial").iter_rows() if own else ()
-    ):
-        yield Lack(item, serial, quantity, quantity, day)
-    for row in own:
-        if row["need_date"] >= ends:  # the plan leaves it out
-            yield Lack(
-                row["item"], row["serial"], row["quantity"], row["quantity"], row["need_date"]
-            )
+    if not own:
+        return []
+    ends = workdays_of(ledger.week.inputs).end
+    beyond = [row for row in own if row["need_date"] >= ends]  # the plan leaves them out
+    return [
+        *(replace(each) for each in known.lacked.get(name, [])),
+        *(
+            Lack(row["item"], row["serial"], row["quantity"], row["quantity"], row["need_date"])
+            for row in beyond
+        ),
+    ]
 
 
 def _serials_served(ledger: Ledger) -> dict[str, set[str]]:
@@ -121,14 +158,16 @@ def _pick(ledger: Ledger, entry: Row, lacking: list[Lack], serials: Collection[s
         ledger.note(entry, "picked", said.MORE_THAN_NEEDED.format(beyond=left))
 
 
-def _settle(ledger: Ledger, name: str, worked: Worked | None, lacking: list[Lack]) -> None:
+def _settle(
+    ledger: Ledger, known: _Known, name: str, worked: Worked | None, lacking: list[Lack]
+) -> None:
     """Writes down what an order lacks, unless it is finished; says where that can't be so."""
     order = worked.name if worked else name
     others = [row for row in ledger.rows["allocations"] if row["order"] != order]
     rest = worked.rest if worked else 1.0
     for lack in lacking:
         if worked and rest < 1:
-            _finished_without(ledger, worked, lack)
+            _finished_without(ledger, worked, lack, known.waste.get(lack.item, 0.0))
         still = lack.lacks if ledger.is_whole(lack.item) else min(lack.lacks, lack.need * rest)
         if rest and still:
             others.append(
@@ -143,9 +182,8 @@ def _settle(ledger: Ledger, name: str, worked: Worked | None, lacking: list[Lack
     ledger.rows["allocations"] = [row for row in others if row["quantity"] > 0]
 
 
-def _finished_without(ledger: Ledger, worked: Worked, lack: Lack) -> None:
-    """Says where more is finished than what was picked can have made."""
-    waste = _most_waste(ledger).get(lack.item, 0.0)
+def _finished_without(ledger: Ledger, worked: Worked, lack: Lack, waste: float) -> None:
+    """Says where more is finished than what was picked can have made; waste: what may be saved."""
     beyond = lack.lacks - lack.need * (waste + worked.rest)
     column = "good" if worked.entry["good"] else "scrapped"
     unit = ledger.items[lack.item]["unit"]
@@ -159,9 +197,3 @@ def _finished_without(ledger: Ledger, worked: Worked, lack: Lack) -> None:
 
 
 _UNUSED = 0.1  # of what is measured, so much less is not remarkable
-
-
-def _most_waste(ledger: Ledger) -> dict[str, float]:
-    """The largest waste that a line plans for each component."""
-    lines = ledger.week.inputs["structure"].group_by("child").agg(pl.col("waste").max())
-    return dict(lines.with_columns(pl.col("waste").fill_null(0.0)).iter_rows())
