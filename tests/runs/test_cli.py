@@ -10,17 +10,11 @@ from pathlib import Path
 
 import polars as pl
 import pytest
-from click.testing import CliRunner, Result
 
-from bomkit.cli import main
 from bomkit.runs.plan import Run
+from tests.commands import bomkit, written
 from tests.samples import FENLARK as FULL
 from tests.samples import SAMPLES, TINY
-
-
-def bomkit(*words: str | Path) -> Result:
-    """The result of a command line."""
-    return CliRunner().invoke(main, [str(word) for word in words])
 
 
 @pytest.fixture
@@ -261,9 +255,7 @@ TIGHT = {
 
 def test_plan_levels_if_the_settings_say_so_unless_told_not_to(tmp_path: Path) -> None:
     data = tmp_path / "data"
-    data.mkdir()
-    for name, words in TIGHT.items():
-        (data / name).write_text(words)
+    written(data, TIGHT)
     for number, words in enumerate(((), ("--no-level",))):
         out = tmp_path / f"run{number}"
         result = bomkit("plan", data, "--out", out, *words)
@@ -276,9 +268,7 @@ def test_plan_levels_if_the_settings_say_so_unless_told_not_to(tmp_path: Path) -
 
 def test_rate_names_what_gives_way_first_and_what_one_more_buys(tmp_path: Path) -> None:
     data, out = tmp_path / "data", tmp_path / "study.xlsx"
-    data.mkdir()
-    for name, words in TIGHT.items():
-        (data / name).write_text(words)
+    written(data, TIGHT)
     asked = ("rate", data, "--per-month", "2", "--per-month", "3", "--out", out)
     result = bomkit(*asked)
     assert result.exit_code == 0, result.output

@@ -3,9 +3,9 @@
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner, Result
+from click.testing import Result
 
-from bomkit.cli import main
+from tests.commands import bomkit, written
 
 TABLES = {
     "plan.toml": "start = 2026-11-30\nhorizon_weeks = 4\n",
@@ -23,13 +23,7 @@ TABLES = {
 
 @pytest.fixture
 def data(tmp_path: Path) -> Path:
-    for name, words in TABLES.items():
-        (tmp_path / name).write_text(words)
-    return tmp_path
-
-
-def bomkit(*words: str | Path) -> Result:
-    return CliRunner().invoke(main, [str(word) for word in words])
+    return written(tmp_path, TABLES)
 
 
 def parts(result: Result) -> tuple[list[str], list[str]]:

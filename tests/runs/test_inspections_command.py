@@ -6,9 +6,8 @@ from pathlib import Path
 import openpyxl
 import polars as pl
 import pytest
-from click.testing import CliRunner, Result
 
-from bomkit.cli import main
+from tests.commands import bomkit, written
 from tests.inputs.builders import GOOD_FILES
 
 FILES = {
@@ -33,15 +32,7 @@ DUE = [
 
 @pytest.fixture
 def data(tmp_path: Path) -> Path:
-    folder = tmp_path / "data"
-    folder.mkdir()
-    for name, content in FILES.items():
-        (folder / name).write_text(content)
-    return folder
-
-
-def bomkit(*words: str | Path) -> Result:
-    return CliRunner().invoke(main, [str(word) for word in words])
+    return written(tmp_path / "data", FILES)
 
 
 def run_file(out: Path) -> dict[str, object]:

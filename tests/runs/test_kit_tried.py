@@ -3,9 +3,9 @@
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner, Result
+from click.testing import Result
 
-from bomkit.cli import main
+from tests.commands import bomkit, written
 
 TABLES = {
     "plan.toml": "start = 2026-11-30\nhorizon_weeks = 16\n",
@@ -19,13 +19,11 @@ TABLES = {
 
 @pytest.fixture
 def data(tmp_path: Path) -> Path:
-    for name, words in TABLES.items():
-        (tmp_path / name).write_text(words)
-    return tmp_path
+    return written(tmp_path, TABLES)
 
 
 def tried(data: Path, *words: str) -> Result:
-    result = CliRunner().invoke(main, ["kit", str(data), *words])
+    result = bomkit("kit", data, *words)
     assert sorted(path.name for path in data.iterdir()) == sorted(TABLES)
     return result
 

@@ -5,9 +5,9 @@ from pathlib import Path
 
 import openpyxl
 import pytest
-from click.testing import CliRunner, Result
+from click.testing import Result
 
-from bomkit.cli import main
+from tests.commands import bomkit, written
 from tests.inputs.builders import GOOD_FILES
 
 FILES = {
@@ -30,16 +30,12 @@ FILES = {
 
 @pytest.fixture
 def data(tmp_path: Path) -> Path:
-    folder = tmp_path / "data"
-    folder.mkdir()
-    for name, content in FILES.items():
-        (folder / name).write_text(content)
-    return folder
+    return written(tmp_path / "data", FILES)
 
 
 def spares(data: Path, out: Path, *words: str) -> Result:
     """The result of a command line."""
-    return CliRunner().invoke(main, ["spares", str(data), "--out", str(out), *words])
+    return bomkit("spares", data, "--out", out, *words)
 
 
 def column_of(out: Path, heading: str, sheet: str = "Keep") -> dict[str, object]:
@@ -179,7 +175,7 @@ def test_an_earlier_workbook_stays_unless_asked(data: Path, tmp_path: Path) -> N
 def test_a_rate_is_given_one_way_and_issues_are_past(data: Path) -> None:
     (data / "usage.csv").write_text("item,per_1000_hours,per_year\nTYRE,4,1\nPLUG,,\n")
     (data / "issues.csv").write_text("item,date,quantity\nTYRE,2026-12-01,1\n")
-    result = CliRunner().invoke(main, ["check", str(data)])
+    result = bomkit("check", data)
     assert result.exit_code == 1
     assert "usage.csv line 2, column per_1000_hours: '4' give one of" in result.output
     assert "usage.csv line 3, column per_1000_hours: give one of" in result.output

@@ -8,6 +8,7 @@ import pytest
 
 from bomkit.runs.plan import Choices, Run, weekly_run
 from bomkit.words import common, fleet, shortages, weekly
+from tests.commands import written
 
 FILES = {
     "items.csv": "item,description,source,unit,lead_days,structure_class,hazard\n"
@@ -32,9 +33,7 @@ FILES = {
 @pytest.fixture(scope="module")
 def run(tmp_path_factory: pytest.TempPathFactory) -> Run:
     folder = tmp_path_factory.mktemp("cautions")
-    (folder / "data").mkdir()
-    for name, words in FILES.items():
-        (folder / "data" / name).write_text(words)
+    written(folder / "data", FILES)
     choices = Choices(pick_sheets=True)
     return weekly_run(folder / "data", folder / "out", False, lambda words: None, choices)
 

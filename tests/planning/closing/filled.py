@@ -17,8 +17,7 @@ def filled_in(**rows_of: list[Mapping[str, Any]]) -> Frames:
     for name, rows in rows_of.items():
         table = ENTRIES[name]
         full = [
-            {column.name: row.get(column.name, column.when_empty) for column in table.columns}
-            | {"where": f"book.xlsx › {name} › row {number}"}
+            {**table.when_empty, **row} | {"where": f"book.xlsx › {name} › row {number}"}
             for number, row in enumerate(rows, 5)
         ]
         frames[name] = pl.DataFrame(full, schema={**table.schema, "where": pl.String})

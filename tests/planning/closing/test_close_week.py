@@ -120,10 +120,7 @@ def results() -> Frames:
     """What was planned for it."""
     return {
         name: pl.DataFrame(
-            [
-                {column.name: row.get(column.name, column.when_empty) for column in table.columns}
-                for row in PLANNED.get(name, [])
-            ],
+            [{**table.when_empty, **row} for row in PLANNED.get(name, [])],
             schema=table.schema,
         )
         for name, table in RESULTS.items()

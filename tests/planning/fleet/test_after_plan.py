@@ -3,10 +3,9 @@
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner, Result
 
-from bomkit.cli import main
 from bomkit.planning.fleet.after_plan import left_by_plan
+from tests.commands import bomkit, written
 from tests.planning.driver import Plan, airframe, line, lot, need, piece, plan_over, receipt
 
 ITEMS = [piece("glider", "make", 5), piece("bolt", lead=30)]
@@ -63,15 +62,7 @@ TABLES = {
 
 @pytest.fixture
 def data(tmp_path: Path) -> Path:
-    folder = tmp_path / "data"
-    folder.mkdir()
-    for name, words in TABLES.items():
-        (folder / name).write_text(words)
-    return folder
-
-
-def bomkit(*words: str | Path) -> Result:
-    return CliRunner().invoke(main, [str(word) for word in words])
+    return written(tmp_path / "data", TABLES)
 
 
 def test_what_lacks_can_be_appended_to_the_spares_orders_and_is_ordered(

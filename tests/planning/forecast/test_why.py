@@ -7,17 +7,11 @@ from pathlib import Path
 import polars as pl
 import pytest
 from anytree import Node, PreOrderIter
-from click.testing import CliRunner, Result
 
-from bomkit.cli import main
 from bomkit.planning.forecast.why import reason
 from bomkit.runs.plan import Run
 from bomkit.runs.run_files import finished_run
-
-
-def bomkit(*words: str | Path) -> Result:
-    """The result of a command line."""
-    return CliRunner().invoke(main, [str(word) for word in words])
+from tests.commands import bomkit
 
 
 @pytest.fixture

@@ -7,10 +7,9 @@ from typing import Any
 import openpyxl
 import polars as pl
 import pytest
-from click.testing import CliRunner, Result
 
-from bomkit.cli import main
 from bomkit.workbooks.writing.style import ENTRY_GROUND
+from tests.commands import bomkit
 
 DATA = {
     "plan.toml": "start = 2026-11-30\nhorizon_weeks = 6\n",
@@ -43,11 +42,6 @@ S/1,kit,1,2026-12-02,K-1,URGENCY,Hill Club
 S-2,screw,4,2026-12-02,,,
 """,
 }
-
-
-def bomkit(*words: str | Path) -> Result:
-    """The result of a command line."""
-    return CliRunner().invoke(main, [str(word) for word in words])
 
 
 def written(folder: Path, urgency: str) -> Path:

@@ -15,6 +15,7 @@ from bomkit.workbooks.weekly.picks import picks_book
 from bomkit.workbooks.weekly.picks_parts import by_number
 from bomkit.workbooks.weekly.picks_sheets import pick_sheets_book
 from bomkit.workbooks.writing.sheet import Sheet
+from tests.commands import written
 
 Taken = dict[tuple[str, str], float]  # by order and item
 
@@ -38,9 +39,7 @@ FILES = {
 @pytest.fixture(scope="module")
 def small(tmp_path_factory: pytest.TempPathFactory) -> Run:
     folder = tmp_path_factory.mktemp("picks")
-    (folder / "data").mkdir()
-    for name, words in FILES.items():
-        (folder / "data" / name).write_text(words)
+    written(folder / "data", FILES)
     choices = Choices(pick_sheets=True)
     return weekly_run(folder / "data", folder / "out", False, lambda words: None, choices)
 
@@ -218,8 +217,7 @@ def test_a_lot_for_more_orders_than_a_row_holds_goes_on_in_the_next_row(tmp_path
         "stock.csv": "item,quantity,location\nbolt,200,rack 1\n",
         "plan.toml": "start = 2026-11-30\nhorizon_weeks = 4\nlist_weeks = 1\n",
     }
-    for name, words in files.items():
-        (tmp_path / name).write_text(words)
+    written(tmp_path, files)
     report = weekly_run(tmp_path, tmp_path / "out", False, lambda words: None).report
     taken, totals, shares = on_rounds(report, "2026-W49")
     assert (len(taken), totals["bolt"], shares["bolt"]) == (many, 2 * many, 2 * many)

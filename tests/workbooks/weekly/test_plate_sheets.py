@@ -9,6 +9,7 @@ import polars as pl
 import pytest
 
 from bomkit.runs.plan import Run, weekly_run
+from tests.commands import written
 from tests.samples import TINY
 
 
@@ -60,9 +61,7 @@ def kelto_run(tmp_path: Path, ready: str, clip_days: int = 1) -> Run:
         "plan.toml": "start = 2026-11-30\nhorizon_weeks = 4\nlist_weeks = 2\n",
     }
     folder = tmp_path / "data"
-    folder.mkdir()
-    for name, words in files.items():
-        (folder / name).write_text(words)
+    written(folder, files)
     return weekly_run(folder, tmp_path / "out", False, lambda words: None)
 
 
