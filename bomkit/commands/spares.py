@@ -13,18 +13,10 @@ from bomkit.commands.telling import (
     Progress,
     problems_told,
     say,
+    table_name,
     tell_problems,
     workbook_name,
 )
-
-
-def _table_name(
-    context: click.Context, parameter: click.Parameter, path: Path | None
-) -> Path | None:
-    """A path that names a CSV file, if there is one."""
-    if path is not None and path.suffix.lower() != ".csv":
-        raise click.UsageError("--orders names a table; let its name end in .csv")
-    return path
 
 
 @click.command()
@@ -69,7 +61,7 @@ def _table_name(
 @click.option(
     "--orders",
     type=click.Path(path_type=Path),
-    callback=_table_name,
+    callback=table_name,
     help="With --after-plan: what lacks, a .csv file to append to spares_orders.",
 )
 def spares(

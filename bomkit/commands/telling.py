@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 import time
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -50,13 +50,23 @@ def problems_told(last_line: str = "") -> Iterator[None]:
         sys.exit(1)
 
 
-def workbook_name(
-    context: click.Context, parameter: click.Parameter, out: Path | None
-) -> Path | None:
-    """A path that names a workbook, if there is one."""
-    if out is not None and out.suffix.lower() != ".xlsx":
-        raise click.UsageError("--out names a workbook; let its name end in .xlsx")
-    return out
+FileName = Callable[[click.Context, click.Parameter, Path | None], Path | None]
+
+
+def _file_name(kind: str, ending: str) -> FileName:
+    """What sees to it that a path, if there is one, names a file of a kind."""
+
+    def named(context: click.Context, parameter: click.Parameter, path: Path | None) -> Path | None:
+        if path is not None and path.suffix.lower() != ending:
+            message = f"{parameter.opts[0]} names {kind}; let its name end in {ending}"
+            raise click.UsageError(message)
+        return path
+
+    return named
+
+
+workbook_name = _file_name("a workbook", ".xlsx")
+table_name = _file_name("a table", ".csv")
 
 
 def from_here(path: Path) -> Path:

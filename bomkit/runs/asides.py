@@ -11,6 +11,8 @@ from bomkit.planning.shop_plan import ShopPlan
 from bomkit.runs.allotted import Given
 from bomkit.words import asides, common
 
+_MOST_NAMED = 5
+
 
 def demand_asides(network: Network) -> tuple[str, ...]:
     """Sentences about what is overdue and what lies past the horizon; none where there is none."""
@@ -61,8 +63,7 @@ def allocation_asides(network: Network, given: Given) -> Iterator[str]:
     """Sentences on what nothing brings, and on what a third allocation could give otherwise."""
     lacking = network.named(unserved(given.pegged))["item"].unique().sort()
     if len(lacking):
-        more = common.AND_MORE.format(count=len(lacking) - 5) if len(lacking) > 5 else ""
-        yield asides.UNCOVERED.format(items=f"{', '.join(lacking.head(5))} {more}".strip())
+        yield asides.UNCOVERED.format(items=_first_few(lacking.to_list(), ", "))
     if given.stores and given.stores.moved:
         yield asides.ALLOCATION_MOVED.format(count=given.stores.moved)
 
@@ -70,9 +71,14 @@ def allocation_asides(network: Network, given: Given) -> Iterator[str]:
 def _over(sentence: str, each: str, beyond: pl.DataFrame) -> Iterator[str]:
     """The first few of what is above capacity, if anything is; columns as the words name them."""
     if len(beyond):
-        named = "; ".join(each.format(**row) for row in beyond.head(5).iter_rows(named=True))
-        more = common.AND_MORE.format(count=len(beyond) - 5) if len(beyond) > 5 else ""
-        yield sentence.format(named=f"{named} {more}".strip())
+        named = [each.format(**row) for row in beyond.iter_rows(named=True)]
+        yield sentence.format(named=_first_few(named, "; "))
+
+
+def _first_few(named: list[str], between: str) -> str:
+    """The first few of what is named, and how many more there are."""
+    more = common.AND_MORE.format(count=len(named) - _MOST_NAMED)
+    return f"{between.join(named[:_MOST_NAMED])} {more if len(named) > _MOST_NAMED else ''}".strip()
 
 
 def _counts(network: Network) -> dict[str, int]:

@@ -1,6 +1,7 @@
 """What `bomkit kit` does: from the user's tables to one packing workbook; prints nothing."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace as dataclass_replace
 from pathlib import Path
 
 import polars as pl
@@ -51,15 +52,15 @@ def kit_tried(
     wish: item, serial, quantity and need_date, as text. Raises ProblemsFound where the data forbid
     it, or the order is wanted past the horizon.
     """
-    reports: list[Report] = []
-    warnings: list[Problem] = []
-    for urgency in ("routine", GROUNDED):
-        row = {**wish, "order": TRIED, "urgency": urgency}
-        inputs, warnings = checked_inputs(location, {"spares_orders": row})
-        if has_errors(warnings):
-            raise ProblemsFound(warnings)
-        reports.append(planned(inputs, Choices(), tell))
-    if reports[0].promises.filter(pl.col("order") == TRIED).is_empty():
+    inputs, warnings = checked_inputs(location, {"spares_orders": {**wish, "order": TRIED}})
+    if has_errors(warnings):
+        raise ProblemsFound(warnings)
+    routine = planned(inputs, Choices(), tell)
+    if routine.promises.filter(pl.col("order") == TRIED).is_empty():
         message = "is wanted past the horizon and so not planned; plan more weeks to try it"
         raise ProblemsFound([Problem(str(location), "", "", wish["item"], message)])
-    return reports[0], reports[1], warnings
+    orders = inputs.tables["spares_orders"]
+    urgent = pl.when(pl.col("order") == TRIED).then(pl.lit(GROUNDED)).otherwise("urgency")
+    tables = {**inputs.tables, "spares_orders": orders.with_columns(urgency=urgent)}
+    grounded = planned(dataclass_replace(inputs, tables=tables), Choices(), tell)
+    return routine, grounded, warnings

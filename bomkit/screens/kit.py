@@ -6,7 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit.words import fleet
-from bomkit.workbooks.report import Report
+from bomkit.workbooks.report import Report, demand_in_words
 
 
 def tried_lines(report: Report, grounded: Report, order: str) -> Iterator[str]:
@@ -27,7 +27,8 @@ def _leaving(promise: Mapping[str, Any]) -> Iterator[str]:
         return
     yield fleet.PACK_LEAVES.format(date=promise["earliest_date"])
     if promise["later_days"]:
-        yield fleet.PACK_MAKES_LATER.format(who=promise["later"], days=promise["later_days"])
+        who = demand_in_words(promise["later"], promise["later_kind"])
+        yield fleet.PACK_MAKES_LATER.format(who=who, days=promise["later_days"])
 
 
 def kit_lines(report: Report, order: str) -> Iterator[str]:

@@ -15,7 +15,7 @@ from bomkit.workbooks.rates import (
     monthly_figures,
     shown_resources,
 )
-from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.report import Report, demand_in_words, iso_week
 
 _KINDS = ("make", "print", "buy", "kit")
 _MOST_WEEKS = 8  # the rest of the horizon stands in one line
@@ -59,7 +59,7 @@ def _forecast_late(report: Report) -> Iterator[str]:
         return
     yield screens.SUMMARY_FORECAST.format(count=len(late))
     for row in late.head(_LATEST).iter_rows(named=True):
-        who = common.DEMAND_KINDS[row["demand_kind"]].format(demand=row["demand"])
+        who = demand_in_words(row["demand"], row["demand_kind"])
         yield f"  {row['late_days']:>4} days  {who}, ready {row['earliest_date']}: {row['pacing']}"
 
 

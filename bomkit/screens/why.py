@@ -8,6 +8,7 @@ from anytree import Node, RenderTree
 
 from bomkit.planning.forecast.why import Reason
 from bomkit.words import common, overview, screens
+from bomkit.workbooks.report import demand_in_words
 
 FEW_BRANCHES, ALL_BRANCHES = 2, 1_000_000
 _MOST_WEEKS = 8
@@ -113,7 +114,7 @@ def _item_words(order: dict[str, Any]) -> str:
 def _demand_words(node: Node) -> str:
     """An airframe or a spares order with its dates."""
     peg, demand = node.peg, node.demand
-    who = common.DEMAND_KINDS[peg["demand_kind"]].format(demand=peg["demand"])
+    who = demand_in_words(peg["demand"], peg["demand_kind"])
     if demand is None:
         return screens.WHY_DEMAND.format(who=who, date=peg["need_date"])
     words = screens.WHY_DEMAND.format(who=who, date=demand["ready_date"])

@@ -111,6 +111,11 @@ class Table:
         """The polars types by column name."""
         return {column.name: column.dtype for column in self.columns}
 
+    @property
+    def when_empty(self) -> dict[str, str | float | int | None]:
+        """What an empty cell means, by column name."""
+        return {column.name: column.when_empty for column in self.columns}
+
     def empty(self) -> pl.DataFrame:
         """A frame with the table's columns and no rows."""
         return pl.DataFrame(schema=self.schema)

@@ -246,9 +246,14 @@ class Report:
         return found
 
 
+def demand_in_words(demand: str, kind: str) -> str:
+    """A demand by its name and kind, as every list calls it."""
+    return common_words.DEMAND_KINDS[kind].format(demand=demand)
+
+
 def _who(demand: str, kind: str, quantity: float, whole: bool) -> str:
     """One demand in words, with how much in round figures if it is more than one."""
-    name = common_words.DEMAND_KINDS[kind].format(demand=demand)
+    name = demand_in_words(demand, kind)
     amount = f"{quantity:,.0f}" if whole or quantity >= 100 else f"{quantity:.2g}"
     return name if quantity < 1 or amount == "1" else f"{name} × {amount}"
 

@@ -23,8 +23,7 @@ def entry_frames(week: Week) -> dict[str, pl.DataFrame]:
     for name, rows in week.rows.items():
         table = ENTRIES[name]
         full = [
-            {column.name: row.get(column.name, column.when_empty) for column in table.columns}
-            | {"where": f"{name} › row {number}"}
+            {**table.when_empty, **row} | {"where": f"{name} › row {number}"}
             for number, row in enumerate(rows, 2)
         ]
         frames[name] = pl.DataFrame(full, schema={**table.schema, "where": pl.String}, strict=False)

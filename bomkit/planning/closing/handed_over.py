@@ -34,8 +34,8 @@ def _hand_over(ledger: Ledger, entry: Row, plan: Row) -> None:
     serial = plan["serial"]
     ledger.rows["build_plan"] = [row for row in ledger.rows["build_plan"] if row is not plan]
     known = {name: plan[name] for name in ("serial", "item", "options")}
-    defaults = {column.name: column.when_empty for column in INPUTS["fleet"].columns}
-    ledger.rows["fleet"].append({**defaults, **known, "delivered": entry["delivered_on"]})
+    handed = {**known, "delivered": entry["delivered_on"]}
+    ledger.rows["fleet"].append({**INPUTS["fleet"].when_empty, **handed})
     kept = [row["item"] for row in ledger.stock if row["serial"] == serial]
     kept += [row["order"] for row in ledger.rows["open_orders"] if row["serial"] == serial]
     if kept:

@@ -14,7 +14,7 @@ _FOR_NOBODY = ("stock", "inspection")  # kinds of demand that a holding may serv
 def left_by_plan(network: Network, pegged: Pegged) -> pl.DataFrame:
     """Stock and open orders that no airframe, work in hand or spares order has: item, quantity.
 
-    What is kept for a serial is not counted, nor what expires before anybody could use it.
+    What is kept for a serial is not counted.
     """
     waiting = pegged.demands.filter(~pl.col("kind").is_in(_FOR_NOBODY))["demand_id"]
     taken = (
@@ -23,7 +23,7 @@ def left_by_plan(network: Network, pegged: Pegged) -> pl.DataFrame:
         .agg(taken=pl.col("quantity").sum())
     )
     free = pl.col("quantity") - pl.col("taken").fill_null(0.0)
-    supplies = pegged.supplies.with_columns(pl.col("supply_id").cast(pl.UInt32)).filter(
+    supplies = pegged.supplies.filter(
         pl.col("kind").is_in([STOCK, OPEN_ORDER]) & (pl.col("meant_for") == "")
     )
     left = supplies.join(taken, on="supply_id", how="left").select("key", quantity=free.clip(0))
@@ -53,8 +53,8 @@ def orders_for_stock(tables: Tables, parts: pl.DataFrame) -> pl.DataFrame:
         kind=pl.lit("stock"),
     )
     filled = [
-        pl.lit(column.when_empty, dtype=column.dtype).alias(column.name)
-        for column in SPARES_ORDERS.columns
-        if column.name not in rows.columns
+        pl.lit(value, dtype=SPARES_ORDERS.schema[name]).alias(name)
+        for name, value in SPARES_ORDERS.when_empty.items()
+        if name not in rows.columns
     ]
     return rows.with_columns(filled).select(SPARES_ORDERS.column_names)

@@ -21,10 +21,6 @@ class Planned(Protocol):
     """A plan of a network: its flows are what netting found, moved by levelling or not."""
 
     @property
-    def network(self) -> Network:
-        """What was planned, with all its demands."""
-
-    @property
     def flows(self) -> Flows:
         """What came out."""
 

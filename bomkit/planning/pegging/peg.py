@@ -67,7 +67,7 @@ def peg(
     supplies = all_supplies(network, flows, orders)
     matching = Matching(network, demands, supplies, spares_rows(tables), foreseen)
     first = outside_needs(network, demands, tables)
-    pending = [first.filter(~pl.col("demand_id").is_in(without))]
+    pending = [first.filter(~pl.col("demand_id").is_in(list(without)))]
     needs, pegs = [], []
     for level in range(int(network.items["level"].max() or 0) + 1):  # type: ignore[arg-type]
         items = network.items.filter(pl.col("level") == level)["item_id"]

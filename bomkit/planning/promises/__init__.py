@@ -1,1 +1,1 @@
-"""What spares orders may take, and when they can leave."""
+"""What is packed for spares orders, read off the pegs, and when they can leave."""

@@ -9,7 +9,7 @@ import polars as pl
 
 from bomkit.words import common, weekly
 from bomkit.words import fleet as said
-from bomkit.workbooks.report import Report
+from bomkit.workbooks.report import Report, demand_in_words
 from bomkit.workbooks.shortages.missing import in_words
 from bomkit.workbooks.writing.sheet import (
     BLANK,
@@ -136,7 +136,7 @@ def _consignee(
     yield said.PACK_LEAVES.format(date=f"{promise['earliest_date']:%a %d %b %Y}")
     yield said.PACK_LATE.format(days=promise["late_days"]) if promise["late_days"] else ""
     if promise["later_days"]:
-        who = common.DEMAND_KINDS[promise["later_kind"]].format(demand=promise["later"])
+        who = demand_in_words(promise["later"], promise["later_kind"])
         yield said.PACK_MAKES_LATER.format(who=who, days=promise["later_days"])
 
 

@@ -6,7 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit.words import common, fleet, shortages, weekly
-from bomkit.workbooks.report import FIGURES, Report, shop
+from bomkit.workbooks.report import FIGURES, Report, demand_in_words, shop
 from bomkit.workbooks.shortages.missing import (
     comes_cell,
     missing_quantity,
@@ -211,7 +211,7 @@ def _made_later(row: Mapping[str, Any]) -> str:
     """Whom a grounded order makes later the most, and by how many working days."""
     if not row["later_days"]:
         return ""
-    who = common.DEMAND_KINDS[row["later_kind"]].format(demand=row["later"])
+    who = demand_in_words(row["later"], row["later_kind"])
     return fleet.MAKES_LATER.format(who=who, days=row["later_days"])
 
 
