@@ -7,7 +7,8 @@ import polars as pl
 
 from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
-from bomkit.planning.pegging.allocate import LASTS, Need, Supply, allocate
+from bomkit.planning.pegging.allocate import allocate
+from bomkit.planning.pegging.counter import LASTS, Need, Supply
 from bomkit.planning.pegging.supplies import RANKS, STOCK
 from bomkit.units import WHOLE_UNITS
 
