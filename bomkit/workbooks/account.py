@@ -19,8 +19,8 @@ from bomkit.workbooks.writing.sheet import (
     text,
 )
 
-_WIDTHS = (18, 34, 6, 11, 11, 11, 11, 11, 11, 11, 11)
-_DIFFERENCE_WIDTHS = (18, 40, 6, 12, 12, 14, 14, 10)
+_WIDTHS = (14, 44, 6, 11, 11, 11, 11, 11, 11, 11, 11)
+_DIFFERENCE_WIDTHS = (14, 44, 6, 12, 12, 14, 14, 10)
 _AMOUNTS = ("arrived", "good", "counted", "picked", "scrapped", "sent")
 
 
