@@ -13,7 +13,7 @@ MAY_IMPORT = {
     "words": set(),
     "tables": {"problems", "units", "words"},
     "lists": {"units"},
-    "inputs": {"lists", "tables", "problems", "units"},
+    "inputs": {"lists", "tables", "problems", "units", "words"},
     "planning": {"tables", "problems", "units", "words"},
     "checks": {"inputs", "planning", "tables", "problems", "units", "words"},
     "workbooks": {"tables", "problems", "units", "words"},

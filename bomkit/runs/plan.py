@@ -72,7 +72,9 @@ def _write_workbooks(folder: Path, report: Report, choices: Choices, tell: Tell)
     from bomkit.workbooks.fleet.packing_list import kit_books
     from bomkit.workbooks.overview.overview import overview_book
     from bomkit.workbooks.shortages.shortages import shortages_book
+    from bomkit.workbooks.weekly.arrivals import arrivals_book
     from bomkit.workbooks.weekly.buy import buy_book
+    from bomkit.workbooks.weekly.counts import counts_book
     from bomkit.workbooks.weekly.picks import picks_book
     from bomkit.workbooks.weekly.picks_sheets import pick_sheets_book
     from bomkit.workbooks.weekly.work import make_book, print_book
@@ -82,6 +84,7 @@ def _write_workbooks(folder: Path, report: Report, choices: Choices, tell: Tell)
         tell(f"writing the workbooks of {week}")
         (folder / week).mkdir()
         weekly = {"make": make_book, "buy": buy_book, "print": print_book}
+        weekly |= {"arrivals": arrivals_book, "counts": counts_book}
         if choices.stores:
             weekly["picks"] = picks_book
         if choices.stores and choices.pick_sheets:

@@ -4,7 +4,7 @@ import datetime as dt
 import hashlib
 import io
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,6 +14,7 @@ from bomkit import __version__
 from bomkit.checks.soundness import structure_findings
 from bomkit.checks.tables import check_tables
 from bomkit.inputs.as_text import table_files, text_tables
+from bomkit.inputs.entries_read import Entries, read_entries
 from bomkit.planning.closing.close_week import Closed, close_week
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Problem, ProblemsFound, has_errors
@@ -23,7 +24,7 @@ from bomkit.runs.out_folder import (
     put_back,
     refuse_to_overwrite,
 )
-from bomkit.runs.run_files import FinishedRun
+from bomkit.runs.run_files import FinishedRun, whole_run
 from bomkit.words import account as said
 from bomkit.workbooks.account import account_book
 from bomkit.workbooks.writing.write import workbook_bytes
@@ -44,30 +45,48 @@ class TakenBack:
     notes: list[Problem]
 
 
+def take_back(location: Path, files: Sequence[Path], into: Path, replace: bool) -> TakenBack:
+    """Reads what was filled into the workbooks of a run and books it.
+
+    files: the workbooks to read; none: all that lie in the folder of the run, which stays as it is.
+    Raises ProblemsFound, with nothing written, where anything is doubtful.
+    """
+    run = whole_run(location)
+    if into.resolve().is_relative_to(location.resolve()):
+        raise ProblemsFound([Problem(str(into), "", "", "", said.INSIDE_RUN)])
+    entries = read_entries(run.run_id, location, files)
+    return book_into(run, entries.tables, into, replace, entries)
+
+
 def book_into(
-    run: FinishedRun, entries: Mapping[str, pl.DataFrame], into: Path, replace: bool
+    run: FinishedRun,
+    filled: Mapping[str, pl.DataFrame],
+    into: Path,
+    replace: bool,
+    read: Entries | None = None,
 ) -> TakenBack:
     """Books what was filled into a run and writes the tables of the week after, whole or not.
 
-    Raises ProblemsFound, with nothing written, where anything is doubtful, or the folder must not
-    be written.
+    read: what was found when the workbooks were read, if there are any. Raises ProblemsFound, with
+    nothing written, where anything is doubtful, or the folder must not be written.
     """
-    into = into.resolve()
+    into, read = into.resolve(), read or Entries()
     found = put_back(into)
     refuse_to_overwrite(into, replace, TAKEN_BACK_FILE)
     _refuse_edited(into)
-    closed = close_week(run.inputs, run.tables, entries)
-    if has_errors(closed.problems):
-        raise ProblemsFound(closed.problems)
+    closed = close_week(run.inputs, run.tables, filled)
+    problems = [*read.problems, *map(read.placed, closed.problems)]
+    if has_errors(problems):
+        raise ProblemsFound(problems)
     _refuse_unsound(closed.tables)
-    counts = {name: len(frame) for name, frame in entries.items() if len(frame)}
+    counts = {name: len(frame) for name, frame in filled.items() if len(frame)}
     files = table_files(closed.tables)
     week = iso_weeks(run.inputs["plan"]["start"])[0]
     with finished_whole(into, replace, TAKEN_BACK_FILE) as folder:
         for name, content in files.items():
             (folder / name).write_bytes(content)
         _write_account(folder, run, closed, week, files, counts)
-    notes = ([found] if found else []) + closed.problems
+    notes = ([found] if found else []) + problems
     start = closed.tables["plan"]["start"][0]
     return TakenBack(week, start, closed.tables, closed.account, counts, notes)
 

@@ -31,7 +31,7 @@ ORDERED = Table(
         Column("promised", "date", "Day for which the supplier promised it; empty: as planned."),
         _amount("quantity", "How much was ordered; empty: as planned."),
     ),
-    key=("plan_order",),
+    key=("plan_order", "item", "serial"),
 )
 
 ANSWERED = Table(
@@ -93,6 +93,36 @@ WORKED = Table(
     key=("order", "item", "serial", "due_date"),
 )
 
+PRINTED = Table(
+    "printed",
+    "What the print shop began and finished, plate by plate; of one order it adds up to worked.",
+    (
+        *WORKED.columns[:4],
+        Column("plate", "name", "The plate.", True),
+        *WORKED.columns[4:],
+    ),
+    key=("order", "item", "serial", "due_date", "plate"),
+)
+
+BROUGHT_OUT = Table(
+    "brought_out",
+    "What was picked of a lot for all orders of a day; shared out among them, it is picked.",
+    (
+        *_of_item(),
+        Column("location", "text", "Where it lay."),
+        Column("listed_lot", "name", "The lot that the list named."),
+        Column(
+            "goes_to",
+            "text",
+            "The orders that it is for, as JSON: order, serial of the aircraft, quantity, day.",
+            True,
+        ),
+        _amount("picked", "How much was picked."),
+        Column("lot", "name", "The lot that was picked; empty: the one that the list named."),
+    ),
+    key=("item", "serial", "location", "listed_lot", "goes_to"),
+)
+
 PULLED = Table(
     "pulled",
     "How often a mould was used.",
@@ -116,11 +146,17 @@ PACKED = Table(
         *_of_item(),
         Column("need_date", "date", "Day on which it was to leave.", True),
         Column("component", "name", "What is packed: the item itself, or a line of the kit.", True),
+        Column("line", "whole", "Number of the line to pack; empty: any of the component."),
+        Column("listed_lot", "name", "The lot that the list named."),
+        Column("location", "text", "Where the list said that it lies."),
         _amount("packed", "How much of it was packed."),
         Column("batch", "name", "Its lot or batch; empty: the one that the list named."),
         Column("left_on", "date", "Day on which the box left."),
     ),
-    key=("order", "item", "serial", "need_date", "component"),
+    key=(
+        *("order", "item", "serial", "need_date", "component"),
+        *("line", "listed_lot", "location"),
+    ),
 )
 
 COUNTED = Table(
@@ -154,7 +190,9 @@ ENTRIES: dict[str, Table] = {
         ANSWERED,
         ARRIVED,
         PICKED,
+        BROUGHT_OUT,
         WORKED,
+        PRINTED,
         PULLED,
         PACKED,
         COUNTED,

@@ -31,12 +31,15 @@ ENTRY_KINDS = {
     "answered": "orders changed",
     "arrived": "arrivals",
     "picked": "picks",
+    "brought_out": "lots picked",
     "worked": "orders begun or finished",
+    "printed": "prints begun or finished",
     "pulled": "moulds",
     "packed": "lines packed",
     "counted": "counts",
     "delivered": "airframes delivered",
 }
+INSIDE_RUN = "lies in the folder of the run, which stays as it is; name another folder"
 CHANGED_SINCE = (
     "was changed after it was taken back, so it is left alone; name another folder for this one"
 )

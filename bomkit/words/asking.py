@@ -19,6 +19,7 @@ ASK_COLUMNS = {
     "waits": "Who waits",
     "date": "New day",
     "number": "New quantity",
+    "cancelled": "Called off",
 }
 ASK_KINDS = {
     "sooner": "▲ sooner",
@@ -29,8 +30,8 @@ ASK_KINDS = {
 }
 ASK_NOTE = (
     "First what somebody waits for. Right day: the day of the need less the safety days, or the "
-    "plan's first day; days: working days sooner, or with a minus later. Framed: the answer. "
-    "Orders marked as firm are asked for sooner only."
+    "plan's first day; days: working days sooner, or with a minus later. Framed: the answer; "
+    "called off: yes. Orders marked as firm are asked for sooner only."
 )
 ASK_BUY_CAUTION = (
     "A faster delivery changes nothing about approved sources, certificates and the inspection of "

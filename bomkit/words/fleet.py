@@ -13,7 +13,7 @@ PACK_MAKES_LATER = "▲ makes {who} later by {days} d"
 PACK_LATE = "▲ late {days} d"
 URGENCY = {"grounded": "▲ grounded", "routine": "routine"}
 PACK_COLUMNS = (
-    "Packed",
+    "Done",
     "Pos.",
     "Item",
     "Description",
@@ -22,7 +22,9 @@ PACK_COLUMNS = (
     "Location",
     "Lot",
     "Use by",
+    "Packed",
     "Batch packed",
+    "Left on",
     "Mass each, g",
     "Mass, kg",
     "Value",
@@ -33,7 +35,8 @@ PACK_COLUMNS = (
 )
 PACK_NOTE = (
     "The lots named expire first of those that last {days} days from the day it leaves. Lines to "
-    "wait for stand last. Framed: to be filled in. Core due back: tick it where the part taken "
+    "wait for stand last. Framed: how much was packed, its batch if it is another one, and once "
+    "for the box the day on which it left. Core due back: tick it where the part taken "
     "off is to be returned."
 )
 PACK_CAUTION = (

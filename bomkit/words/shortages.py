@@ -21,12 +21,14 @@ AIRFRAME_COLUMNS = (
     "Of these late",
     "Held up by",
     "Order of finishing from stock",
+    "Delivered on",
 )
 AIRFRAMES_NOTES = (
     "Forecast: the earliest day that stock, orders and lead times allow, but not before it is "
     "wanted. Held up by: what comes first in the chain that sets it. Days are working days.",
     "Missing: items needed within the coming {weeks} weeks, or late, that are not in stock. "
-    "Order of finishing from stock: in which order they could be finished if nothing more arrived.",
+    "Order of finishing from stock: in which order they could be finished if nothing more arrived. "
+    "Framed: the day of delivery.",
 )
 OVERDUE_ORDERS = "Overdue, counted as arriving on the plan's first day: {orders}."
 OVERDUE_ORDER = "{order} ({item}, due {date})"

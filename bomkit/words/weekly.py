@@ -18,13 +18,18 @@ WORK_COLUMNS = {
     "start_date": "Start day",
     "due_date": "Due day",
     "for": "For / where it lies",
+    "begun": "Begun",
     "good_made": "Good",
     "scrapped": "Scrapped",
 }
 WORK_NOTE = (
     "Bold: what to start. Below it: what to pick from stock (box to tick), the day it is needed "
-    "and where it lies. ● still to come, in time   ▲ comes too late. Framed: to be filled in."
+    "and where it lies. ● still to come, in time   ▲ comes too late. Framed: fill in what was "
+    "begun, and what of it is finished; empty means that nothing happened."
 )
+IN_WORK, TO_START_NOW = "In work", "To start"
+FILL_IN_PLATES = "What was begun and finished is filled in on the sheet {sheet}, plate by plate."
+
 WORK_CAUTION = (
     "Laminates, bonds and anything marked primary structure: the maker's drawings and process "
     "sheets rule. Time out of the freezer, pot life and cure are not counted here: check the "
@@ -41,7 +46,7 @@ IN_TIME_MARK, LATE_MARK = "●", "▲ late,"
 LOT = "{place}, lot {lot}"
 IN_STORES = "in stock"
 NO_ORDERS = "No {kind} orders start in week {week}."
-GROUP_COLUMNS = ("Orders", "Of these late", "Hours", "First start", "Last due")
+GROUP_COLUMNS = ("Orders", "Of these late", "In work", "Hours", "First start", "Last due")
 
 # buy
 BUY_TITLE = "Buy list"
@@ -60,6 +65,7 @@ BUY_COLUMNS = {
     "value": "Value",
     "for": "For",
     "number": "Order no.",
+    "ordered": "Ordered",
     "promised": "Promised for",
 }
 BUY_CAUTION = (
@@ -68,7 +74,8 @@ BUY_CAUTION = (
 )
 BUY_NOTE = (
     "Quantities are whole order multiples; due in store: the day of the need less the safety "
-    "days. Late lines first: ask for a faster delivery. Framed: to be filled in."
+    "days. Late lines first: ask for a faster delivery. Framed: fill in what was ordered; with an "
+    "order number alone it was ordered as it stands here."
 )
 NO_SUPPLIER = "no supplier stated"
 ORDER_MINIMUM = "order minimum {value} {currency}"
@@ -145,10 +152,13 @@ ROUND_COLUMNS = (
     "Bring out",
     "Unit",
     "Goes to",
+    "Picked",
+    "Other lot",
 )
 ROUND_NOTE = (
     "In the order of locations; the lots named are those that expire first. Goes to: each order "
-    "with its quantity, in the same unit. What is not there stands on the cart list."
+    "with its quantity, in the same unit. What is not there stands on the cart list. Framed: how "
+    "much was picked; if less than all, the orders named first got it."
 )
 ROUND_NOTHING = "Nothing is in stock for the orders that start on this day."
 CART_COLUMNS = ("", "Plan no.", "Makes", "State", "On its cart")
@@ -205,13 +215,14 @@ PLATE_COLUMNS = {
     "due": "First due",
     "machine": "Printer no.",
     "started": "Begun",
-    "good": "Good / failed",
+    "good": "Good",
+    "failed": "Failed",
 }
 PLATES_NOTES = (
     "Bold: one plate, below it what is on it, in the order in which to run them: late ones first "
     "(▲), then by the first start day of any order on it.",
     "A failed print takes its whole plate: the parts of one plate do not fail one by one. Framed: "
-    "to be filled in.",
+    "parts begun, good and failed; with good or failed alone all parts of the line were begun.",
 )
 PLATES_CAUTION = (
     "Use the approved sliced profile of each part for this kind of printer only. Heat limits are a "
@@ -290,8 +301,8 @@ WEEK_MOULD_COLUMNS = (
 )
 WEEK_MOULDS_NOTE = (
     "Available: pulls a week of all moulds of the item, less closed days. In work: pulls of open "
-    "orders, which the pulls left count already. Framed: to be filled in, and taken off the pulls "
-    "left."
+    "orders, which the pulls left count already. Framed: pulls made, taken off the pulls left; "
+    "empty: one for each piece laid up that was begun."
 )
 NO_MOULD = "▲ no mould until {date}"
 NO_MOULD_AT_ALL = "▲ no mould, and no replacement planned"

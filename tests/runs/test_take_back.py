@@ -15,8 +15,9 @@ from bomkit.planning.closing.close_week import next_week
 from bomkit.problems import ProblemsFound
 from bomkit.runs.plan import Run, weekly_run
 from bomkit.runs.run_files import FinishedRun, whole_run
-from bomkit.runs.take_back import TakenBack, book_into
+from bomkit.runs.take_back import TakenBack, book_into, take_back
 from bomkit.screens.take_back import taken_back_lines
+from tests.filling import week_filled_in
 from tests.planning.closing.filled import Frames, filled_in, week_as_planned
 
 OF_AN_ORDER = ["item", "serial", "start_date", "due_date", "quantity"]
@@ -60,10 +61,14 @@ def test_a_week_as_planned_gives_the_plan_that_was_there_a_week_on(
     assert old.sort(pl.all()).equals(new.sort(pl.all())) and len(old) == 11
 
 
-def test_so_does_a_week_of_the_full_size_sample_but_for_what_is_levelled(
+def test_so_do_the_workbooks_of_the_full_size_sample_but_for_what_is_levelled(
     full_run: Run, tmp_path: Path
 ) -> None:
-    taken(whole_run(full_run.out), tmp_path / "next")
+    folder = shutil.copytree(full_run.out, tmp_path / "old")
+    run = whole_run(folder)
+    week_filled_in(folder, as_planned(run), full_run.report.list_weeks[0])
+    told = take_back(folder, [], tmp_path / "next", False)
+    assert sum(told.counts.values()) > 1000
     after = weekly_run(tmp_path / "next", tmp_path / "run", False, lambda words: None)
     old, new = orders_both_know(full_run, after)
     other = old.with_columns(pl.col("quantity").round(6)).join(

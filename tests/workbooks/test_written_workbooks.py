@@ -27,7 +27,7 @@ from bomkit.workbooks.writing.sheet_names import sheet_names
 from bomkit.workbooks.writing.write import workbook_bytes
 from tests.samples import TINY
 
-WEEKLY = ("make", "buy", "print", "picks")
+WEEKLY = ("make", "buy", "print", "picks", "arrivals", "counts")
 
 
 def sheet(*cells: Any, **more: Any) -> Sheet:

@@ -78,7 +78,7 @@ def _other(plan: Row, entry: Row) -> bool:
 
 def _place(ledger: Ledger, entry: Row, plan: Row, line: Row) -> None:
     """An order placed; lines of one number, item and day are one open order."""
-    quantity = plan["quantity"] if entry["quantity"] is None else entry["quantity"]
+    quantity = line["quantity"] if entry["quantity"] is None else entry["quantity"]
     due = entry["promised"] or max(plan["due_date"], line["arrives"])
     row = {"order": entry["order"], "item": plan["item"], "serial": plan["serial"], "due_date": due}
     same = ledger.open_order(row)

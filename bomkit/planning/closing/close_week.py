@@ -19,6 +19,7 @@ from bomkit.planning.closing.moulds import book_pulls
 from bomkit.planning.closing.packed import book_packing
 from bomkit.planning.closing.picked import book_picks
 from bomkit.planning.closing.shelves import book_counts
+from bomkit.planning.closing.unfolded import unfolded
 from bomkit.planning.closing.worked import book_work, close_finished
 from bomkit.planning.workdays import iso_weeks, workdays_of
 from bomkit.problems import Problem
@@ -43,11 +44,11 @@ class Closed:
 
 def close_week(inputs: Tables, results: Tables, entries: Tables) -> Closed:
     """Books what was filled in; inputs and results: the tables of the run."""
-    start = inputs["plan"]["start"][0]
     name, ends = iso_weeks(inputs["plan"]["start"])[0], next_week(inputs) - dt.timedelta(days=1)
-    week = Week(name, start, _last_day(inputs), ends, inputs, results, entries)
+    booked = unfolded(entries, results)
+    week = Week(name, inputs["plan"]["start"][0], _last_day(inputs), ends, inputs, results, booked)
     ledger = Ledger(week)
-    refuse_doubled(ledger)
+    refuse_doubled(ledger, entries)
     book_answers(ledger)
     book_orders_placed(ledger)
     book_arrivals(ledger)
@@ -67,13 +68,14 @@ def close_week(inputs: Tables, results: Tables, entries: Tables) -> Closed:
     return Closed(tables, made, problems)
 
 
-def refuse_doubled(ledger: Ledger) -> None:
+def refuse_doubled(ledger: Ledger, entries: Tables) -> None:
     """Says where one row of a list was filled in twice, say in two copies of a workbook."""
-    for name, table in ENTRIES.items():
+    for name, frame in entries.items():
+        table = ENTRIES[name]
         seen: dict[tuple[object, ...], str] = {}
-        for entry in ledger.week.filled(name):
+        for entry in frame.iter_rows(named=True):
             key = tuple(entry[column] for column in table.key)
-            first = seen.setdefault(key, entry["where"])
+            first: str = seen.setdefault(key, entry["where"])
             if first != entry["where"]:
                 ledger.refuse(entry, table.key[0], said.FILLED_IN_TWICE.format(first=first))
 

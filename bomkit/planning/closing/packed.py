@@ -111,6 +111,9 @@ def _take(ledger: Ledger, box: Box) -> None:
     for entry in box.entries:
         left, part = entry["packed"] or 0.0, entry["component"]
         listed = _packing(ledger, entry).filter(pl.col("part") == part, pl.col("state") == "take")
+        if entry["line"] is not None:
+            own = [pl.col(name) == entry[name] for name in ("line", "location")]
+            listed = listed.filter(*own, pl.col("lot") == entry["listed_lot"])
         rows = list(listed.iter_rows(named=True)) or [{"lot": "", "location": "", "quantity": left}]
         for row in rows:
             last = row is rows[-1] or bool(entry["batch"])

@@ -21,8 +21,8 @@ from openpyxl.worksheet.properties import PageSetupProperties
 from bomkit.tables.inputs import EXAMPLE_MARK, INPUTS, START_SHEET
 from bomkit.tables.schema import Column, Kind, Table
 from bomkit.words import entry
-from bomkit.workbooks.entry.limits import limit_column
 from bomkit.workbooks.writing import style
+from bomkit.workbooks.writing.limits import LAST_ROW, limit_column
 
 _Look = tuple[str, bool, bool, bool]  # number format, an example, quoted, of several lines
 Values = Sequence[Mapping[str, object]]  # rows of a table: the value of each filled cell by column
@@ -69,7 +69,7 @@ def _lay_out_table(sheet: Any, table: Table, rows: Values) -> None:
         sheet.column_dimensions[letter].number_format = _FORMS.get(column.kind, _TEXT)
         sheet.column_dimensions[letter].font = Font(name=style.FONT, size=10)
         _write_heading(sheet.cell(1, number), column)
-        limit_column(sheet, letter, column)
+        limit_column(sheet, letter, column, 2, LAST_ROW)
     looks: dict[_Look, Any] = {}
     for place, row in enumerate(rows, 2):
         for number, column in enumerate(table.columns, 1):

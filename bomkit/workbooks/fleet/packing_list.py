@@ -2,7 +2,7 @@
 
 import hashlib
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 import polars as pl
@@ -21,13 +21,16 @@ from bomkit.workbooks.writing.sheet import (
     list_columns,
     quantity,
     text,
+    to_fill,
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
 from bomkit.workbooks.writing.style import height_for
 
-_WIDTHS = (7, 5, 12, 26, 9, 5, 18, 12, 12, 12, 8, 9, 9, 27, 14, 14, 8)
-_WORDS = 13  # the place of the column in words
-_RIGHT = (4, 10, 11, 12)
+_WIDTHS = (5, 5, 12, 24, 9, 5, 15, 11, 11, 8, 11, 11, 7.5, 8, 8, 24, 12, 12, 7)
+_WORDS = 15  # the place of the column in words
+_RIGHT = (4, 12, 13, 14)
+_FILLS = {9: "packed", 10: "batch", 11: "left_on"}
+_SHOWS = (1, 2, 7)
 _UNSAFE = re.compile(r"[^\w.+-]+")  # in the name of a file
 _LONGEST_NAME = 80  # bytes; file systems take 255, and some programs less
 _RESERVED = {"con", "prn", "aux", "nul"}  # names that Windows keeps for itself
@@ -86,7 +89,9 @@ def _packing_sheet(report: Report, promise: Mapping[str, Any], name: str) -> She
         name=name,
         title=said.PACK_TITLE.format(order=promise["order"], item=promise["item"]),
         subtitle=report.subtitle(),
-        columns=list_columns(said.PACK_COLUMNS, _WIDTHS, _RIGHT, centre=[0, len(_WIDTHS) - 1]),
+        columns=list_columns(
+            said.PACK_COLUMNS, _WIDTHS, _RIGHT, [0, len(_WIDTHS) - 1], fills=_FILLS, shows=_SHOWS
+        ),
         lines=[*_lines(report, rows), *_totals(rows), *_signatures()],
         cautions=(said.PACK_CAUTION, *_dangerous(rows)),
         notes=(
@@ -95,6 +100,7 @@ def _packing_sheet(report: Report, promise: Mapping[str, Any], name: str) -> She
             common.NOT_STATED,
         ),
         filtered=False,
+        entries="packed",
     )
 
 
@@ -194,18 +200,25 @@ def _line(report: Report, row: Mapping[str, Any]) -> Line:
         quantity(row["quantity"], row["unit"], "strong_"),
         (row["unit"], "unit"),
         *where,
-        ("", "entry"),
+        *(to_fill("packed", column) for column in _FILLS.values()),
         BLANK if row["mass_g"] is None else (row["mass_g"], "tenths"),
         BLANK if mass is None else (round(mass, 6), "mass"),
         BLANK if value is None else (round(value, 4), "money"),
         text("; ".join(filter(None, (words, instead, row["note"]))), look),
-        ("", "entry"),
-        ("", "entry"),
+        ("", "pen"),
+        ("", "pen"),
         (common.BOX, "tick"),
     ]
-    return Line(
-        cells, height_for((described, _WIDTHS[3]), (words + row["note"], _WIDTHS[_WORDS])) or 20
-    )
+    height = height_for((described, _WIDTHS[3]), (words + row["note"], _WIDTHS[_WORDS])) or 20
+    return Line(cells, height, _key(row))
+
+
+def _key(row: Mapping[str, Any]) -> Sequence[object]:
+    """What a line is when it is filled in; of what is not there what brings it, for the place."""
+    coming = f"{weekly.NOT_IN_STORES}, {row['supply']} {row['can_take'] or ''}"
+    lies = (row["lot"], row["location"]) if row["state"] == "take" else ("", coming)
+    of_order = (row[name] for name in ("order", "item", "serial", "need_date"))
+    return [*of_order, row["part"], row["line"], *lies]
 
 
 def _stock_and_line(report: Report, row: Mapping[str, Any]) -> tuple[str, str]:
@@ -243,8 +256,8 @@ def _totals(rows: pl.DataFrame) -> Iterator[Line]:
         mass = float((chosen["mass_g"] * chosen["quantity"]).sum()) / 1000
         value = float((chosen["cost"] * chosen["quantity"]).sum())
         cells: list[Cell] = [(heading, "section"), *[("", "section_note")] * (len(_WIDTHS) - 1)]
-        cells[11] = (round(mass, 6), "section_mass")
-        cells[12] = (round(value, 4), "section_right")
+        cells[13] = (round(mass, 6), "section_mass")
+        cells[14] = (round(value, 4), "section_right")
         unweighed = chosen.filter(pl.col("mass_g").is_null())["part"].unique().sort()
         if len(unweighed):
             told = said.PACK_UNWEIGHED.format(items=", ".join(unweighed))
@@ -258,7 +271,7 @@ def _signatures() -> Iterator[Line]:
     packer, checker, date = said.PACK_SIGN
     for name in (packer, checker):
         yield Line(
-            [None, None, (name, "plain"), ("", "entry"), None, None, (date, "plain_right"),
-             ("", "entry"), ("", "entry")],
+            [None, None, (name, "plain"), ("", "pen"), None, None, (date, "plain_right"),
+             ("", "pen"), ("", "pen")],
             height=26,
         )  # fmt: skip

@@ -7,7 +7,7 @@ import polars as pl
 
 from bomkit.words import common, overview, weekly
 from bomkit.workbooks.report import Report, iso_week
-from bomkit.workbooks.writing.sheet import BLANK, Cell, Line, Sheet, list_columns, text
+from bomkit.workbooks.writing.sheet import BLANK, Cell, Line, Sheet, list_columns, text, to_fill
 
 _WEAR_WIDTHS = (12, 15, 34, 9, 12, 12, 16, 15, 16, 34)
 _WEEK_WIDTHS = (12, 15, 36, 12, 10, 12, 12, 30)
@@ -79,16 +79,22 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
             name=name,
             title=weekly.WEEK_MOULDS_TITLE,
             subtitle=report.subtitle(common.WEEK.format(week=week)),
-            columns=list_columns(weekly.WEEK_MOULD_COLUMNS, _WEEK_WIDTHS, right=(3, 4, 5)),
-            lines=[Line(_week_cells(report, row, worn.get(row["item"], ""))) for row in rows],
+            columns=list_columns(
+                weekly.WEEK_MOULD_COLUMNS, _WEEK_WIDTHS, (3, 4, 5), fills={6: "pulls"}, shows=[0]
+            ),
+            lines=[
+                _week_line(report, row, worn.get(row["item"], ""), week == report.list_weeks[0])
+                for row in rows
+            ],
             cautions=(weekly.WORK_CAUTION,),
             notes=(weekly.WEEK_MOULDS_NOTE,),
+            entries="pulled",
         )
     ]
 
 
-def _week_cells(report: Report, row: Mapping[str, Any], worn: str) -> list[Cell]:
-    """The row of one laid-up item."""
+def _week_line(report: Report, row: Mapping[str, Any], worn: str, closing: bool) -> Line:
+    """The row of one laid-up item; closing: whether pulls are filled in, in the first week."""
     over = row["pulls"] - row["capacity"]
     too_many = over > row["capacity"] * 1e-9
     if too_many:
@@ -97,13 +103,14 @@ def _week_cells(report: Report, row: Mapping[str, Any], worn: str) -> list[Cell]
         state = (weekly.MOULD_WORN.format(moulds=worn), "to_do")
     else:
         state = BLANK
-    return [
+    cells: list[Cell] = [
         (row["item"], "strong"),
         (row["mould"], "text"),
         text(report.items[row["item"]]["description"]),
         (row["pulls"] - row["in_work"], "late_pieces" if too_many else "strong_pieces"),
         (row["in_work"], "tenths"),
         (row["capacity"], "tenths"),
-        ("", "entry"),
+        to_fill("pulled", "pulls") if closing else BLANK,
         state,
     ]
+    return Line(cells, key=[row["item"]] if closing else ())

@@ -15,11 +15,21 @@ from bomkit.workbooks.shortages.lists import (
     spares_sheet,
 )
 from bomkit.workbooks.shortages.missing import missing_lines, mould_words, would_help
-from bomkit.workbooks.writing.sheet import BLANK, Book, Cell, Line, Link, Sheet, list_columns, text
+from bomkit.workbooks.writing.sheet import (
+    BLANK,
+    Book,
+    Cell,
+    Line,
+    Link,
+    Sheet,
+    list_columns,
+    text,
+    to_fill,
+)
 from bomkit.workbooks.writing.sheet_names import sheet_names
 from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
 
-_AIRFRAME_WIDTHS = (16, 17, 17, 9, 9, 10, 10, 62, 10)
+_AIRFRAME_WIDTHS = (16, 17, 17, 9, 9, 10, 10, 52, 10, 13)
 _STARTS_WIDTHS = (11.5, 11, 14, 31, 15, 11.5, 10, 34, 24, 30)
 # airframes have sheets of their own; what routine spares and inspections get stands in Promises
 _ELSEWHERE = ["airframe", "routine", "inspection"]
@@ -91,14 +101,20 @@ def _airframes_sheet(report: Report, lines: pl.DataFrame, names: Mapping[str, st
         .sort("ready_date", "demand")
     )
     rows = [
-        Line(_airframe_cells(report, row, names), height=WRITING_HEIGHT)
+        Line(_airframe_cells(report, row, names), WRITING_HEIGHT, [row["demand"]])
         for row in forecast.iter_rows(named=True)
     ]
     return Sheet(
         name=shortages.SHEET_AIRFRAMES,
         title=shortages.SHORTAGES_TITLE,
         subtitle=report.subtitle(),
-        columns=list_columns(shortages.AIRFRAME_COLUMNS, _AIRFRAME_WIDTHS, right=range(3, 7)),
+        columns=list_columns(
+            shortages.AIRFRAME_COLUMNS,
+            _AIRFRAME_WIDTHS,
+            right=range(3, 7),
+            fills={9: "delivered_on"},
+            shows=[0],
+        ),
         lines=rows or [Line([(shortages.NOTHING_MISSING, "plain")])],
         notes=(
             _from_house(report),
@@ -106,6 +122,7 @@ def _airframes_sheet(report: Report, lines: pl.DataFrame, names: Mapping[str, st
             *(note.format(weeks=len(report.list_weeks)) for note in shortages.AIRFRAMES_NOTES),
         ),
         filtered=bool(rows),
+        entries="delivered",
         frozen_columns=1,
         heading_height=40,
     )
@@ -155,6 +172,7 @@ def _airframe_cells(report: Report, row: Mapping[str, Any], names: Mapping[str, 
         (row["late"], "late_pieces" if row["late"] else "pieces"),
         text(_set_by(report, row), "late_wrapped" if late else "faint_wrapped"),
         (row["from_house"], "pieces") if row["from_house"] else BLANK,
+        to_fill("delivered", "delivered_on"),
     ]
 
 

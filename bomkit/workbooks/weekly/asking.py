@@ -8,12 +8,24 @@ import polars as pl
 from bomkit.words import asking as words
 from bomkit.words import common, weekly
 from bomkit.workbooks.report import Report, shop
-from bomkit.workbooks.writing.sheet import BLANK, Cell, Line, Sheet, list_columns, quantity, text
+from bomkit.workbooks.writing.sheet import (
+    BLANK,
+    Cell,
+    Line,
+    Sheet,
+    list_columns,
+    quantity,
+    text,
+    to_fill,
+)
 from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
 
-_WIDTHS = (6, 10, 12, 26, 17, 11, 11, 6.5, 9, 9, 4.5, 10, 17, 12, 10)
+_WIDTHS = (6, 10, 12, 25, 16, 11, 11, 6.5, 9, 9, 4.5, 10, 16, 11, 9, 7)
 _RIGHT = (7, 8, 9, 11)  # days, quantities, value
+_FILLS = {13: "new_date", 14: "new_quantity", 15: "cancelled"}
+_SHOWS = (1, 2, 5)
 _DESCRIPTION, _WAITS = 3, 12
+_KEY = ("order", "item", "serial", "due_date")
 _ORDER = {"sooner": 1, "overdue": 2, "later": 3, "less": 4, "not needed": 5}
 
 
@@ -76,27 +88,34 @@ def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: 
         descending=[True, False, False, True, False, False, False, False],
     )
     lines: list[Line] = []
+    once = ranked.unique(_KEY, keep="first", maintain_order=True).select(*_KEY, "kind")
+    answered = set(once.iter_rows())
     for group in ranked.partition_by("party", maintain_order=True):
         heading: list[Cell] = [(group["party"][0], "section")]
         heading += [("", "section_note")] * (len(_WIDTHS) - 1)
         heading[4] = (group["about"][0], "section_note")
         lines.append(Line(heading, height=24))
-        lines += [_line(row) for row in group.iter_rows(named=True)]
+        for row in group.iter_rows(named=True):
+            key = tuple(row[name] for name in _KEY)
+            lines.append(_line(row, key if (*key, row["kind"]) in answered else ()))
     sheet = Sheet(
         name=words.ASK_SHEET,
         title=title,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(words.ASK_COLUMNS.values(), _WIDTHS, _RIGHT, centre=[0]),
+        columns=list_columns(
+            words.ASK_COLUMNS.values(), _WIDTHS, _RIGHT, [0], fills=_FILLS, shows=_SHOWS
+        ),
         lines=lines,
         cautions=(caution,),
         notes=(words.ASK_NOTE,),
+        entries="answered",
         frozen_columns=3,
     )
     return [sheet]
 
 
-def _line(move: Mapping[str, Any]) -> Line:
-    """One move of an open order."""
+def _line(move: Mapping[str, Any], key: Sequence[object]) -> Line:
+    """One move of an open order; key: none where the answer stands on another line of the order."""
     pressing = move["kind"] in ("sooner", "overdue")
     ask = (words.ASK_KINDS[move["kind"]], "late" if pressing else "to_do_words")
     less = move["right_quantity"] < move["quantity"]
@@ -118,8 +137,7 @@ def _line(move: Mapping[str, Any]) -> Line:
         (move["unit"], "unit"),
         BLANK if move["value"] is None else (move["value"], "money"),
         text(move["demand"], "wrapped"),
-        ("", "entry"),
-        ("", "entry"),
+        *(to_fill("answered", column) if key else BLANK for column in _FILLS.values()),
     ]
     higher = height_for((described, _WIDTHS[_DESCRIPTION]), (move["demand"], _WIDTHS[_WAITS])) or 0
-    return Line(cells, max(WRITING_HEIGHT, higher))
+    return Line(cells, max(WRITING_HEIGHT, higher), key)

@@ -18,11 +18,15 @@ from bomkit.workbooks.writing.sheet import (
     list_columns,
     quantity,
     text,
+    to_fill,
 )
-from bomkit.workbooks.writing.style import WRITING_HEIGHT
+from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
 
-_WIDTHS = (5.5, 9.5, 12, 12, 28, 9.5, 4.5, 11.5, 11.5, 11.5, 9.5, 10.5, 23, 9, 11)
+_WIDTHS = (5.5, 9.5, 12, 12, 26, 9.5, 4.5, 11.5, 11.5, 11.5, 9.5, 10.5, 20, 10, 8, 11)
 _RIGHT = (5, 10, 11)  # quantity, cost, value
+_FILLS = {13: "order", 14: "quantity", 15: "promised"}
+_SHOWS = (1, 3)
+_FOR = 12
 
 
 def buy_book(report: Report, week: str) -> Book:
@@ -39,7 +43,11 @@ def buy_book(report: Report, week: str) -> Book:
         lines.append(Line(_supplier_cells(group, about), height=24))
         lines += [_aside(words) for words in to_add(report, week, group, about)]
         for order in group.iter_rows(named=True):
-            lines.append(Line(_order_cells(report, order), height=WRITING_HEIGHT))
+            key = order["order"], order["item"], order["serial"]
+            whom = report.for_whom.get(order["order"], "")
+            higher = height_for((whom, _WIDTHS[_FOR])) or 0
+            height = max(WRITING_HEIGHT, higher)
+            lines.append(Line(_order_cells(order, whom), height, key))
             lines += [_aside(words) for words in advice_on(order)]
     if not lines:
         lines = [Line([(weekly.NO_ORDERS.format(kind="buy", week=week), "plain")])]
@@ -47,11 +55,14 @@ def buy_book(report: Report, week: str) -> Book:
         name=weekly.BUY_TITLE,
         title=weekly.BUY_TITLE,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(weekly.BUY_COLUMNS.values(), _WIDTHS, _RIGHT, centre=[0]),
+        columns=list_columns(
+            weekly.BUY_COLUMNS.values(), _WIDTHS, _RIGHT, [0], fills=_FILLS, shows=_SHOWS
+        ),
         lines=lines,
         cautions=(weekly.BUY_CAUTION,),
         notes=tuple(_notes(report)),
         filtered=len(orders) > 0,
+        entries="ordered",
         frozen_columns=4,
         heading_height=40,
     )
@@ -110,7 +121,7 @@ def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]
     if len(sums) > 1:
         words += [f"{value:,.2f} {name}".strip() for name, value in sums.items()]
     note = common.BETWEEN.join(filter(None, words))
-    cells: list[Cell] = [(name, "section"), *[("", "section_note")] * 14]
+    cells: list[Cell] = [(name, "section"), *[("", "section_note")] * (len(_WIDTHS) - 1)]
     cells[5] = (note, "section_note")
     if len(sums) == 1:
         ((shown, value),) = sums.items()
@@ -119,10 +130,9 @@ def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]
     return cells
 
 
-def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
-    """The row of one order to place."""
+def _order_cells(order: Mapping[str, Any], whom: str) -> list[Cell]:
+    """The row of one order to place; whom: for whom it is, in words."""
     late = order["late_days"]
-    whom = report.for_whom.get(order["order"], "")
     state: Cell = (common.LATE.format(days=late), "late") if late else None
     return [
         (common.BOX, "tick"),
@@ -138,6 +148,5 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
         BLANK if order["price"] is None else (order["price"], "money"),
         BLANK if order["value"] is None else (order["value"], "money"),
         text(whom, "wrapped"),
-        ("", "entry"),
-        ("", "entry"),
+        *(to_fill("ordered", column) for column in _FILLS.values()),
     ]

@@ -51,7 +51,7 @@ def _day_cells(picks: Picks) -> list[Cell]:
     """The row of one day."""
     day = picks.orders[0]["start_date"]
     stand = Counter(state_words(order) for order in picks.orders)
-    parts = [part for order in picks.orders for part in picks.parts.get(order["order"], [])]
+    parts = [part for order in picks.orders for part in picks.of(order)]
     lots = {
         (part["item"], part["serial"], part["location"], part["supply"])
         for part in parts

@@ -54,7 +54,7 @@ def cart_sheet(report: Report, picks: Picks, name: str, title: str) -> Sheet:
 def _order_lines(report: Report, picks: Picks, order: Mapping[str, Any]) -> Iterator[Line]:
     """One order: what is there, below it what comes in time and what comes late."""
     cells = _order_cells(report, order)
-    for words, look in _contents(report, picks.parts.get(order["order"], []), order):
+    for words, look in _contents(report, picks.of(order), order):
         held = [(words, _WIDTHS[4])]
         held += [(str(cell[0]), width) for cell, width in zip(cells, _WIDTHS, strict=False) if cell]
         yield Line([*cells, (words, look)], height_for(*held) or USUAL_HEIGHT)

@@ -1,5 +1,6 @@
 """What stores hand out to the orders of a week, lot by lot, for every list of them."""
 
+import datetime as dt
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -16,23 +17,63 @@ from bomkit.workbooks.writing.sheet import in_a_sentence
 
 @dataclass(frozen=True)
 class Picks:
-    """The orders that start in a week, and what each of them takes.
+    """The orders that take something from stores in a week, and what.
 
-    orders: rows of the table ready with quantity and unit, by start day and name; parts: by order
-    its components by location and lot, what is not there last, each with item, serial, supply_kind,
-    supply, location, quantity, need_date, comes, late_days, expires, replaces, overdue.
+    orders: rows of the table ready with quantity and unit, by start day and name, and of each day
+    those in work that lack something; parts: by order and day its components by location and lot,
+    what is not there last, each with item, serial, supply_kind, supply, location, quantity,
+    need_date, comes, late_days, expires, replaces, overdue.
     """
 
     orders: list[dict[str, Any]]
-    parts: Mapping[str, list[dict[str, Any]]]
+    parts: Mapping[tuple[str, dt.date], list[dict[str, Any]]]
+
+    def of(self, order: Mapping[str, Any]) -> list[dict[str, Any]]:
+        """What an order takes on its day."""
+        return self.parts.get((order["order"], order["start_date"]), [])
 
 
-def picks_of(report: Report, week: str) -> Picks:
-    """What stores hand out in a week."""
-    starting = report.ready.filter(iso_week("start_date") == week).sort("start_date", "order")
+def picks_of(report: Report, week: str, in_work: bool = True) -> Picks:
+    """What stores hand out in a week; in_work: to orders that were begun before as well."""
+    starting = report.ready.filter(iso_week("start_date") == week)
     asked = report.orders.select("order", "quantity", "unit")
     orders = starting.join(asked, on="order", how="left", maintain_order="left")
-    return Picks(list(orders.iter_rows(named=True)), _parts(report, starting))
+    needs = _needs_of(report, starting)
+    if in_work:
+        lacking = _lacking(report, week)
+        needs = pl.concat([needs, lacking])
+        orders = pl.concat([orders, _in_work(report, lacking)], how="diagonal_relaxed")
+    orders = orders.sort("start_date", "order")
+    return Picks(list(orders.iter_rows(named=True)), _parts(report, needs))
+
+
+def _needs_of(report: Report, starting: pl.DataFrame) -> pl.DataFrame:
+    """The pegs of orders that start, with day, the day on which it is handed out."""
+    days = starting.select(from_order="order", day="start_date")
+    return report.pegs.join(days, on="from_order", how="inner", maintain_order="left")
+
+
+def _lacking(report: Report, week: str) -> pl.DataFrame:
+    """The same of what orders in work lack and need in a week, or needed before."""
+    own = (pl.col("demand_kind") == "in work") & (pl.col("from_order") == "")
+    day = pl.max_horizontal("need_date", pl.lit(report.start))
+    lacking = report.pegs.filter(own).with_columns(from_order="need", day=day)
+    return lacking.filter(iso_week("day") == week)
+
+
+def _in_work(report: Report, lacking: pl.DataFrame) -> pl.DataFrame:
+    """Orders in work that lack something, as those that start: a row for each day."""
+    begun = report.tables["open_orders"].group_by("order", maintain_order=True).agg(
+        pl.col("item", "serial").first(), pl.col("quantity").sum()
+    )  # fmt: skip
+    about = report.tables["items"].select("item", "unit", "source", "process")
+    late = pl.col("late_days").max() > 0
+    days = lacking.group_by(order="from_order", start_date="day").agg(
+        state=pl.when(late).then(pl.lit("waiting")).otherwise(pl.lit("complete")),
+        can_start=pl.max_horizontal(pl.col("comes").max(), pl.col("day").first()),
+        coming=(pl.col("supply_kind") != "stock").sum().cast(pl.Int64),
+    )
+    return days.join(begun, on="order").join(about, on="item", how="left")
 
 
 def of_one_day(picks: Picks) -> Iterator[Picks]:
@@ -41,11 +82,11 @@ def of_one_day(picks: Picks) -> Iterator[Picks]:
         yield Picks([each for each in picks.orders if each["start_date"] == day], picks.parts)
 
 
-def _parts(report: Report, starting: pl.DataFrame) -> dict[str, list[dict[str, Any]]]:
-    """For each order its components by location and lot, what is not there last.
+def _parts(report: Report, needs: pl.DataFrame) -> dict[tuple[str, dt.date], list[dict[str, Any]]]:
+    """For each order and day its components by location and lot, what is not there last.
 
-    A row for each lot: item, serial, supply_kind, supply, location, quantity, need_date, comes,
-    late_days, expires.
+    needs: pegs with day. A row for each lot: item, serial, supply_kind, supply, location, quantity,
+    need_date, comes, late_days, expires.
     """
     expires = (
         report.tables["stock"]
@@ -54,9 +95,10 @@ def _parts(report: Report, starting: pl.DataFrame) -> dict[str, list[dict[str, A
     )
     there = pl.col("supply_kind") == "stock"
     drawn = (
-        report.pegs.join(starting.select(from_order="order"), on="from_order", how="semi")
-        .filter(pl.col("supply_kind") != "passed on")
-        .group_by("from_order", "item", "serial", "supply_kind", "supply", "location", "comes")
+        needs.filter(pl.col("supply_kind") != "passed on")
+        .group_by(
+            "from_order", "day", "item", "serial", "supply_kind", "supply", "location", "comes"
+        )
         .agg(
             pl.col("quantity").sum().round_sig_figs(FIGURES),
             pl.col("need_date").min(),
@@ -68,6 +110,7 @@ def _parts(report: Report, starting: pl.DataFrame) -> dict[str, list[dict[str, A
         .with_columns(pl.col("replaces").fill_null(""))
         .sort(
             "from_order",
+            "day",
             ~there,
             "location",
             "item",
@@ -77,9 +120,9 @@ def _parts(report: Report, starting: pl.DataFrame) -> dict[str, list[dict[str, A
             "comes",
         )
     )
-    found: dict[str, list[dict[str, Any]]] = {}
+    found: dict[tuple[str, dt.date], list[dict[str, Any]]] = {}
     for row in _in_whole_pieces(report, drawn).iter_rows(named=True):
-        found.setdefault(row["from_order"], []).append(row)
+        found.setdefault((row["from_order"], row["day"]), []).append(row)
     for parts in found.values():
         parts.sort(key=lambda part: by_number(part["location"]))  # shelf 2 before shelf 11
         parts.sort(key=lambda part: part["supply_kind"] != "stock")
@@ -103,7 +146,7 @@ def _in_whole_pieces(report: Report, drawn: pl.DataFrame) -> pl.DataFrame:
 
     Shares of a piece arise where an earlier order draws on what is expected good of another one.
     """
-    of_need = ["from_order", "item", "serial"]
+    of_need = ["from_order", "day", "item", "serial"]
     pieces = report.tables["items"].filter(pl.col("unit").is_in(WHOLE_UNITS))["item"]
     up_to = pl.col("quantity").cum_sum().over(of_need)
     whole = (up_to + 0.5 - 1e-6).floor()

@@ -1,5 +1,6 @@
 """The round of a day: place by place what to bring out in total, and what goes to which order."""
 
+import json
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
@@ -23,11 +24,14 @@ from bomkit.workbooks.writing.sheet import (
     list_columns,
     quantity,
     text,
+    to_fill,
 )
 from bomkit.workbooks.writing.style import USUAL_HEIGHT, height_for
 
-_WIDTHS = (4, 20, 14, 34, 11, 10.5, 9, 4.5, 63)
+_WIDTHS = (4, 20, 14, 30, 11, 10.5, 9, 4.5, 45, 9, 11)
 _DESCRIPTION, _GOES_TO = 3, 8
+_FILLS = {9: "picked", 10: "lot"}
+_SHOWS = (1, 2, 4)
 _MOST_ORDERS = 60  # in one row, which could not be higher
 
 Part = tuple[Mapping[str, Any], Mapping[str, Any]]  # a component, and the order that takes it
@@ -40,11 +44,14 @@ def round_sheet(report: Report, picks: Picks, name: str, title: str) -> Sheet:
         name=name,
         title=title,
         subtitle=report.subtitle(),
-        columns=list_columns(weekly.ROUND_COLUMNS, _WIDTHS, right=[6], centre=[0]),
+        columns=list_columns(
+            weekly.ROUND_COLUMNS, _WIDTHS, right=[6], centre=[0], fills=_FILLS, shows=_SHOWS
+        ),
         lines=lines or [Line([(weekly.ROUND_NOTHING, "plain")])],
         cautions=(weekly.PICK_CAUTION,),
         notes=(weekly.ROUND_NOTE, f"{common.NOT_STATED} {common.PLAN_NUMBERS}"),
         filtered=False,
+        entries="brought_out",
     )
 
 
@@ -52,7 +59,7 @@ def _by_lot(picks: Picks) -> list[list[Part]]:
     """What lies in stores for all orders, what is of one lot together, by place."""
     groups: dict[tuple[str, ...], list[Part]] = {}
     for order in picks.orders:
-        for part in filter(is_there, picks.parts.get(order["order"], [])):
+        for part in filter(is_there, picks.of(order)):
             lot = part["item"], part["serial"], part["supply"], part["location"]
             groups.setdefault(lot, []).append((part, order))
     return sorted(groups.values(), key=lambda group: _place(group[0][0]))
@@ -69,12 +76,23 @@ def _lot_lines(report: Report, group: Sequence[Part]) -> Iterator[Line]:
     words = described(report.items[group[0][0]["item"]])
     cells = _total_cells(report, group, words)
     told = [_goes(report, part, order) for part, order in group]
+    key: Sequence[object] = _key(group)
     look = "late_wrapped" if any(spoils(part, order) for part, order in group) else "wrapped"
     for first in range(0, len(told), _MOST_ORDERS):
         goes = ", ".join(told[first : first + _MOST_ORDERS])
         height = height_for((goes, _WIDTHS[_GOES_TO]), (words, _WIDTHS[_DESCRIPTION]))
-        yield Line([*cells, (goes, look)], height or USUAL_HEIGHT)
-        cells = [BLANK] * len(cells)
+        filled = [to_fill("brought_out", name) if key else BLANK for name in _FILLS.values()]
+        yield Line([*cells, (goes, look), *filled], height or USUAL_HEIGHT, key)
+        cells, key = [BLANK] * len(cells), ()
+
+
+def _key(group: Sequence[Part]) -> Sequence[object]:
+    """What a line is when it is filled in: the lot, and the orders that it goes to."""
+    part = group[0][0]
+    goes = [
+        [order["order"], each["quantity"], each["need_date"].isoformat()] for each, order in group
+    ]
+    return part["item"], part["serial"], part["location"], part["supply"], json.dumps(goes)
 
 
 def _goes(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]) -> str:

@@ -34,13 +34,13 @@ _WIDTHS = (7, 22, 14, 12, 14, 35, 9, 10, 5, 11, 24)
 
 def pick_sheets_book(report: Report, week: str) -> Book:
     """An overview with the state of each order, then its sheet."""
-    picks = picks_of(report, week)
+    picks = picks_of(report, week, in_work=False)
     names = sheet_names(
         [order["order"] for order in picks.orders], taken=[weekly.PICK_SHEETS_TITLE]
     )
     sheets = [_contents(report, week, picks, names)]
     for order in picks.orders:
-        parts = picks.parts.get(order["order"], [])
+        parts = picks.of(order)
         sheets.append(_pick_sheet(report, week, order, parts, names[order["order"]]))
     return report.book(sheets)
 
@@ -130,7 +130,7 @@ def _part_cells(
         place = text(part["location"] or weekly.IN_STORES, "strong")
         spoiled = spoils(part, order)
         note = "; ".join(filter(None, (weekly.PICK_EXPIRES if spoiled else "", instead)))
-        look = "late_entry" if spoiled else "entry"
+        look = "late_pen" if spoiled else "pen"
         return [(common.BOX, "tick"), place, text(part["supply"]), use_by, *shared, (note, look)]
     comes, late = coming(report, part)
     source = weekly.PICK_FROM.format(supply=part["supply"]) if part["supply"] else ""
@@ -141,7 +141,7 @@ def _part_cells(
         text(source, "faint"),
         BLANK,
         *shared,
-        (note, "late_entry" if late else "to_do_entry"),
+        (note, "late_pen" if late else "to_do_pen"),
     ]
 
 
@@ -150,6 +150,6 @@ def signatures() -> Iterator[Line]:
     yield Line([], height=10)
     name, date = weekly.PICK_SIGN
     yield Line(
-        [None, (name, "plain"), ("", "entry"), ("", "entry"), (date, "plain_right"), ("", "entry")],
+        [None, (name, "plain"), ("", "pen"), ("", "pen"), (date, "plain_right"), ("", "pen")],
         height=24,
     )

@@ -17,14 +17,18 @@ from bomkit.workbooks.writing.sheet import (
     list_columns,
     quantity,
     text,
+    to_fill,
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
 from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
 _GRAMS_IN_KG = 1000.0
 _HAIR = 1e-9  # relative; hours that are over by that are not over
-_PLATE_WIDTHS = (5.5, 7, 13, 13, 31, 7, 8, 8, 9.5, 12, 11, 9, 11, 15)
+_PLATE_WIDTHS = (5.5, 8, 13, 13, 31, 7, 8, 8, 9.5, 12, 11, 9, 8, 8, 8)
 _PLATE_RIGHT = (5, 6, 7, 8)
+_PLATE_FILLS = {12: "begun", 13: "good", 14: "scrapped"}
+_PLATE_SHOWS = (1, 2, 3)
+_PART_HEIGHT = 20.0
 _SPOOL_WIDTHS = (5.5, 13, 13, 30, 9, 10, 10, 11, 4.5, 28, 14, 14)
 _LOAD_WIDTHS = (18, 14, 12, 16, 12, 12, 14, 34)
 _RESLICE_WIDTHS = (14, 34, 18, 18, 16, 14, 16)
@@ -32,7 +36,7 @@ _RESLICE_WIDTHS = (14, 34, 18, 18, 16, 14, 16)
 
 def plate_sheets(report: Report, week: str, taken: list[str]) -> list[Sheet]:
     """What the printer operator works by in a week; nothing where no printers are stated."""
-    if report.prints.loads.is_empty():
+    if not has_plates(report):
         return []
     names = sheet_names(weekly.PLATE_SHEETS, taken)
     plates, spools, hours, reslice = (names[words] for words in weekly.PLATE_SHEETS)
@@ -46,24 +50,40 @@ def plate_sheets(report: Report, week: str, taken: list[str]) -> list[Sheet]:
     return sheets
 
 
+def has_plates(report: Report) -> bool:
+    """Whether what is printed is laid out on plates: printers are stated."""
+    return not report.prints.loads.is_empty()
+
+
 def _plates_sheet(report: Report, week: str, name: str) -> Sheet:
     """Each plate of the week with a line to fill in, and below it the parts on it."""
     lines: list[Line] = []
-    on_plates = report.prints.plates.filter(pl.col("week") == week)
+    dues = report.orders.select("order", order_due="due_date")
+    on_plates = report.prints.plates.filter(pl.col("week") == week).join(
+        dues, on="order", how="left", maintain_order="left"
+    )
     for plate in on_plates.partition_by("plate", maintain_order=True):
         lines.append(Line(_plate_cells(plate), height=WRITING_HEIGHT))
-        lines += [Line(_part_cells(report, row)) for row in plate.iter_rows(named=True)]
+        for row in plate.iter_rows(named=True):
+            key = [row["order"], row["item"], row["serial"], row["order_due"], row["plate"]]
+            lines.append(Line(_part_cells(report, row), height=_PART_HEIGHT, key=key))
     return Sheet(
         name=name,
         title=weekly.PLATES_TITLE,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
         columns=list_columns(
-            weekly.PLATE_COLUMNS.values(), _PLATE_WIDTHS, _PLATE_RIGHT, centre=[0]
+            weekly.PLATE_COLUMNS.values(),
+            _PLATE_WIDTHS,
+            _PLATE_RIGHT,
+            [0],
+            fills=_PLATE_FILLS,
+            shows=_PLATE_SHOWS,
         ),
         lines=lines or [Line([(weekly.NO_PLATES.format(week=week), "plain")])],
         cautions=(weekly.PLATES_CAUTION,),
         notes=(*weekly.PLATES_NOTES, _printers_there(report, week)),
         filtered=bool(lines),
+        entries="printed",
         frozen_columns=2,
     )
 
@@ -102,9 +122,8 @@ def _plate_cells(plate: pl.DataFrame) -> list[Cell]:
         (round(plate["grams"].sum()), "strong_pieces"),
         (first["start_date"], "strong_date"),
         (first["due_date"], "date"),
-        ("", "entry"),
-        ("", "entry"),
-        ("", "entry"),
+        ("", "pen"),
+        *[BLANK] * len(_PLATE_FILLS),
     ]
 
 
@@ -125,8 +144,7 @@ def _part_cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
         BLANK,
         BLANK,
         BLANK,
-        BLANK,
-        BLANK,
+        *(to_fill("printed", column) for column in _PLATE_FILLS.values()),
     ]
 
 
@@ -186,7 +204,7 @@ def _spool_cells(
         (item["unit"], "unit"),
         text(places, "faint_wrapped"),
         text(to_buy, "to_do_words"),
-        ("", "entry"),
+        ("", "pen"),
     ]
 
 

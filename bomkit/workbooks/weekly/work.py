@@ -8,9 +8,10 @@ import polars as pl
 
 from bomkit.words import common, overview, weekly
 from bomkit.workbooks.overview.moulds import week_moulds_sheet
-from bomkit.workbooks.report import Report, iso_week, shop
+from bomkit.workbooks.report import Report, shop
 from bomkit.workbooks.weekly.asking import ask_shops_sheet
-from bomkit.workbooks.weekly.plates import plate_sheets
+from bomkit.workbooks.weekly.in_work import work_of
+from bomkit.workbooks.weekly.plates import has_plates, plate_sheets
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -24,18 +25,22 @@ from bomkit.workbooks.writing.sheet import (
     list_columns,
     quantity,
     text,
+    to_fill,
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
 from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
 
-_WIDTHS = (5.5, 11, 14, 31, 8, 9, 9, 10.5, 4.5, 11.5, 11, 27, 8, 9)
+_WIDTHS = (5.5, 11, 13, 29, 8, 9, 8.5, 9.5, 4.5, 11, 11, 25, 8, 8, 9)
 _PLACE_COLUMN = 11
 _RIGHT = (5, 6, 7)  # start, good, allowance
+_FILLS = {12: "begun", 13: "good", 14: "scrapped"}
+_SHOWS = (1, 2, 4, 10)
+_KEY = ("order", "item", "serial", "due_date")
 
 
 def make_book(report: Report, week: str) -> Book:
     """What to lay up, bond, paint, assemble and pack in a week, a sheet for each process."""
-    orders = _starting(report, week, ["make", "kit"]).with_columns(group=shop())
+    orders = work_of(report, week, ["make", "kit"]).with_columns(group=shop())
     contents, *lists = _work_book(report, week, orders, "make").sheets
     taken = [sheet.name for sheet in [contents, *lists]]
     name = sheet_names([overview.SHEET_MOULDS], taken)[overview.SHEET_MOULDS]
@@ -45,7 +50,7 @@ def make_book(report: Report, week: str) -> Book:
 
 def print_book(report: Report, week: str) -> Book:
     """What to print in a week, a sheet for each material."""
-    orders = _starting(report, week, ["print"]).with_columns(group="material")
+    orders = work_of(report, week, ["print"]).with_columns(group="material")
     contents, *lists = _work_book(report, week, orders, "print").sheets
     plates = plate_sheets(report, week, taken=[sheet.name for sheet in [contents, *lists]])
     return report.book([contents, *_asked(report, week, ["print"], lists), *plates, *lists])
@@ -60,20 +65,6 @@ def _asked(
         replace(sheet, name=sheet_names([sheet.name], others)[sheet.name])
         for sheet in ask_shops_sheet(report, week, sources)
     ]
-
-
-def _starting(report: Report, week: str, sources: list[str]) -> pl.DataFrame:
-    """The orders of some sources that start in a week, with what their items say."""
-    about = report.tables["items"].select(
-        "item", "description", "material", "structure_class", "hours_each", "hours_per_order"
-    )
-    return (
-        report.orders.filter(pl.col("source").is_in(sources))
-        .filter(iso_week("start_date") == week)
-        .join(about, on="item", maintain_order="left")
-        .with_columns(hours=pl.col("hours_each") * pl.col("quantity") + pl.col("hours_per_order"))
-        .sort("start_date", "due_date", "order")
-    )
 
 
 def _work_book(report: Report, week: str, orders: pl.DataFrame, kind: str) -> Book:
@@ -98,7 +89,7 @@ def _contents(
     ]
     if not lines:
         lines = [Line([(weekly.NO_ORDERS.format(kind=common.SOURCES[kind], week=week), "plain")])]
-    orders_head, late_head, hours_head, first_head, last_head = weekly.GROUP_COLUMNS
+    orders_head, late_head, begun_head, hours_head, first_head, last_head = weekly.GROUP_COLUMNS
     return Sheet(
         name=common.CONTENTS,
         title=weekly.MAKE_CONTENTS if kind == "make" else weekly.PRINT_CONTENTS,
@@ -107,6 +98,7 @@ def _contents(
             Column(heading, 34),
             Column(orders_head, 12, "head_right"),
             Column(late_head, 14, "head_right"),
+            Column(begun_head, 12, "head_right"),
             Column(hours_head, 12, "head_right"),
             Column(first_head, 22),
             Column(last_head, 22),
@@ -119,13 +111,15 @@ def _contents(
 
 
 def _counted_by_group(orders: pl.DataFrame) -> pl.DataFrame:
-    """For each group: orders, late (of them), hours, first (start), last (due)."""
+    """For each group: orders, late (of them), in_work, hours, first (start), last (due)."""
+    starting = ~pl.col("in_work")
     return (
         orders.group_by("group")
         .agg(
-            pl.len().alias("orders"),
+            starting.sum().alias("orders"),
             (pl.col("late_days") > 0).sum().alias("late"),
-            pl.col("hours").sum().round(6),
+            pl.col("in_work").sum(),
+            pl.col("hours").filter(starting).sum().round(6),
             pl.col("start_date").min().alias("first"),
             pl.col("due_date").max().alias("last"),
         )
@@ -139,39 +133,73 @@ def _group_cells(row: Mapping[str, Any], sheet: str) -> list[Cell]:
         (Link(row["group"], sheet), "link"),
         (row["orders"], "pieces"),
         (row["late"], "late_pieces" if row["late"] else "pieces"),
+        (row["in_work"], "pieces"),
         (row["hours"], "hours"),
-        (row["first"], "full_date"),
+        (row["first"], "full_date") if row["first"] else BLANK,
         (row["last"], "full_date"),
     ]
 
 
 def _group_sheet(report: Report, week: str, orders: pl.DataFrame, name: str, kind: str) -> Sheet:
-    """The orders of one process or material, each followed by its components."""
+    """What is in work of one process or material, then its orders, each with its components."""
     title = weekly.MAKE_TITLE if kind == "make" else weekly.PRINT_TITLE
+    begun, starting = orders.filter("in_work"), orders.filter(~pl.col("in_work"))
+    on_plates = kind == "print" and has_plates(report)
     lines: list[Line] = []
-    for order in orders.iter_rows(named=True):
-        higher = height_for((_for(report, order), _WIDTHS[_PLACE_COLUMN])) or 0
-        lines.append(Line(_order_cells(report, order), height=max(WRITING_HEIGHT, higher)))
-        for component in report.components.get(order["order"], []):
-            cells = _component_cells(report, order["order"], component)
-            lines.append(Line(cells, height=WRITING_HEIGHT if _needs_two_lines(cells) else None))
+    if len(begun):
+        lines.append(_heading(weekly.IN_WORK))
+        lines += [_order_line(report, order, True) for order in begun.iter_rows(named=True)]
+        lines.append(_heading(weekly.TO_START_NOW))
+    for order in starting.iter_rows(named=True):
+        lines.append(_order_line(report, order, not on_plates))
+        lines += _component_lines(report, order["order"])
     caution = weekly.WORK_CAUTION if kind == "make" else weekly.PRINT_CAUTION
+    notes = [weekly.WORK_NOTE, common.PLAN_NUMBERS]
+    if on_plates:
+        notes.insert(1, weekly.FILL_IN_PLATES.format(sheet=weekly.PLATE_SHEETS[0]))
     return Sheet(
         name=name,
         title=title.format(group=orders["group"][0]),
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(weekly.WORK_COLUMNS.values(), _WIDTHS, _RIGHT, centre=[0]),
+        columns=list_columns(
+            weekly.WORK_COLUMNS.values(), _WIDTHS, _RIGHT, [0], fills=_FILLS, shows=_SHOWS
+        ),
         lines=lines,
         cautions=(caution,),
-        notes=(weekly.WORK_NOTE, common.PLAN_NUMBERS),
+        notes=notes,
         frozen_columns=3,
+        entries="worked",
     )
+
+
+def _heading(words: str) -> Line:
+    return Line([(words, "section"), *[("", "section_note")] * (len(_WIDTHS) - 1)], height=22)
+
+
+def _order_line(report: Report, order: Mapping[str, Any], filled_in: bool) -> Line:
+    """The row of one order; filled_in: whether what was done is filled in here."""
+    cells, begun = _order_cells(report, order), order["in_work"]
+    higher = height_for((_for(report, order), _WIDTHS[_PLACE_COLUMN])) or 0
+    filled = ("good", "scrapped") if begun else tuple(_FILLS.values())
+    cells += [
+        to_fill("worked", column) if filled_in and column in filled else BLANK
+        for column in _FILLS.values()
+    ]
+    key = tuple(order[name] for name in _KEY) if filled_in else ()
+    return Line(cells, max(WRITING_HEIGHT, higher), key)
+
+
+def _component_lines(report: Report, order: str) -> Iterator[Line]:
+    """Below an order what it takes from stock."""
+    for component in report.components.get(order, []):
+        cells = _component_cells(report, order, component)
+        yield Line(cells, height=WRITING_HEIGHT if _needs_two_lines(cells) else None)
 
 
 def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     """The row of one order to start."""
     unit, started, good = order["unit"], order["quantity"], order["expected_good"]
-    allowance = round(started - good, 9)  # 2 - 1.6 is meant as 0.4
+    allowance = None if good is None else round(started - good, 9)  # 2 - 1.6 is meant as 0.4
     class_word = {"primary": common.PRIMARY, "tooling": common.TOOLING}.get(
         order["structure_class"]
     )
@@ -184,14 +212,12 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
         text(described, "wrapped"),
         text(order["serial"], "strong"),
         quantity(started, unit, "strong_"),
-        expected(good, unit),
-        expected(allowance, unit),
+        BLANK if good is None else expected(good, unit),
+        BLANK if allowance is None else expected(allowance, unit),
         (unit, "unit"),
-        (order["start_date"], "strong_date"),
+        (order["start_date"], "strong_date") if order["start_date"] else BLANK,
         (order["due_date"], "date"),
         text(_for(report, order), "late_wrapped" if marks else "wrapped"),
-        ("", "entry"),
-        ("", "entry"),
     ]
 
 
@@ -227,8 +253,7 @@ def _component_cells(report: Report, order: str, component: Mapping[str, Any]) -
         (component["need_date"], "faint_date"),
         BLANK,
         _whereabouts(report, component, item["unit"]),
-        BLANK,
-        BLANK,
+        *[BLANK] * len(_FILLS),
     ]
 
 

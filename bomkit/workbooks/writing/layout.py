@@ -1,7 +1,7 @@
 """What stands on a sheet row by row: title, words, headings, and the lines of its table."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from textwrap import wrap
 
 from openpyxl.utils import get_column_letter
@@ -37,7 +37,7 @@ def laid_out(sheet: Sheet) -> Laid:
         Line(heads, sheet.heading_height),
     ]
     shown = with_years(sheet.lines)
-    usual = [line if line.height else Line(line.cells, style.USUAL_HEIGHT) for line in shown]
+    usual = [line if line.height else replace(line, height=style.USUAL_HEIGHT) for line in shown]
     lines = [*above, *usual]
     if len(lines) > _MOST_ROWS:
         cut = common.CUT.format(count=len(lines) - _MOST_ROWS + 1)
@@ -48,5 +48,6 @@ def laid_out(sheet: Sheet) -> Laid:
 
 def _caution_lines(sheet: Sheet) -> list[str]:
     """The cautions in lines that end within the table, so that none makes the print smaller."""
-    width = max(_LEAST_LINE, int(sum(column.width for column in sheet.columns)))
+    shown = (column.width for column in sheet.columns if not column.hidden)
+    width = max(_LEAST_LINE, int(sum(shown)))
     return [line for words in sheet.cautions for line in wrap(words, width)]

@@ -17,16 +17,19 @@ os.environ["OPENPYXL_LXML"] = "False"
 from openpyxl import Workbook
 from openpyxl.cell import Cell as LibraryCell
 from openpyxl.packaging.custom import StringProperty
-from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
+from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet._writer import WorksheetWriter
 from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.properties import PageSetupProperties
+from openpyxl.worksheet.protection import SheetProtection
 from openpyxl.writer.excel import ExcelWriter
 
+from bomkit.tables.entry_keys import LISTS_WRITTEN, RUN_NAME
 from bomkit.words import common
 from bomkit.workbooks.writing import style
 from bomkit.workbooks.writing.charts import add_curve, add_stacked_columns
+from bomkit.workbooks.writing.keyed import count_of_lists, is_filled_in, limits
 from bomkit.workbooks.writing.layout import Laid, laid_out
 from bomkit.workbooks.writing.sheet import Book, Link, Sheet
 
@@ -44,7 +47,9 @@ def written(book: Book) -> dict[str, bytes]:
     made = dt.datetime.combine(book.made, dt.time())
     workbook.properties.created = made
     workbook.properties.creator, workbook.properties.title = "bomkit", book.run_id
-    workbook.custom_doc_props.append(StringProperty(name="run_id", value=book.run_id))
+    workbook.custom_doc_props.append(StringProperty(name=RUN_NAME, value=book.run_id))
+    lists = str(count_of_lists(book))
+    workbook.custom_doc_props.append(StringProperty(name=LISTS_WRITTEN, value=lists))
     for sheet in book.sheets:
         _add(workbook, sheet, laid_out(sheet), book)
     raw = io.BytesIO()
@@ -80,6 +85,10 @@ def _add(workbook: Any, sheet: Sheet, laid: Laid, book: Book) -> Any:
     target = workbook.create_sheet(sheet.name)
     target.print_title_rows = f"{laid.heading_row}:{laid.heading_row}"
     _set_up_page(target, sheet, book, laid.heading_row)
+    if is_filled_in(book):
+        target.protection = _protected()
+    for limit in limits(sheet, laid):
+        target.add_data_validation(limit)
     _link(target, laid)
     if sheet.chart is not None:
         add_stacked_columns(target, sheet, sheet.chart, laid.heading_row)
@@ -98,6 +107,14 @@ def _link(target: Any, laid: Laid) -> None:
                 linked = target[place]
                 linked.value = cell[0].words  # the library passes over cells without a value
                 linked._hyperlink = Hyperlink(ref=place, location=f"'{quoted}'!A1")
+
+
+def _protected() -> SheetProtection:
+    """Nothing but open cells can be changed; columns, rows and order may be. There is no password:
+    it keeps slips out, not people."""
+    return SheetProtection(
+        sheet=True, formatColumns=False, formatRows=False, sort=False, autoFilter=False
+    )
 
 
 @cache
@@ -144,6 +161,8 @@ def _dress(pen: Any, look: style.Look) -> None:
         indent=0 if spaced else look.indent,
     )
     pen.number_format = _with_room(look.form) if spaced else look.form
+    if look.open:
+        pen.protection = Protection(locked=False)
     if look.quoted:
         pen.number_format = "@"
         pen._style.quotePrefix = 1
@@ -153,6 +172,8 @@ def _set_up_page(target: Any, sheet: Sheet, book: Book, heading_row: int) -> Non
     """A4 landscape, one page wide, headings on every page, frozen panes, filter and foot."""
     for number, column in enumerate(sheet.columns, 1):
         target.column_dimensions[get_column_letter(number)].width = column.width
+        if column.hidden:
+            target.column_dimensions[get_column_letter(number)].hidden = True
     last = get_column_letter(max(1, len(sheet.columns)))
     target.sheet_view.showGridLines = False
     target.freeze_panes = f"{get_column_letter(sheet.frozen_columns + 1)}{heading_row + 1}"

@@ -4,9 +4,10 @@ A cell is a value and the name of a style (see style.py), or None for an empty c
 """
 
 import datetime as dt
-from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
+from bomkit.tables.entries import ENTRIES
 from bomkit.units import UNITS
 
 Value = str | int | float | dt.date
@@ -28,6 +29,9 @@ class Column:
     heading: str
     width: float
     style: str = "head"
+    fills: str = ""  # the column of the sheet's kind of entry that is filled in here
+    shows: bool = False  # repeated in a row's key, so that cells that were moved are noticed
+    hidden: bool = False
 
 
 @dataclass(frozen=True)
@@ -36,6 +40,7 @@ class Line:
 
     cells: Sequence[Cell]
     height: float | None = None
+    key: Sequence[object] = ()  # of what is filled in: the key columns of the sheet's kind of entry
 
 
 @dataclass(frozen=True)
@@ -89,6 +94,7 @@ class Sheet:
     chart: Chart | None = None
     curve: Curve | None = None
     wall: bool = False  # one page of twice the size, to hang up
+    entries: str = ""  # what is filled in here, a name of ENTRIES
 
 
 @dataclass(frozen=True)
@@ -106,11 +112,16 @@ def list_columns(
     widths: Sequence[float],
     right: Collection[int] = (),
     centre: Collection[int] = (),
+    fills: Mapping[int, str] = {},
+    shows: Collection[int] = (),
 ) -> tuple[Column, ...]:
-    """The columns of a list; right, centre: numbers (from 0) of those with headings set so."""
+    """The columns of a list; right, centre: numbers (from 0) of those with headings set so.
+
+    fills, shows: which columns are filled in, and what tells rows apart, as in Column.
+    """
     looks = {**dict.fromkeys(right, "head_right"), **dict.fromkeys(centre, "head_centre")}
     return tuple(
-        Column(heading, width, looks.get(number, "head"))
+        Column(heading, width, looks.get(number, "head"), fills.get(number, ""), number in shows)
         for number, (heading, width) in enumerate(zip(headings, widths, strict=True))
     )
 
@@ -125,7 +136,7 @@ def with_years(lines: Sequence[Line]) -> Sequence[Line]:
     }
     if len(years) < 2:
         return lines
-    return [Line([_with_year(cell) for cell in line.cells], line.height) for line in lines]
+    return [replace(line, cells=[_with_year(cell) for cell in line.cells]) for line in lines]
 
 
 def _with_year(cell: Cell) -> Cell:
@@ -138,6 +149,15 @@ def _with_year(cell: Cell) -> Cell:
 _SHORT_DATES = ("date", "strong_date", "faint_date", "late_date")
 _LEAST_IN_WORDS = 0.0005  # below it three decimals say 0
 BLANK: Cell = ("", "text")  # nothing, but the row's hairline runs on
+
+
+def to_fill(entries: str, column: str) -> Cell:
+    """An empty cell for a column of a kind of entry."""
+    kind = ENTRIES[entries].column(column).kind
+    return (
+        "",
+        {"date": "entry_date", "number": "entry", "whole": "entry"}.get(kind, "entry_words"),
+    )
 
 
 def quantity(value: float | None, unit: str, style: str = "") -> Cell:

@@ -100,6 +100,7 @@ class Look:
     today: bool = False  # a framed cell with a thick line before it
     indent: int = 0
     quoted: bool = False  # stays text even when somebody edits the cell
+    open: bool = False  # may be filled in where the rest of the sheet is protected
 
 
 _FORMS = {
@@ -196,9 +197,13 @@ STYLES: dict[str, Look] = {
     "link": Look(colour=LINK, below="hair"),
     "figure": Look(size=18, bold=True, below="none", form=PIECES, across="left"),
     "tick": Look(size=14, across="center", colour=INK),
-    "entry": Look(framed=True, ground=ENTRY_GROUND),
-    "late_entry": Look(framed=True, ground=ENTRY_GROUND, bold=True, colour=LATE),
-    "to_do_entry": Look(framed=True, ground=ENTRY_GROUND, colour=TO_DO),
+    "entry": Look(framed=True, ground=ENTRY_GROUND, open=True, across="right", indent=1),
+    "entry_date": Look(framed=True, ground=ENTRY_GROUND, open=True, across="left", form=YEAR_DATE),
+    "entry_words": Look(framed=True, ground=ENTRY_GROUND, open=True, quoted=True, across="left"),
+    "pen": Look(framed=True),  # written by hand on paper, and not read back
+    "late_pen": Look(framed=True, bold=True, colour=LATE),
+    "to_do_pen": Look(framed=True, colour=TO_DO),
+    "key": Look(size=8, colour=SLATE, below="none"),
     "over_hours": Look(
         size=8, bold=True, colour=LATE, ground=LATE_GROUND, form='"▲" #,##0', across="right"
     ),

@@ -8,6 +8,7 @@ import zipfile
 from functools import lru_cache
 
 from bomkit.workbooks.writing.frame import PAGE, framed
+from bomkit.workbooks.writing.keyed import count_of_lists, is_filled_in, keyed, limits_written
 from bomkit.workbooks.writing.layout import Laid, laid_out
 from bomkit.workbooks.writing.library import page_of, style_numbers, written
 from bomkit.workbooks.writing.rows import links_of, sheet_rows
@@ -15,14 +16,18 @@ from bomkit.workbooks.writing.sheet import Book, Column, Sheet
 
 _FIXED = (1980, 1, 1, 0, 0, 0)  # the date of every member of the archive
 _CORE = "docProps/core.xml"  # with the time of saving, which is taken out
+_CUSTOM = "docProps/custom.xml"
+_LISTS = b"<vt:lpwstr>%d</vt:lpwstr>"
+_NO_LISTS = _LISTS % 0  # of the one page that the library writes
 _TYPES = "[Content_Types].xml"  # first by custom: some readers look for it there
 _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
 _DIMENSION = re.compile(rb'<dimension ref="[^"]*"\s*/>')
+_PROTECTION = re.compile(rb"<sheetProtection [^>]*>")
 _ROWS = re.compile(rb"<sheetData\s*/>|<sheetData>.*?</sheetData>", re.DOTALL)
 # what pages made from one of their kind may have; whatever else a sheet is given the library writes
 _OF_KINDS = {
     *("name", "title", "subtitle", "columns", "lines", "notes", "cautions"),
-    *("filtered", "frozen_columns", "heading_height", "wall"),
+    *("filtered", "frozen_columns", "heading_height", "wall", "entries"),
 }
 
 
@@ -37,7 +42,7 @@ def workbook_members(book: Book) -> dict[str, bytes]:
     The library writes everything but the rows. Of books without charts it writes one page of each
     kind, once: that is most of the time that a book takes. Its members are the same either way.
     """
-    return _by_kinds(book) if all(map(_is_plain, book.sheets)) else by_library(book)
+    return _by_kinds(keyed(book)) if all(map(_is_plain, book.sheets)) else by_library(book)
 
 
 def _is_plain(sheet: Sheet) -> bool:
@@ -51,6 +56,7 @@ def _is_plain(sheet: Sheet) -> bool:
 
 def by_library(book: Book) -> dict[str, bytes]:
     """The members as the library writes them, with the rows put in."""
+    book = keyed(book)
     members = written(book)
     for number, sheet in enumerate(book.sheets, 1):
         path, laid = f"xl/worksheets/sheet{number}.xml", laid_out(sheet)
@@ -67,12 +73,15 @@ def _by_kinds(book: Book) -> dict[str, bytes]:
     filters = [_filtered(sheet, page) for sheet, page in zip(book.sheets, laid, strict=True)]
     around = _around(book.run_id, book.maker, book.made)
     members = framed(around, book, [page.heading_row for page in laid], filters)
+    members[_CUSTOM] = members[_CUSTOM].replace(_NO_LISTS, _LISTS % count_of_lists(book))
     for number, (sheet, page) in enumerate(zip(book.sheets, laid, strict=True), 1):
-        widths = tuple(column.width for column in sheet.columns)
-        look = bool(sheet.cautions), sheet.wall, sheet.frozen_columns
+        widths = tuple((column.width, column.hidden) for column in sheet.columns)
+        look = bool(sheet.cautions), sheet.wall, sheet.frozen_columns, is_filled_in(book)
         before, after_extent, after = _kind(widths, look, page.heading_row, book.maker, book.run_id)
+        protection, after = _protection(after)
         more = f'<autoFilter ref="{filters[number - 1]}" />' if filters[number - 1] else ""
-        after = f"{more}{links_of(page.lines)}".encode() + after
+        more += f"{limits_written(sheet, page)}{links_of(page.lines)}"
+        after = protection + more.encode() + after
         members[f"xl/worksheets/sheet{number}.xml"] = _joined(before, page, after_extent, after)
     return members
 
@@ -94,21 +103,29 @@ def _filtered(sheet: Sheet, laid: Laid) -> str:
 
 @lru_cache(maxsize=256)
 def _kind(
-    widths: tuple[float, ...],
-    look: tuple[bool, bool, int],
+    widths: tuple[tuple[float, bool], ...],
+    look: tuple[bool, bool, int, bool],
     heading_row: int,
     maker: str,
     run_id: str,
 ) -> tuple[bytes, bytes, bytes]:
     """A page by the library: what stands before its extent, between that and the rows, and after.
 
-    look: whether there are cautions, whether it is for the wall, how many columns are frozen.
+    widths: of each column, and whether it is hidden; look: whether there are cautions, whether it
+    is for the wall, how many columns are frozen, whether something is filled into the book.
     """
-    cautions, wall, frozen = look
-    sheet = Sheet("x", "x", "", [Column("", width) for width in widths], [], wall=wall,
-                  cautions=("x",) * cautions, frozen_columns=frozen, filtered=False)  # fmt: skip
+    cautions, wall, frozen, filled_in = look
+    columns = [Column("", width, hidden=hidden) for width, hidden in widths]
+    sheet = Sheet("x", "x", "", columns, [], wall=wall, cautions=("x",) * cautions,
+                  frozen_columns=frozen, filtered=False, entries="x" * filled_in)  # fmt: skip
     book = Book([sheet], run_id, maker, dt.date(2000, 1, 1))
     return _split(page_of(sheet, Laid((), heading_row, ""), book))
+
+
+def _protection(after: bytes) -> tuple[bytes, bytes]:
+    """What protects a page, if anything does, and what follows."""
+    found = _PROTECTION.match(after)
+    return (found[0], after[found.end() :]) if found else (b"", after)
 
 
 def _split(page: bytes) -> tuple[bytes, bytes, bytes]:

@@ -85,7 +85,13 @@ PLANNED: Mapping[str, list[Any]] = {
         order("buy-0001", "cleat", 50, source="buy"),
     ],
     "buy_lines": [
-        {"order": "buy-0001", "item": "cleat", "supplier": "smith", "arrives": dt.date(2026, 12, 9)}
+        {
+            "order": "buy-0001",
+            "item": "cleat",
+            "quantity": 50.0,
+            "supplier": "smith",
+            "arrives": dt.date(2026, 12, 9),
+        }
     ],
     "pegs": [
         peg("make-0001", "hull", 1, demand_serial="B-1"),

@@ -8,7 +8,6 @@ import openpyxl
 import polars as pl
 import pytest
 
-from bomkit.workbooks.writing.style import ENTRY_GROUND
 from tests.commands import bomkit
 
 DATA = {
@@ -70,14 +69,14 @@ def test_each_line_has_room_for_serial_number_certificate_and_core(
     out = tmp_path / "k.xlsx"
     assert bomkit("kit", routine, "S/1", "--out", out).exit_code == 0
     sheet = openpyxl.load_workbook(out).worksheets[0]
-    [heads] = [row for row in sheet.iter_rows() if row[0].value == "Packed"]
+    [heads] = [row for row in sheet.iter_rows() if row[0].value == "Done"]
     fields = [cell for cell in heads if cell.value in ("Part serial no.", "Certificate no.")]
     [core] = [cell for cell in heads if cell.value == "Core due back"]
     lines = [row for row in sheet.iter_rows() if row[2].value in ("lamp", "screw", "paint")]
     assert len(fields) == 2 and len(lines) == 3
     for row in lines:
-        grounds = {str(row[cell.column - 1].fill.fgColor.rgb) for cell in fields}
-        assert {ground[-6:] for ground in grounds} == {ENTRY_GROUND}
+        frames = {row[cell.column - 1].border.right.style for cell in fields}
+        assert frames == {"thin"}
         assert row[core.column - 1].value == row[0].value  # a box to tick
 
 
@@ -102,7 +101,7 @@ def test_each_line_has_its_place_lot_mass_and_value(routine: Path, tmp_path: Pat
     rows = page(tmp_path / "kit.xlsx")
     screw = row_of(rows, "screw")
     assert screw[:9] == ["☐", "20", "screw", "Screw", 4, "pc", "bin 3", "S1", None]
-    assert screw[10:13] == [2, 0.008, 0.4]
+    assert screw[12:15] == [2, 0.008, 0.4]
     # P1 expires before ninety days are over
     paint = row_of(rows, "paint")
     assert paint[6:9] == ["paint store", "P2", dt.datetime(2027, 12, 24)]
@@ -124,8 +123,8 @@ def test_a_line_that_the_line_needs_waits_and_says_who_would_wait(
     bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
     lamp = row_of(page(tmp_path / "kit.xlsx"), "lamp")
     assert str(lamp[6]).startswith("○ from ")
-    assert "in stock 1, free 0" in lamp[13] and "K-2 would wait" in lamp[13]
-    assert "aligned with a jig" in lamp[13]
+    assert "in stock 1, free 0" in lamp[15] and "K-2 would wait" in lamp[15]
+    assert "aligned with a jig" in lamp[15]
 
 
 def test_a_grounded_order_takes_it_and_says_from_whom(tmp_path: Path) -> None:
@@ -133,15 +132,15 @@ def test_a_grounded_order_takes_it_and_says_from_whom(tmp_path: Path) -> None:
     bomkit("kit", data, "S/1", "--out", tmp_path / "kit.xlsx")
     lamp = row_of(page(tmp_path / "kit.xlsx"), "lamp")
     assert lamp[6] == "rack 1"
-    assert "picked although K-2 needs it" in lamp[13]
+    assert "picked although K-2 needs it" in lamp[15]
 
 
 def test_what_has_no_mass_is_named_beside_the_total(routine: Path, tmp_path: Path) -> None:
     bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
     [total] = [row for row in page(tmp_path / "kit.xlsx") if str(row[0]).startswith("Mass and")]
     assert total[4] == "without a stated mass: card"
-    assert total[11] == pytest.approx(0.008 + 0.06)
-    assert total[12] == pytest.approx(0.4 + 1.5 + 1)
+    assert total[13] == pytest.approx(0.008 + 0.06)
+    assert total[14] == pytest.approx(0.4 + 1.5 + 1)
 
 
 def test_there_are_boxes_for_packer_and_checker(routine: Path, tmp_path: Path) -> None:

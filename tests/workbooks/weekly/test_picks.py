@@ -48,16 +48,22 @@ def number(words: str) -> float:
     return float(words.replace(",", ""))
 
 
-def asked_for(report: Report, week: str, there: bool) -> Taken:
-    """What the pegs give the orders that start in a week, from stock or not."""
+def needs_of_week(report: Report, week: str) -> pl.DataFrame:
+    """The pegs of orders that start in a week, and of what those in work lack in it."""
     starting = report.ready.filter(iso_week("start_date") == week)["order"]
-    from_stock = pl.col("supply_kind") == "stock"
-    pegs = report.pegs.filter(
-        pl.col("from_order").is_in(starting.implode()),
+    lacked = pl.max_horizontal("need_date", pl.lit(report.start)).dt.strftime("%G-W%V") == week
+    in_work = (pl.col("demand_kind") == "in work") & (pl.col("from_order") == "") & lacked
+    return report.pegs.filter(
+        pl.col("from_order").is_in(starting.implode()) | in_work,
         pl.col("supply_kind") != "passed on",
-        from_stock if there else ~from_stock,
     )
-    sums = pegs.group_by("from_order", "item").agg(pl.col("quantity").sum())
+
+
+def asked_for(report: Report, week: str, there: bool) -> Taken:
+    """What the pegs give the orders of a week, from stock or not."""
+    from_stock = pl.col("supply_kind") == "stock"
+    pegs = needs_of_week(report, week).filter(from_stock if there else ~from_stock)
+    sums = pegs.group_by("need", "item").agg(pl.col("quantity").sum())
     return {(order, item): quantity for order, item, quantity in sums.iter_rows()}
 
 
@@ -73,7 +79,7 @@ def on_rounds(report: Report, week: str) -> tuple[Taken, Any, Any]:
     for sheet in picks_book(report, week).sheets[1::2]:
         component = ""
         for row in cells(sheet):
-            if len(row) != 9:
+            if len(row) != 11:
                 continue
             if row[0] == "☐":
                 component = row[2].split(" ")[0]
@@ -127,10 +133,14 @@ def test_rounds_and_cart_lists_add_up_to_each_other_and_to_the_pegs(
 def test_every_order_stands_on_the_cart_list_of_its_day(full_run: Run) -> None:
     report = full_run.report
     week = report.list_weeks[1]
-    starting = report.ready.filter(iso_week("start_date") == week)
+    starting = report.ready.filter(iso_week("start_date") == week).select("order", "start_date")
+    needs = needs_of_week(report, week).filter(pl.col("from_order") == "")
+    lacking = needs.select(order="need", start_date="need_date").unique()
+    days = pl.concat([starting, lacking])
+    assert len(lacking)
     for sheet in picks_book(report, week).sheets[2::2]:
         orders = [row[1] for row in cells(sheet) if row[1]]
-        on_day = starting.filter(pl.col("start_date").dt.strftime("Cart %a %d %b") == sheet.name)
+        on_day = days.filter(pl.col("start_date").dt.strftime("Cart %a %d %b") == sheet.name)
         assert orders == on_day["order"].sort().to_list()
 
 

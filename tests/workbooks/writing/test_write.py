@@ -18,6 +18,12 @@ from bomkit.workbooks.writing.write import by_library, workbook_members
 
 COLUMNS = [Column("first", 10), Column("second <&>", 12.5, "head_right")]
 LINE = Line([("words", "text"), (1.5, "mass")])
+COUNT = [Column("Item", 10, shows=True), Column("Found <&>", 9, fills="counted")]
+KEY = ("AB-1", "", "A1", "", "usable", dt.date(2027, 1, 2))
+COUNTED = [
+    Line([("AB-1", "text"), ("", "entry")], key=KEY),
+    Line([(Link("B", "other"), "link")], key=KEY),
+]
 PLAIN = Sheet("list", "Title", "subtitle", COLUMNS, [LINE])
 
 
@@ -40,6 +46,9 @@ def book(*sheets: Sheet, maker: str = "Maker & Sons") -> Book:
         replace(PLAIN, lines=[Line([None, (Link("a'b", "a \"'<&> b"), "link")], 31.25)]),
         replace(PLAIN, lines=[Line([("\x01=1+1\t<&>", "text"), (dt.date(2026, 1, 2), "date")])]),
         replace(PLAIN, lines=[Line([("", "entry"), (0.1 + 0.2, "text"), (True, "text")])]),
+        replace(PLAIN, columns=COUNT, lines=COUNTED, entries="counted", cautions=("mind",)),
+        replace(PLAIN, columns=COUNT, lines=COUNTED, entries="counted", filtered=False),
+        replace(PLAIN, columns=COUNT, lines=[], entries="counted"),
     ],
 )
 def test_each_kind_of_page_is_as_the_library_writes_it(sheet: Sheet) -> None:

@@ -15,16 +15,17 @@ _DAY_NOUGHT = dt.date(1899, 12, 30)  # spreadsheets count days from here
 _BELOW_ONE = 1 - LEAST_COUNTED
 
 
-def limit_column(sheet: Any, letter: str, column: Column) -> None:
-    """Gives the cells below a heading what they may hold; nothing for free words and new names."""
-    limit = _limit(column)
+def limit_column(sheet: Any, letter: str, column: Column, first: int, last: int) -> None:
+    """Gives the cells of a column what they may hold; nothing for free words and new names."""
+    limit = limit_of(column)
     if limit is None:
         return
-    limit.add(f"{letter}2:{letter}{LAST_ROW}")
+    limit.add(f"{letter}{first}:{letter}{last}")
     sheet.add_data_validation(limit)
 
 
-def _limit(column: Column) -> DataValidation | None:
+def limit_of(column: Column) -> DataValidation | None:
+    """What cells that hold a column's values may hold; None where all may stand there."""
     if column.choices:
         choices = f'"{",".join(column.choices)}"'
         return _stop(DataValidation("list", formula1=choices), entry.ENTRY_NOT_A_CHOICE)

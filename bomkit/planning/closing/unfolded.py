@@ -1,0 +1,71 @@
+"""Rows that were filled in for several orders or plates at once, as a row for each order."""
+
+import datetime as dt
+import json
+from collections.abc import Iterable, Iterator
+
+import polars as pl
+
+from bomkit.planning.closing.ledger import Row, Tables
+from bomkit.tables.entries import BROUGHT_OUT, ENTRIES, PICKED, PRINTED, WORKED
+from bomkit.tables.schema import Table
+
+_DONE = ("begun", "good", "scrapped")
+
+
+def unfolded(entries: Tables, results: Tables) -> dict[str, pl.DataFrame]:
+    """The entries with brought_out as part of picked, and printed as part of worked."""
+    picked = list(_picked(_rows(entries, BROUGHT_OUT)))
+    worked = _worked(_rows(entries, PRINTED), results["plates"])
+    kept = {name: frame for name, frame in entries.items() if name in ENTRIES}
+    kept[PICKED.name] = _with(kept, PICKED, picked)
+    kept[WORKED.name] = _with(kept, WORKED, worked)
+    return kept
+
+
+def _rows(entries: Tables, table: Table) -> list[Row]:
+    frame = entries.get(table.name)
+    return [] if frame is None else list(frame.iter_rows(named=True))
+
+
+def _with(entries: Tables, table: Table, rows: list[Row]) -> pl.DataFrame:
+    """The entries of a table and rows that were made."""
+    made = pl.DataFrame(rows, {**table.schema, "where": pl.String()})
+    there = entries.get(table.name)
+    return made if there is None else pl.concat([there.select(made.columns), made])
+
+
+def _picked(rows: Iterable[Row]) -> Iterator[Row]:
+    """What was picked of a lot, to the orders named one after the other; the last one gets what is
+    more than they ask for."""
+    for row in rows:
+        shared = {name: row[name] for name in PICKED.column_names if name in row}
+        left = row["picked"]
+        goes = json.loads(row["goes_to"])
+        for number, (order, asked, day) in enumerate(goes, 1):
+            own = left if left is None or number == len(goes) else min(left, asked)
+            if own or number == 1:
+                need = {"order": order, "need_date": dt.date.fromisoformat(day), "picked": own}
+                yield {**shared, **need, "where": row["where"]}
+            left = None if left is None else left - own
+
+
+def _worked(rows: Iterable[Row], plates: pl.DataFrame) -> list[Row]:
+    """What was done of an order on all of its plates; of a plate without a word on how much was
+    begun, all of its parts were.
+
+    plates: the result table of that name.
+    """
+    on_plate = {(plate, order): parts for plate, order, parts in plates.select(
+        "plate", "order", "parts").iter_rows()}  # fmt: skip
+    found: dict[tuple[object, ...], Row] = {}
+    for row in rows:
+        key = tuple(row[name] for name in WORKED.key)
+        own = {name: row[name] for name in (*WORKED.column_names, "where")}
+        if own["begun"] is None and (own["good"] or own["scrapped"]):
+            own["begun"] = float(on_plate.get((row["plate"], row["order"]), 0)) or None
+        known = found.setdefault(key, {**own, **dict.fromkeys(_DONE)})
+        for name in _DONE:
+            if own[name] is not None:
+                known[name] = (known[name] or 0.0) + own[name]
+    return list(found.values())

@@ -1,0 +1,102 @@
+"""The counts workbook of a week: the places whose turn it is, with room for what is there."""
+
+import datetime as dt
+import zlib
+from collections.abc import Mapping
+from typing import Any
+
+from bomkit.words import common, weekly
+from bomkit.words import shelves as said
+from bomkit.workbooks.report import Report
+from bomkit.workbooks.weekly.picks_parts import by_number
+from bomkit.workbooks.writing.sheet import (
+    BLANK,
+    Book,
+    Cell,
+    Line,
+    Sheet,
+    list_columns,
+    text,
+    to_fill,
+)
+
+WEEKS_TO_COUNT_ALL = 13  # a quarter of a year; common practice, no source
+_WIDTHS = (5, 25, 15, 39, 11, 14, 12, 12, 6, 12)
+_FILLS = {9: "counted"}
+_SHOWS = (1, 2, 4, 5)
+_KEY = ("item", "serial", "location", "lot", "status", "expires")
+
+
+def counts_book(report: Report, week: str) -> Book:
+    """What to count in a week: all that lies in the places whose turn it is, place by place."""
+    rows = [row for row in _stock(report) if turn_of(row) == _turn(week)]
+    lines = [Line(_cells(report, row), 22, [row[name] for name in _KEY]) for row in rows]
+    nothing = said.NOTHING_TO_COUNT.format(week=week)
+    return report.book(
+        [
+            Sheet(
+                name=said.COUNTS_SHEET,
+                title=said.COUNTS_TITLE.format(week=week),
+                subtitle=report.subtitle(),
+                columns=list_columns(
+                    said.COUNTS_COLUMNS.values(),
+                    _WIDTHS,
+                    (9,),
+                    [0],
+                    fills=_FILLS,
+                    shows=_SHOWS,
+                ),
+                lines=lines or [Line([(nothing, "plain")])],
+                notes=(said.COUNTS_NOTE.format(weeks=WEEKS_TO_COUNT_ALL), said.COUNTS_TIME),
+                filtered=bool(lines),
+                entries="counted",
+            )
+        ]
+    )
+
+
+def turn_of(row: Mapping[str, Any]) -> int:
+    """In which of the weeks a row of the stock is counted: by its place, else by its item.
+
+    The place alone decides, so that a place is counted whole and none is passed over when stock
+    comes and goes.
+    """
+    return zlib.crc32((row["location"] or row["item"]).encode()) % WEEKS_TO_COUNT_ALL
+
+
+def _turn(week: str) -> int:
+    """The turn of an ISO week, one after the other across the years."""
+    monday = dt.datetime.strptime(f"{week}-1", "%G-W%V-%u")
+    return monday.toordinal() // 7 % WEEKS_TO_COUNT_ALL
+
+
+def _stock(report: Report) -> list[dict[str, Any]]:
+    """The rows of the stock by place; what agrees in all that tells lots apart is one."""
+    rows = {
+        tuple(row[name] for name in _KEY): row
+        for row in report.tables["stock"].iter_rows(named=True)
+    }
+    return sorted(
+        rows.values(),
+        key=lambda row: (
+            by_number(row["location"]),
+            *(str(row[name] or "") for name in _KEY),
+        ),
+    )
+
+
+def _cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
+    """The row of one lot."""
+    item = report.items[row["item"]]
+    return [
+        (common.BOX, "tick"),
+        text(row["location"] or weekly.IN_STORES, "strong"),
+        text(row["item"], "strong"),
+        text(item["description"], "wrapped"),
+        text(row["serial"]),
+        text(row["lot"]),
+        (row["expires"], "year_date") if row["expires"] else BLANK,
+        text(row["status"], "faint"),
+        (item["unit"], "unit"),
+        to_fill("counted", "counted"),
+    ]

@@ -1,0 +1,71 @@
+"""Workbooks filled in as people do it: opened, typed into, and saved."""
+
+from collections.abc import Callable, Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import polars as pl
+
+from bomkit.tables.entries import ENTRIES
+from bomkit.tables.entry_keys import HEAD_MARK, SheetHead, head_of, key_of
+
+# kind of entry, its key by column, and what the row shows by heading, to what is typed by column
+Fill = Callable[[str, Mapping[str, Any], Mapping[str, Any]], Mapping[str, Any]]
+
+
+def fill_in(path: Path, fill: Fill) -> int:
+    """Types into every row of every list of a workbook; how many rows got something."""
+    book = openpyxl.load_workbook(path)
+    count = 0
+    for sheet in book.worksheets:
+        for head, headings, row, key in lines_of(sheet):
+            shown = {heading: sheet.cell(row, place).value for heading, place in headings.items()}
+            typed = fill(head.kind, key, shown)
+            for column, value in typed.items():
+                sheet.cell(row, headings[head.fills[column]]).value = value
+            count += bool(typed)
+    if count:
+        book.save(path)
+    return count
+
+
+def lines_of(sheet: Any) -> Iterator[tuple[SheetHead, dict[str, int], int, dict[str, Any]]]:
+    """The rows of a list: its head, the places of its headings, the row and its key by column."""
+    head, place = None, 0
+    headings: dict[str, int] = {}
+    for cells in sheet.iter_rows():
+        marks = [c for c in cells if isinstance(c.value, str) and c.value.startswith(HEAD_MARK)]
+        if marks and head is None:
+            head, place = head_of(marks[0].value), marks[0].column
+            headings = {str(c.value): c.column for c in cells if c.column != place}
+        elif head is not None and cells[place - 1].value:
+            key = key_of(head, cells[place - 1].value)
+            assert key is not None
+            columns = ENTRIES[head.kind].key
+            yield head, headings, cells[0].row, dict(zip(columns, key.values, strict=True))
+
+
+def week_filled_in(run_folder: Path, frames: Mapping[str, pl.DataFrame], week: str) -> None:
+    """Fills the workbooks of a run's first week in as the entries say that somebody typed.
+
+    frames: ordered, arrived, worked; every lot on the rounds is picked as listed.
+    """
+    rows = {
+        (kind, *(row[name] for name in ENTRIES[kind].key)): row
+        for kind, frame in frames.items()
+        for row in frame.iter_rows(named=True)
+    }
+
+    def fill(kind: str, key: Mapping[str, Any], shown: Mapping[str, Any]) -> dict[str, Any]:
+        if kind == "brought_out":
+            return {"picked": shown["Bring out"]}
+        if kind == "printed":
+            row = rows.get(("worked", *(key[name] for name in ENTRIES["worked"].key)), {})
+            return {name: shown["Parts"] for name in ("begun", "good") if row.get(name) is not None}
+        row = rows.get((kind, *key.values()), {})
+        typed = {name: value for name, value in row.items() if name not in (*key, "where")}
+        return {name: value for name, value in typed.items() if value not in (None, "")}
+
+    for path in sorted((run_folder / week).glob("*.xlsx")):
+        fill_in(path, fill)
