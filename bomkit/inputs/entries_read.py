@@ -198,8 +198,10 @@ def _twice(rows: Iterable[FilledRow]) -> Iterator[Problem]:
 
 
 def _typed(entries: Entries, kind: str, rows: Sequence[FilledRow]) -> pl.DataFrame:
-    """The rows of a kind with typed values; what does not fit its column becomes a problem."""
+    """The rows of a kind with typed values; what does not fit its column becomes a problem, and no
+    more is said about its row."""
     table = ENTRIES[kind]
+    wrong: set[int] = set()
     made = {
         name: pl.Series(name, [row.key.values[at] for row in rows], table.column(name).dtype)
         for at, name in enumerate(table.key)
@@ -211,6 +213,7 @@ def _typed(entries: Entries, kind: str, rows: Sequence[FilledRow]) -> pl.DataFra
         cast = cast_column(column, pl.Series(column.name, texts), _NUMBERS)
         filled = "" if column.kind in ("name", "text") else None
         made[column.name] = cast.values.fill_null(filled) if filled is not None else cast.values
+        wrong |= set(cast.wrong)
         entries.problems += [
             Problem(
                 rows[at].file,
@@ -225,5 +228,7 @@ def _typed(entries: Entries, kind: str, rows: Sequence[FilledRow]) -> pl.DataFra
         for name, cell in row.cells.items():
             place = row.file, f"sheet {row.sheet} cell {cell}", row.headings[name]
             entries.places[row.where, name] = place
-    frame = pl.DataFrame({name: made[name] for name in table.column_names})
-    return frame.with_columns(where=pl.Series([row.where for row in rows], dtype=pl.String))
+    frame = pl.DataFrame({name: made[name] for name in table.column_names}).with_columns(
+        where=pl.Series([row.where for row in rows], dtype=pl.String)
+    )
+    return frame[[at for at in range(len(rows)) if at not in wrong]]
