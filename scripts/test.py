@@ -89,6 +89,7 @@ def _script_steps(python: Path) -> list[tuple[str, Callable[[Path], None]]]:
             [python, SCRIPTS / "try_changes.py", "--quick", "--at-least", "0.5"]
         ),
         "fuzz_lists.py": lambda _: _must_pass([python, SCRIPTS / "fuzz_lists.py", "--quick"]),
+        "fuzz_fillings.py": lambda _: _must_pass([python, SCRIPTS / "fuzz_fillings.py", "--quick"]),
         "bench_start.py": lambda _: _must_pass([python, SCRIPTS / "bench_start.py", "--quick"]),
         "simulate_year.py": lambda _: _must_pass(
             [python, SCRIPTS / "simulate_year.py", SAMPLES / "fenlark", "--weeks", "1"]

@@ -123,6 +123,32 @@ BROUGHT_OUT = Table(
     key=("item", "serial", "location", "listed_lot", "goes_to"),
 )
 
+LEFT_OUT = Table(
+    "left_out",
+    "Orders to which nothing was brought, though some of it lay in stock.",
+    (
+        Column("order", "name", "The order: of the plan, or one in work.", True),
+        Column("day", "date", "Day of the list.", True),
+        Column("waits", "choice", "Whether nothing was brought to it.", choices=_YES_OR_NO),
+    ),
+    key=("order", "day"),
+)
+
+FURTHER_PICKS = Table(
+    "further_picks",
+    "What was picked besides the lists: of a second lot, or in place of what was listed.",
+    (
+        Column("line", "whole", "Number of the line.", True),
+        Column("order", "name", "The order that it is for: of the plan, or one in work."),
+        Column("item", "name", "The component."),
+        Column("serial", "name", "The aircraft that it is kept for; empty: for none."),
+        Column("location", "text", "Where it lay."),
+        Column("lot", "name", "Its lot."),
+        _amount("picked", "How much was picked."),
+    ),
+    key=("line",),
+)
+
 PULLED = Table(
     "pulled",
     "How often a mould was used.",
@@ -191,6 +217,8 @@ ENTRIES: dict[str, Table] = {
         ARRIVED,
         PICKED,
         BROUGHT_OUT,
+        LEFT_OUT,
+        FURTHER_PICKS,
         WORKED,
         PRINTED,
         PULLED,

@@ -32,6 +32,8 @@ ENTRY_KINDS = {
     "arrived": "arrivals",
     "picked": "picks",
     "brought_out": "lots picked",
+    "left_out": "orders left waiting",
+    "further_picks": "further picks",
     "worked": "orders begun or finished",
     "printed": "prints begun or finished",
     "pulled": "moulds",

@@ -161,11 +161,18 @@ ROUND_NOTE = (
     "much was picked; if less than all, the orders named first got it."
 )
 ROUND_NOTHING = "Nothing is in stock for the orders that start on this day."
-CART_COLUMNS = ("", "Plan no.", "Makes", "State", "On its cart")
+CART_COLUMNS = ("", "Plan no.", "Makes", "State", "On its cart", "Waits")
 CART_NOTE = (
     "Order by order: one box for each component that is in stock; its place is on the round, "
     "and so is each use by date. Below: what is not there, ● comes in time, ▲ late. Needed on "
-    "the day of this list unless another one is named."
+    "the day of this list unless another one is named. Waits: yes where nothing was brought to it."
+)
+FURTHER_SHEET = "Further picks"
+FURTHER_TITLE = "Picked besides the lists"
+FURTHER_COLUMNS = ("Line", "Plan or order no.", "Component", "Serial", "Location", "Lot", "Picked")
+FURTHER_NOTE = (
+    "What was picked of a second lot, or from another place than the round names: a line each. "
+    "Serial: only of what is kept for one aircraft."
 )
 CART_MAKES = "{item}: {made}"
 CART_PART = "{quantity} {unit} {item}"

@@ -15,8 +15,8 @@ from bomkit.inputs.entries_read import read_entries
 from bomkit.runs.plan import Run
 from bomkit.tables.entries import ENTRIES
 from bomkit.tables.entry_keys import HEAD_MARK, LISTS_WRITTEN, RUN_NAME, SheetHead, head_of
+from scripts.year_parts.filling import fill_in, lines_of
 from tests.commands import bomkit
-from tests.filling import fill_in, lines_of
 
 WEEK = "2026-W49"
 TYPED: dict[str, Any] = {

@@ -17,7 +17,7 @@ from bomkit.runs.plan import Run, weekly_run
 from bomkit.runs.run_files import FinishedRun, whole_run
 from bomkit.runs.take_back import TakenBack, book_into, take_back
 from bomkit.screens.take_back import taken_back_lines
-from tests.filling import week_filled_in
+from scripts.year_parts.filling import week_filled_in
 from tests.planning.closing.filled import Frames, filled_in, week_as_planned
 
 OF_AN_ORDER = ["item", "serial", "start_date", "due_date", "quantity"]

@@ -47,7 +47,7 @@ def book_picks(ledger: Ledger, worked: Mapping[str, Worked]) -> None:
     planned = planned_work(ledger)
     served = _serials_served(ledger)
     for entry in ledger.week.filled("picked"):
-        if entry["picked"] is None and entry["lot"]:
+        if entry["picked"] is None:
             ledger.refuse(entry, "picked", said.NEEDS_NUMBER)
         if not entry["picked"]:
             continue

@@ -2,20 +2,30 @@
 
 import datetime as dt
 import json
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 import polars as pl
 
 from bomkit.planning.closing.ledger import Row, Tables
-from bomkit.tables.entries import BROUGHT_OUT, ENTRIES, PICKED, PRINTED, WORKED
+from bomkit.tables.entries import (
+    BROUGHT_OUT,
+    ENTRIES,
+    FURTHER_PICKS,
+    LEFT_OUT,
+    PICKED,
+    PRINTED,
+    WORKED,
+)
 from bomkit.tables.schema import Table
 
 _DONE = ("begun", "good", "scrapped")
 
 
 def unfolded(entries: Tables, results: Tables) -> dict[str, pl.DataFrame]:
-    """The entries with brought_out as part of picked, and printed as part of worked."""
-    picked = list(_picked(_rows(entries, BROUGHT_OUT)))
+    """The entries with brought_out and further_picks as part of picked, and printed of worked."""
+    waiting = {row["order"] for row in _rows(entries, LEFT_OUT) if row["waits"] == "yes"}
+    picked = list(_picked(_rows(entries, BROUGHT_OUT), waiting))
+    picked += [_further(row, results) for row in _rows(entries, FURTHER_PICKS)]
     worked = _worked(_rows(entries, PRINTED), results["plates"])
     kept = {name: frame for name, frame in entries.items() if name in ENTRIES}
     kept[PICKED.name] = _with(kept, PICKED, picked)
@@ -35,19 +45,30 @@ def _with(entries: Tables, table: Table, rows: list[Row]) -> pl.DataFrame:
     return made if there is None else pl.concat([there.select(made.columns), made])
 
 
-def _picked(rows: Iterable[Row]) -> Iterator[Row]:
+def _picked(rows: Iterable[Row], waiting: Collection[str]) -> Iterator[Row]:
     """What was picked of a lot, to the orders named one after the other; the last one gets what is
-    more than they ask for."""
+    more than they ask for.
+
+    waiting: orders that get nothing, unless the lot was picked for none but them.
+    """
     for row in rows:
         shared = {name: row[name] for name in PICKED.column_names if name in row}
         left = row["picked"]
-        goes = json.loads(row["goes_to"])
+        named = json.loads(row["goes_to"])
+        goes = [each for each in named if each[0] not in waiting] or named
         for number, (order, asked, day) in enumerate(goes, 1):
             own = left if left is None or number == len(goes) else min(left, asked)
             if own or number == 1:
                 need = {"order": order, "need_date": dt.date.fromisoformat(day), "picked": own}
                 yield {**shared, **need, "where": row["where"]}
             left = None if left is None else left - own
+
+
+def _further(row: Row, results: Tables) -> Row:
+    """A pick besides the lists."""
+    day = results["orders"].filter(pl.col("order") == row["order"])["start_date"]
+    need = {"listed_lot": "", "need_date": day[0] if len(day) else None}
+    return {name: row[name] for name in ("where", *FURTHER_PICKS.column_names[1:])} | need
 
 
 def _worked(rows: Iterable[Row], plates: pl.DataFrame) -> list[Row]:

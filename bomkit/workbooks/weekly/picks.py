@@ -3,14 +3,25 @@
 import datetime as dt
 from collections import Counter
 
+from bomkit.tables.entries import FURTHER_PICKS
 from bomkit.words import common, shortages, weekly
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.shortages import state_words
 from bomkit.workbooks.weekly.picks_cart import cart_sheet
 from bomkit.workbooks.weekly.picks_parts import Picks, is_there, of_one_day, picks_of
 from bomkit.workbooks.weekly.picks_round import round_sheet
-from bomkit.workbooks.writing.sheet import Book, Cell, Line, Link, Sheet, list_columns
+from bomkit.workbooks.writing.sheet import (
+    Book,
+    Cell,
+    Line,
+    Link,
+    Sheet,
+    list_columns,
+    to_fill,
+)
 
+_LINES = 40
+_FURTHER_WIDTHS = (6, 20, 18, 14, 26, 20, 12)
 _WIDTHS = (22, 22, 22, 11, 13, 15, 13, 13, 13, 13)
 
 
@@ -24,7 +35,29 @@ def picks_book(report: Report, week: str) -> Book:
             round_sheet(report, picks, *_names(weekly.ROUND_NAME, weekly.ROUND_TITLE, day)),
             cart_sheet(report, picks, *_names(weekly.CART_NAME, weekly.CART_TITLE, day)),
         ]
+    if days and week == report.list_weeks[0]:
+        sheets.append(_further(report, week))
     return report.book(sheets)
+
+
+def _further(report: Report, week: str) -> Sheet:
+    """Lines for what was picked besides the lists of the week that is closed."""
+    fills = dict(enumerate(FURTHER_PICKS.column_names))
+    del fills[0]
+    rest = [to_fill(FURTHER_PICKS.name, column) for column in fills.values()]
+    return Sheet(
+        name=weekly.FURTHER_SHEET,
+        title=weekly.FURTHER_TITLE,
+        subtitle=report.subtitle(common.WEEK.format(week=week)),
+        columns=list_columns(
+            weekly.FURTHER_COLUMNS, _FURTHER_WIDTHS, right=[6], fills=fills, shows=[0]
+        ),
+        lines=[Line([(line, "faint_count"), *rest], 22, [line]) for line in range(1, _LINES + 1)],
+        cautions=(weekly.PICK_CAUTION,),
+        notes=(weekly.FURTHER_NOTE,),
+        filtered=False,
+        entries=FURTHER_PICKS.name,
+    )
 
 
 def _names(name: str, title: str, day: dt.date) -> tuple[str, str]:

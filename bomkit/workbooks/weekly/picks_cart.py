@@ -26,10 +26,12 @@ from bomkit.workbooks.writing.sheet import (
     in_a_sentence,
     list_columns,
     text,
+    to_fill,
 )
 from bomkit.workbooks.writing.style import USUAL_HEIGHT, height_for
 
-_WIDTHS = (4, 11, 38, 16, 98)
+_WIDTHS = (4, 11, 36, 16, 92, 7)
+_SHOWS = (1,)
 _FIXED_SPACE = "\u00a0"  # a line never ends within one component
 _BETWEEN = "   "
 _NEAR = dt.timedelta(days=60)  # a last day of use beyond it stands on the round alone
@@ -43,22 +45,27 @@ def cart_sheet(report: Report, picks: Picks, name: str, title: str) -> Sheet:
         name=name,
         title=title,
         subtitle=report.subtitle(),
-        columns=list_columns(weekly.CART_COLUMNS, _WIDTHS, centre=[0]),
+        columns=list_columns(
+            weekly.CART_COLUMNS, _WIDTHS, centre=[0], fills={5: "waits"}, shows=_SHOWS
+        ),
         lines=lines,
         cautions=(weekly.PICK_CAUTION,),
         notes=(weekly.CART_NOTE, f"{common.NOT_STATED} {common.PLAN_NUMBERS}"),
         filtered=False,
+        entries="left_out",
     )
 
 
 def _order_lines(report: Report, picks: Picks, order: Mapping[str, Any]) -> Iterator[Line]:
     """One order: what is there, below it what comes in time and what comes late."""
     cells = _order_cells(report, order)
+    key: Sequence[object] = [order["order"], order["start_date"]]
     for words, look in _contents(report, picks.of(order), order):
         held = [(words, _WIDTHS[4])]
         held += [(str(cell[0]), width) for cell, width in zip(cells, _WIDTHS, strict=False) if cell]
-        yield Line([*cells, (words, look)], height_for(*held) or USUAL_HEIGHT)
-        cells = [BLANK] * len(cells)
+        waits = to_fill("left_out", "waits") if key else BLANK
+        yield Line([*cells, (words, look), waits], height_for(*held) or USUAL_HEIGHT, key)
+        cells, key = [BLANK] * len(cells), ()
 
 
 def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:

@@ -1,0 +1,102 @@
+"""Rows filled in for several orders or plates at once are shared out as the sheets say."""
+
+import datetime as dt
+import json
+from typing import Any
+
+import polars as pl
+import pytest
+
+from bomkit.planning.closing.unfolded import unfolded
+from bomkit.tables.results import RESULTS
+from tests.planning.closing.filled import filled_in
+
+MONDAY = dt.date(2026, 11, 30)
+PLATES = [
+    {"plate": "W49-01", "order": "print-0001", "parts": 4},
+    {"plate": "W49-02", "order": "print-0001", "parts": 3},
+]
+RESULT = {
+    "plates": pl.DataFrame(PLATES),
+    "orders": RESULTS["orders"].empty().with_columns(start_date=pl.lit(MONDAY)),
+}
+
+
+def brought(picked: float | None, **more: Any) -> dict[str, Any]:
+    """A lot on a round, of which 4 go to A, 2 to B and 3 to C."""
+    goes = [["A", 4.0, "2026-11-30"], ["B", 2.0, "2026-12-01"], ["C", 3.0, "2026-11-30"]]
+    row = {"item": "bolt", "location": "rack 1", "listed_lot": "L1", "goes_to": json.dumps(goes)}
+    return {**row, "picked": picked, **more}
+
+
+def shares(*lots: dict[str, Any], waits: str = "") -> dict[str, float]:
+    """What each order got."""
+    left_out = [{"order": order, "day": MONDAY, "waits": "yes"} for order in waits]
+    entries = filled_in(brought_out=list(lots), left_out=left_out)
+    rows = unfolded(entries, RESULT)["picked"]
+    assert rows.columns[-1] == "where"
+    return dict(rows.select("order", "picked").iter_rows())
+
+
+@pytest.mark.parametrize(
+    ("picked", "expected"),
+    [
+        (9.0, {"A": 4, "B": 2, "C": 3}),
+        (5.0, {"A": 4, "B": 1}),
+        (4.0, {"A": 4}),
+        (11.0, {"A": 4, "B": 2, "C": 5}),
+        (0.0, {"A": 0}),
+        (None, {"A": None}),
+    ],
+)
+def test_the_orders_named_first_get_theirs_first_and_the_last_one_the_rest(
+    picked: float | None, expected: dict[str, float]
+) -> None:
+    assert shares(brought(picked)) == expected
+
+
+def test_orders_that_wait_get_nothing_unless_no_other_is_named() -> None:
+    assert shares(brought(5.0), waits="A") == {"B": 2, "C": 3}
+    assert shares(brought(4.0), waits="AC") == {"B": 4}
+    assert shares(brought(5.0), waits="ABC") == {"A": 4, "B": 1}
+
+
+def test_each_share_keeps_its_lot_its_day_and_the_row_it_stands_on() -> None:
+    entries = filled_in(brought_out=[brought(9.0, lot="L2", serial="X-1")])
+    rows = unfolded(entries, RESULT)["picked"].rows(named=True)
+    for row, day in zip(rows, (MONDAY, dt.date(2026, 12, 1), MONDAY), strict=True):
+        told = {name: row[name] for name in ("item", "serial", "location", "listed_lot", "lot")}
+        assert told == {
+            "item": "bolt", "serial": "X-1", "location": "rack 1", "listed_lot": "L1", "lot": "L2",
+        }  # fmt: skip
+        assert row["need_date"] == day and row["where"] == "book.xlsx › brought_out › row 5"
+
+
+def printed(plate: str, **done: Any) -> dict[str, Any]:
+    row = {"order": "print-0001", "item": "clip", "serial": "", "due_date": MONDAY}
+    return {**row, "plate": plate, **done}
+
+
+def worked(*rows: dict[str, Any]) -> tuple[Any, ...]:
+    """Begun, good and scrapped of the one order."""
+    frame = unfolded(filled_in(printed=list(rows)), RESULT)["worked"]
+    assert len(frame) == 1
+    return tuple(frame.row(0, named=True)[name] for name in ("begun", "good", "scrapped"))
+
+
+def test_plates_of_one_order_add_up() -> None:
+    both = printed("W49-01", begun=4, good=3, scrapped=1), printed("W49-02", begun=2, good=2)
+    assert worked(*both) == (6, 5, 1)
+
+
+def test_of_a_plate_with_good_or_failed_alone_all_parts_were_begun() -> None:
+    assert worked(printed("W49-01", scrapped=4)) == (4, None, 4)
+    assert worked(printed("W49-01", good=1), printed("W49-02", begun=1)) == (5, 1, None)
+    assert worked(printed("W49-02", begun=2)) == (2, None, None)
+
+
+def test_a_pick_besides_the_lists_is_a_pick() -> None:
+    line = {"line": 3, "order": "A", "item": "bolt", "location": "rack 7", "lot": "L9", "picked": 2}
+    row = unfolded(filled_in(further_picks=[line]), RESULT)["picked"].row(0, named=True)
+    assert (row["order"], row["item"], row["listed_lot"], row["lot"]) == ("A", "bolt", "", "L9")
+    assert (row["location"], row["picked"]) == ("rack 7", 2)
