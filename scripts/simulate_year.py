@@ -25,7 +25,7 @@ from bomkit.planning.comparing.changed_orders import changed_orders, nervousness
 from bomkit.problems import ProblemsFound  # noqa: E402
 from bomkit.runs.plan import weekly_run  # noqa: E402
 from bomkit.runs.run_files import FinishedRun, whole_run  # noqa: E402
-from scripts.year_parts.books import hand_in  # noqa: E402
+from scripts.year_parts.books import hand_in, to_count  # noqa: E402
 from scripts.year_parts.demand import Customers  # noqa: E402
 from scripts.year_parts.held import Contents, broken  # noqa: E402
 from scripts.year_parts.shop import Shop, Week  # noqa: E402
@@ -93,10 +93,12 @@ def simulate(data: Path, weeks: int, seed: int, scratch: Path) -> Year:
             changes = changed_orders(before.tables["orders"], run.tables["orders"], start)
             year.nervous.append(nervousness(changes, start))
         until = next_week(run.inputs)
-        week = shop.week(_week_name(run), until, run.inputs, run.tables)
+        name = _week_name(run)
+        counts = to_count(run_folder, name)
+        week = shop.week(name, until, run.inputs, run.tables, counts)
         data = scratch / f"data-{number + 1:03}"
         try:
-            taken = hand_in(run_folder, week, data)
+            taken = hand_in(run_folder, name, week, data)
         except ProblemsFound as found:
             said = [problem.sentence() for problem in found.problems]
             year.broken += [f"{_week_name(run)} refused: {words}" for words in said]

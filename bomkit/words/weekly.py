@@ -157,9 +157,10 @@ ROUND_COLUMNS = (
 )
 ROUND_NOTE = (
     "In the order of locations; the lots named are those that expire first. Goes to: each order "
-    "with its quantity, in the same unit. What is not there stands on the cart list. Framed: how "
+    "with its quantity, in the same unit. Last: what comes within the week. Framed: how "
     "much was picked; if less than all, the orders named first got it."
 )
+ROUND_TO_COME = "To come within the week"
 ROUND_NOTHING = "Nothing is in stock for the orders that start on this day."
 CART_COLUMNS = ("", "Plan no.", "Makes", "State", "On its cart", "Waits")
 CART_NOTE = (

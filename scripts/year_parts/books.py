@@ -1,30 +1,159 @@
-"""What the shop wrote down, handed in."""
+"""What the shop wrote down, filled into the workbooks of the run, and taken back."""
 
 from __future__ import annotations
 
+import json
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping
 from pathlib import Path
+from typing import Any
 
-import polars as pl
+import openpyxl
 
-from bomkit.runs.run_files import whole_run
-from bomkit.runs.take_back import TakenBack, book_into
+from bomkit.runs.take_back import TakenBack, take_back
 from bomkit.tables.entries import ENTRIES
-from scripts.year_parts.shop import Week
+from scripts.year_parts.filling import fill_in, lines_of
+from scripts.year_parts.shelf import NOTHING
+from scripts.year_parts.shop import Row, Week
+
+_PICK = ("order", "item", "serial", "lot")
 
 
-def hand_in(run_folder: Path, week: Week, into: Path) -> TakenBack:
-    """Takes a week back into a folder."""
-    return book_into(whole_run(run_folder), entry_frames(week), into, False)
+def to_count(run_folder: Path, week: str) -> list[Row]:
+    """The rows that the run asks to be counted in a week."""
+    book = openpyxl.load_workbook(run_folder / week / "counts.xlsx")
+    return [key for sheet in book.worksheets for _, _, _, key in lines_of(sheet)]
 
 
-def entry_frames(week: Week) -> dict[str, pl.DataFrame]:
-    """What was written down, as the tables of entries."""
-    frames = {}
-    for name, rows in week.rows.items():
-        table = ENTRIES[name]
-        full = [
-            {**table.when_empty, **row} | {"where": f"{name} › row {number}"}
-            for number, row in enumerate(rows, 2)
-        ]
-        frames[name] = pl.DataFrame(full, schema={**table.schema, "where": pl.String}, strict=False)
-    return frames
+def hand_in(run_folder: Path, name: str, week: Week, into: Path) -> TakenBack:
+    """Fills a week into the workbooks and takes it back into a folder."""
+    pen = _Pen(week)
+    books = [*sorted((run_folder / name).glob("*.xlsx")), *sorted(run_folder.glob("kits/*.xlsx"))]
+    later = [path for path in sorted(run_folder.glob("*/arrivals.xlsx")) if path not in books]
+    books = sorted([*books, *later], key=lambda path: path.stem == "picks")  # further picks last
+    for path in [*books, run_folder / "shortages.xlsx"]:
+        fill_in(path, pen.fill)
+    pen.nothing_left()
+    return take_back(run_folder, [], into, False)
+
+
+class _Pen:
+    """Knows what is to be written down, and crosses out what was."""
+
+    def __init__(self, week: Week) -> None:
+        self.rows = {
+            (kind, *_key(kind, row)): row
+            for kind, rows in week.rows.items()
+            if kind not in ("picked", "packed")
+            for row in rows
+        }
+        self.picks: Counter[tuple[str, ...]] = Counter()
+        for row in week.rows.get("picked", []):
+            self.picks[*(row[name] for name in _PICK)] += row["picked"]
+        self.begun = {row["order"] for row in week.rows.get("picked", [])}
+        self.packed: dict[tuple[Any, ...], list[Row]] = defaultdict(list)
+        for row in week.rows.get("packed", []):
+            self.packed[_packed_key(row)].append(dict(row))
+
+    def fill(self, kind: str, key: Mapping[str, Any], shown: Mapping[str, Any]) -> Row:
+        """What is typed into a row."""
+        if kind == "brought_out":
+            return self._brought_out(key)
+        if kind == "left_out":
+            return {} if key["order"] in self.begun else {"waits": "yes"}
+        if kind == "further_picks":
+            return self._further()
+        if kind == "printed":
+            return self._printed(key, float(shown["Parts"]))
+        if kind == "packed":
+            return self._packed(key)
+        row = self.rows.pop((kind, *key.values()), {})
+        typed = {name: value for name, value in row.items() if name not in key}
+        return {name: value for name, value in typed.items() if value not in (None, "")}
+
+    def _brought_out(self, key: Mapping[str, Any]) -> Row:
+        """As much of a lot as the orders named first got of it, one after the other."""
+        goes = [each for each in json.loads(key["goes_to"]) if each[0] in self.begun]
+        lot = key["listed_lot"] or self._lot(goes, key["item"], key["serial"])
+        whole = 0.0
+        for order, asked, _ in goes:
+            pick = order, key["item"], key["serial"], lot
+            taken = min(asked, self.picks[pick])
+            self.picks[pick] = round(self.picks[pick] - taken, 9)
+            whole += taken
+            if taken < asked - NOTHING:
+                break
+        if whole <= NOTHING:
+            return {}
+        other = {"lot": lot} if lot != key["listed_lot"] else {}
+        return {"picked": round(whole, 9), **other}
+
+    def _lot(self, goes: list[Any], item: str, serial: str) -> str:
+        """The lot of which the first order got something, of what came within the week."""
+        for order, _, _ in goes:
+            for pick, quantity in self.picks.items():
+                if pick[:3] == (order, item, serial) and quantity > NOTHING:
+                    return pick[3]
+        return ""
+
+    def _further(self) -> Row:
+        """What was picked and stands on no round, or more of it than there."""
+        for pick, quantity in sorted(self.picks.items()):
+            if quantity > NOTHING:
+                del self.picks[pick]
+                named = dict(zip(_PICK, pick, strict=True))
+                return {name: value for name, value in named.items() if value} | {
+                    "picked": quantity
+                }
+        return {}
+
+    def _printed(self, key: Mapping[str, Any], parts: float) -> Row:
+        """The share of a plate in what was printed of an order: what failed lies on the first."""
+        row = self.rows.get(("worked", *(key[name] for name in ENTRIES["worked"].key)))
+        if row is None:
+            return {}
+        typed = {"begun": min(parts, row["begun"])}
+        row["begun"] -= typed["begun"]
+        done = parts
+        for name in ("scrapped", "good"):
+            share = min(done, row.get(name) or 0.0)
+            if share:
+                typed[name] = share
+                row[name] -= share
+                done -= share
+        return typed
+
+    def _packed(self, key: Mapping[str, Any]) -> Row:
+        """A line of a box: on the row of its lot if there is one, else its lot is the batch."""
+        rows = self.packed[_packed_key(key)]
+        own = [row for row in rows if row["batch"] == key["listed_lot"]] or rows
+        if not own:
+            return {}
+        rows.remove(own[0])
+        batch = own[0]["batch"] if own[0]["batch"] != key["listed_lot"] else None
+        typed = {"packed": own[0]["packed"], "batch": batch, "left_on": own[0]["left_on"]}
+        return {name: value for name, value in typed.items() if value is not None}
+
+    def nothing_left(self) -> None:
+        """Raises AssertionError if something found no room in the workbooks."""
+        left = list(self._left())
+        assert not left, f"{len(left)} found no room, such as {left[0]}"
+
+    def _left(self) -> Iterable[Any]:
+        for pick, quantity in self.picks.items():
+            if quantity > NOTHING:
+                yield "picked", pick, quantity
+        for key, row in self.rows.items():
+            if any(row.get(name) for name in ("begun", "good", "scrapped")) or key[0] != "worked":
+                yield key
+        for rows in self.packed.values():
+            yield from rows
+
+
+def _key(kind: str, row: Row) -> tuple[Any, ...]:
+    return tuple(row.get(name, "") for name in ENTRIES[kind].key)
+
+
+def _packed_key(row: Mapping[str, Any]) -> tuple[Any, ...]:
+    names = ("order", "item", "serial", "need_date", "component")
+    return tuple(row[name] for name in names)

@@ -9,6 +9,7 @@ import polars as pl
 
 from bomkit.tables.entries import ENTRIES
 from bomkit.tables.entry_keys import HEAD_MARK, SheetHead, head_of, key_of
+from bomkit.words.weekly import NOT_IN_STORES
 
 # kind of entry, its key by column, and what the row shows by heading, to what is typed by column
 Fill = Callable[[str, Mapping[str, Any], Mapping[str, Any]], Mapping[str, Any]]
@@ -40,8 +41,9 @@ def lines_of(sheet: Any) -> Iterator[tuple[SheetHead, dict[str, int], int, dict[
             head, place = head_of(marks[0].value), marks[0].column
             headings = {str(c.value): c.column for c in cells if c.column != place}
         elif head is not None and cells[place - 1].value:
-            key = key_of(head, cells[place - 1].value)
-            assert key is not None
+            key = key_of(head, str(cells[place - 1].value))
+            if key is None:
+                continue
             columns = ENTRIES[head.kind].key
             yield head, headings, cells[0].row, dict(zip(columns, key.values, strict=True))
 
@@ -49,7 +51,7 @@ def lines_of(sheet: Any) -> Iterator[tuple[SheetHead, dict[str, int], int, dict[
 def week_filled_in(run_folder: Path, frames: Mapping[str, pl.DataFrame], week: str) -> None:
     """Fills the workbooks of a run's first week in as the entries say that somebody typed.
 
-    frames: ordered, arrived, worked; every lot on the rounds is picked as listed.
+    frames: ordered, arrived, worked; every lot in stock on the rounds is picked as listed.
     """
     rows = {
         (kind, *(row[name] for name in ENTRIES[kind].key)): row
@@ -59,7 +61,8 @@ def week_filled_in(run_folder: Path, frames: Mapping[str, pl.DataFrame], week: s
 
     def fill(kind: str, key: Mapping[str, Any], shown: Mapping[str, Any]) -> dict[str, Any]:
         if kind == "brought_out":
-            return {"picked": shown["Bring out"]}
+            there = key["location"] != NOT_IN_STORES
+            return {"picked": shown["Bring out"]} if there else {}
         if kind == "printed":
             row = rows.get(("worked", *(key[name] for name in ENTRIES["worked"].key)), {})
             return {name: shown["Parts"] for name in ("begun", "good") if row.get(name) is not None}

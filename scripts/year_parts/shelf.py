@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 import polars as pl
@@ -61,11 +61,21 @@ class Shelf:
         return sum(lot.quantity for lot in self.usable(item, serial, day))
 
     def take(
-        self, item: str, serial: str, quantity: float, day: dt.date
+        self,
+        item: str,
+        serial: str,
+        quantity: float,
+        day: dt.date,
+        listed: Mapping[str, float] = {},
     ) -> Iterator[tuple[Lot, float]]:
-        """Takes a quantity lot by lot; there must be enough."""
-        for lot in self.usable(item, serial, day):
-            taken = min(lot.quantity, quantity)
+        """Takes a quantity lot by lot; there must be enough.
+
+        listed: how much a list names of each lot, which is taken first.
+        """
+        lots = self.usable(item, serial, day)
+        named = [(lot, listed.get(lot.lot, 0.0)) for lot in lots]
+        for lot, most in [*named, *((lot, quantity) for lot in lots)]:
+            taken = min(lot.quantity, quantity, most)
             if taken > 0:
                 lot.quantity = round(lot.quantity - taken, 9)
                 quantity = round(quantity - taken, 9)

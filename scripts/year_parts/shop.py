@@ -22,7 +22,7 @@ Frames = Mapping[str, pl.DataFrame]
 
 LATE, SHORT, REFUSED = 0.15, 0.08, 0.04  # shares of deliveries
 POSTPONED = 0.3  # share of proposed moves that a supplier agrees to
-COUNTED, MISCOUNTED = 0.12, 0.1  # share of the shelves in a week, and of counts that are wrong
+MISCOUNTED = 0.1  # share of counts that are wrong
 ORDER_KEY = ("order", "item", "serial", "due_date")
 
 
@@ -49,8 +49,11 @@ class Shop:
         self.chance = random.Random(seed)
         self.shelf = Shelf.of(stock)
 
-    def week(self, name: str, until: dt.date, inputs: Frames, results: Frames) -> Week:
-        """One week, up to a day; inputs, results: the tables of its run."""
+    def week(
+        self, name: str, until: dt.date, inputs: Frames, results: Frames, to_count: list[Row]
+    ) -> Week:
+        """One week, up to a day; inputs, results: the tables of its run; to_count: rows of stock
+        whose turn it is."""
         now = _Now(name, until, inputs, results, self.shelf, self.chance)
         now.answers()
         now.orders_placed()
@@ -62,7 +65,7 @@ class Shop:
             day += dt.timedelta(days=1)
         now.pack(until - dt.timedelta(days=3))
         now.deliver(until - dt.timedelta(days=3))
-        now.count(until - dt.timedelta(days=3))
+        now.count(until - dt.timedelta(days=3), to_count)
         return now.week
 
 
@@ -85,6 +88,7 @@ class _Now:
         self.open = {_key(row): dict(row) for row in inputs["open_orders"].iter_rows(named=True)}
         self.rates = dict(inputs["processes"].select("process", "scrap_rate").iter_rows())
         self.lacks = self._lacks()
+        self.listed = self._listed()
         self.waiting = self._waiting()
         self.done: dict[tuple[str, str], dt.date] = {}  # when something was last finished
         self.failed: dict[tuple[str, str], bool] = {}
@@ -99,6 +103,17 @@ class _Now:
             whole = self.items[item]["unit"] == "pc"
             amount = math.ceil(quantity - NOTHING) if whole else round(quantity, 9)
             found.setdefault(need, []).append((item, serial, float(amount)))
+        return found
+
+    def _listed(self) -> dict[tuple[str, str, str], dict[str, float]]:
+        """How much the lists name of each lot, by order, item and serial."""
+        stock = self.results["pegs"].filter(pl.col("supply_kind") == "stock")
+        sums = stock.group_by("need", "item", "serial", "supply").agg(
+            pl.col("quantity").sum().round(9)
+        )
+        found: dict[tuple[str, str, str], dict[str, float]] = {}
+        for need, item, serial, lot, quantity in sums.iter_rows():
+            found.setdefault((need, item, serial), {})[lot] = quantity
         return found
 
     def _waiting(self) -> list[Row]:
@@ -197,7 +212,8 @@ class _Now:
     ) -> None:
         """Takes what an order lacks, and writes down how much from which lot."""
         for item, serial, amount in lacks:
-            for lot, taken in self.shelf.take(item, serial, amount, day):
+            named = self.listed.get((listed, item, serial), {})
+            for lot, taken in self.shelf.take(item, serial, amount, day, named):
                 self.week.write(
                     "picked",
                     {
@@ -291,16 +307,13 @@ class _Now:
                 left = self.done.get((row["item"], row["serial"]), self.start)
                 self.week.write("delivered", {"serial": row["serial"], "delivered_on": left})
 
-    def count(self, day: dt.date) -> None:
-        """A share of the shelves is counted; some counts are wrong, and then it is so."""
+    def count(self, day: dt.date, to_count: list[Row]) -> None:
+        """The shelves whose turn it is are counted; some counts are wrong, and then it is so."""
         stock = self.inputs["stock"]
         places = dict(stock.group_by("item").agg(pl.col("location").n_unique()).iter_rows())
         for row in stock.unique(_PLACE, keep="none", maintain_order=True).iter_rows(named=True):
-            if (
-                self.chance.random() > COUNTED
-                or row["status"] != "usable"
-                or places[row["item"]] > 1
-            ):
+            named = {name: row[name] for name in (*_PLACE, "location")}
+            if named not in to_count or row["status"] != "usable" or places[row["item"]] > 1:
                 continue  # the truth knows no places
             own = [lot for lot in self.shelf.lots if _place(lot) == _place_of(row)]
             there = round(sum(lot.quantity for lot in own), 9)
@@ -308,7 +321,6 @@ class _Now:
                 whole = self.items[row["item"]]["unit"] == "pc"
                 wrong = self.chance.choice((-1.0, 1.0)) if whole else round(-0.02 * there, 6)
                 there = max(0.0, round(there + wrong, 9))
-            named = {name: row[name] for name in (*_PLACE, "location")}
             self.week.write("counted", {**named, "counted": there})
             self.shelf.lots = [lot for lot in self.shelf.lots if _place(lot) != _place_of(row)]
             self.shelf.put(Lot(quantity=there, **named))

@@ -14,12 +14,14 @@ from bomkit.problems import Problem, Severity
 from bomkit.tables.entries import ENTRIES
 from bomkit.tables.inputs import INPUTS
 from bomkit.tables.schema import Column
-from bomkit.units import WHOLE_UNITS
+from bomkit.units import UNITS, WHOLE_UNITS
 from bomkit.words import closing as said
 
 Tables = Mapping[str, pl.DataFrame]
 Row = dict[str, Any]
+COUNTED = "counted"  # of the account: by how much there was more or less
 NEAR = 1e-9  # relative; what is less than this is nothing
+_TWO, _THREE = 0.0051, 0.00051  # half of the last of so many decimals, with a hair
 KEPT_AS_ROWS = (
     *("stock", "open_orders", "allocations", "spares_orders", "moulds", "build_plan", "fleet"),
     *("scrap_log", "arrivals_log"),
@@ -88,6 +90,11 @@ class Ledger:
     def is_whole(self, item: str) -> bool:
         """Whether an item is counted in pieces."""
         return item in self.items and self.items[item]["unit"] in WHOLE_UNITS
+
+    def printed(self, item: str) -> float:
+        """Less than what lists print of an item's quantities; nothing of what is in pieces."""
+        kind = UNITS[self.items[item]["unit"]][0]
+        return {"pieces": 0.0, "mass": _THREE, "volume": _THREE}.get(kind, _TWO)
 
     def countable(self, entry: Row, item: str, columns: Collection[str]) -> bool:
         """Whether the quantities of an entry are whole where they must be; says where not."""

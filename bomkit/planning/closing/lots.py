@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from bomkit.planning.closing.ledger import NEAR, Ledger, Row
+from bomkit.planning.closing.ledger import COUNTED, NEAR, Ledger, Row
 from bomkit.words import closing as said
 
 _NO_DAY = dt.date.max
@@ -30,6 +30,8 @@ def take(ledger: Ledger, entry: Row, column: str, lot_column: str, taking: Takin
 
     From the lot entered, else the one listed (where the list named none: from any, what expires
     first in front); from the place listed first; from what is kept for somebody it is for first.
+    Where lists print less than what is beyond, there was so much more: a difference that was
+    counted.
     """
     lot = taking.lot or taking.listed_lot
     own = [row for row in ledger.stock if row["item"] == taking.item and lot in ("", row["lot"])]
@@ -42,11 +44,15 @@ def take(ledger: Ledger, entry: Row, column: str, lot_column: str, taking: Takin
         return False
     ours = [row for row in of_lot if row["serial"] in {"", *taking.whom}]
     there = sum(row["quantity"] for row in ours)
-    if taking.quantity > there * (1 + NEAR):
+    beyond = taking.quantity - there
+    if 0 < beyond <= ledger.printed(taking.item):
+        ledger.log.append((taking.item, COUNTED, beyond))
+    elif beyond > there * NEAR:
         others = [row for row in of_lot if row not in ours]
         ledger.refuse(entry, column, _too_little(there, others))
         return False
-    ledger.take(sorted(ours, key=lambda row: _turn(row, taking)), taking.quantity)
+    own = sorted(ours, key=lambda row: _turn(row, taking))
+    ledger.take(own, min(taking.quantity, there))
     return True
 
 

@@ -154,6 +154,8 @@ def _pick(ledger: Ledger, entry: Row, lacking: list[Lack], serials: Collection[s
     for lack in fits:
         given = min(left, lack.lacks)
         lack.lacks, left = tidy(lack.lacks - given, lack.need), left - given
+        if given and lack.lacks <= ledger.printed(lack.item):
+            lack.lacks = 0.0  # people write down what the list shows
     if left > _UNUSED * sum(lack.need for lack in fits):
         ledger.note(entry, "picked", said.MORE_THAN_NEEDED.format(beyond=left))
 

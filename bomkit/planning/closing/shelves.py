@@ -1,9 +1,9 @@
 """What was counted on the shelves."""
 
-from bomkit.planning.closing.ledger import Ledger, Row, tidy
+from bomkit.planning.closing.ledger import COUNTED, Ledger, Row, tidy
 from bomkit.words import closing as said
 
-COUNTED, SCRAPPED = "counted", "scrapped"
+SCRAPPED = "scrapped"
 _KEY = ("item", "serial", "location", "lot", "status", "expires")
 
 

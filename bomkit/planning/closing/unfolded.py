@@ -57,11 +57,11 @@ def _picked(rows: Iterable[Row], waiting: Collection[str]) -> Iterator[Row]:
         named = json.loads(row["goes_to"])
         goes = [each for each in named if each[0] not in waiting] or named
         for number, (order, asked, day) in enumerate(goes, 1):
-            own = left if left is None or number == len(goes) else min(left, asked)
+            own = left if left is None or number == len(goes) else round(min(left, asked), 9)
             if own or number == 1:
                 need = {"order": order, "need_date": dt.date.fromisoformat(day), "picked": own}
                 yield {**shared, **need, "where": row["where"]}
-            left = None if left is None else left - own
+            left = None if left is None else round(left - own, 9)  # as stock is kept
 
 
 def _further(row: Row, results: Tables) -> Row:

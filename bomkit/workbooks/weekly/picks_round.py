@@ -1,5 +1,6 @@
 """The round of a day: place by place what to bring out in total, and what goes to which order."""
 
+import datetime as dt
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
@@ -10,6 +11,7 @@ from bomkit.workbooks.weekly.picks_parts import (
     Picks,
     about_need,
     by_number,
+    coming,
     described,
     is_there,
     named,
@@ -38,8 +40,16 @@ Part = tuple[Mapping[str, Any], Mapping[str, Any]]  # a component, and the order
 
 
 def round_sheet(report: Report, picks: Picks, name: str, title: str) -> Sheet:
-    """What lies in stores and is to be brought out on one day, for all orders that start then."""
+    """What is to be brought out on one day, for all orders that start then.
+
+    What lies in stores, and below it what comes within the week, to be picked when it is there.
+    """
     lines = [line for group in _by_lot(picks) for line in _lot_lines(report, group)]
+    to_come = [line for group in _to_come(picks) for line in _lot_lines(report, group)]
+    lines = lines or [Line([(weekly.ROUND_NOTHING, "plain")])]
+    if to_come:
+        rest = [("", "section_note")] * (len(_WIDTHS) - 1)
+        lines += [Line([(weekly.ROUND_TO_COME, "section"), *rest], 24), *to_come]
     return Sheet(
         name=name,
         title=title,
@@ -47,7 +57,7 @@ def round_sheet(report: Report, picks: Picks, name: str, title: str) -> Sheet:
         columns=list_columns(
             weekly.ROUND_COLUMNS, _WIDTHS, right=[6], centre=[0], fills=_FILLS, shows=_SHOWS
         ),
-        lines=lines or [Line([(weekly.ROUND_NOTHING, "plain")])],
+        lines=lines,
         cautions=(weekly.PICK_CAUTION,),
         notes=(weekly.ROUND_NOTE, f"{common.NOT_STATED} {common.PLAN_NUMBERS}"),
         filtered=False,
@@ -63,6 +73,20 @@ def _by_lot(picks: Picks) -> list[list[Part]]:
             lot = part["item"], part["serial"], part["supply"], part["location"]
             groups.setdefault(lot, []).append((part, order))
     return sorted(groups.values(), key=lambda group: _place(group[0][0]))
+
+
+def _to_come(picks: Picks) -> list[list[Part]]:
+    """What is not there and comes within the week, one item and serial together, by day."""
+    groups: dict[tuple[str, ...], list[Part]] = {}
+    for order in picks.orders:
+        day = order["start_date"]
+        ends = day + dt.timedelta(days=6 - day.weekday())
+        for part in picks.of(order):
+            if not is_there(part) and part["comes"] and part["comes"] <= ends:
+                groups.setdefault((part["item"], part["serial"]), []).append((part, order))
+    for group in groups.values():
+        group.sort(key=lambda each: each[0]["comes"])
+    return sorted(groups.values(), key=lambda group: (group[0][0]["comes"], group[0][0]["item"]))
 
 
 def _place(part: Mapping[str, Any]) -> tuple[Any, ...]:
@@ -92,7 +116,8 @@ def _key(group: Sequence[Part]) -> Sequence[object]:
     goes = [
         [order["order"], each["quantity"], each["need_date"].isoformat()] for each, order in group
     ]
-    return part["item"], part["serial"], part["location"], part["supply"], json.dumps(goes)
+    lies = (part["location"], part["supply"]) if is_there(part) else (weekly.NOT_IN_STORES, "")
+    return part["item"], part["serial"], *lies, json.dumps(goes)
 
 
 def _goes(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]) -> str:
@@ -108,12 +133,16 @@ def _total_cells(report: Report, group: Sequence[Part], words: str) -> list[Cell
     unit = report.items[part["item"]]["unit"]
     total = round(sum(part["quantity"] for part, _ in group), 9)
     use_by: Cell = (part["expires"], "year_date") if part["expires"] else BLANK
+    comes, late = coming(report, part)
+    place = text(part["location"] or weekly.IN_STORES, "strong")
+    if not is_there(part):
+        place = (comes, "late_wrapped" if late else "to_do_words")
     return [
         (common.BOX, "centre"),
-        text(part["location"] or weekly.IN_STORES, "strong"),
+        place,
         text(named(part), "strong"),
         text(words, "wrapped"),
-        text(part["supply"]),
+        text(part["supply"] if is_there(part) else ""),
         use_by,
         quantity(total, unit, "strong_"),
         (unit, "unit"),

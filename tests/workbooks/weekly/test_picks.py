@@ -79,6 +79,8 @@ def on_rounds(report: Report, week: str) -> tuple[Taken, Any, Any]:
     for sheet in picks_book(report, week).sheets[1::2]:
         component = ""
         for row in cells(sheet):
+            if row[0] == "To come within the week":
+                break
             if len(row) != 11:
                 continue
             if row[0] == "☐":
