@@ -78,7 +78,8 @@ class _Pen:
         whole = 0.0
         for order, asked, _ in goes:
             pick = order, key["item"], key["serial"], lot
-            taken = min(asked, self.picks[pick])
+            there = self.picks[pick]
+            taken = there if abs(there - asked) <= NOTHING else min(asked, there)
             self.picks[pick] = round(self.picks[pick] - taken, 9)
             whole += taken
             if taken < asked - NOTHING:
