@@ -143,7 +143,7 @@ def test_columns_of_levels_that_make_no_sense_are_told(
     "text",
     [
         "item,make,buy,qty\nA,x,,1\nB,,x,2\nC,x,,3\nD,,x,4\n",  # marks
-        "item,name,P-1,P-2\nA,Cart,1,\nB,Bed,,2\nC,Cab,3,\nD,Door,,4\n",  # quantities, each in one parent
+        "item,name,P-1,P-2\nA,Cart,1,\nB,Bed,,2\nC,Cab,3,\nD,Door,,4\n",  # one parent
         "parent,child,qty\nA,B,1\nA,C,2\nB,D,3\nB,E,4\n",
         "name,item,qty\nCart,A,1\n,B,2\n,C,3\nWheel,D,4\n",  # a name that is not always said
     ],
