@@ -63,7 +63,7 @@ def _place(grid: Grid, columns: Columns, name: str, needed: str, found: Found) -
     names = heading_names(_heading(grid, columns))
     if name in names:
         return names.index(name)
-    if re.fullmatch(r"#[0-9]{1,3}", name):
+    if re.fullmatch(r"#[1-9][0-9]{0,2}", name):
         return int(name[1:]) - 1
     message = f"is the heading of no column in row {columns.heading_row}, but {needed} needs it"
     found.doubts.append(Doubt(grid.name, 0, name, message))

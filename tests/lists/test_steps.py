@@ -125,6 +125,7 @@ def test_a_sum_and_a_title_between_the_rows_are_passed_over(tmp_path: Path) -> N
     [
         ('level_columns = "L1"', "level_columns must hold headings"),
         ('level_columns = ["L1", "L9"]', "'L9' is the heading of no column in row 1"),
+        ('level_columns = ["L1", "#0"]', "'#0' is the heading of no column in row 1"),
         ("level_columns = []", "'level_columns' must name the columns of the levels"),
     ],
 )
