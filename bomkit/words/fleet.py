@@ -121,6 +121,20 @@ SPARES_AFTER_PLAN = (
     "one; only aircraft that have the part count. In stock: what the plan leaves of stock and open "
     "orders once airframes, work in hand and spares orders have theirs."
 )
+SPARES_INSPECTED = (
+    "Inspections till then: the most pieces that coming inspections take within one resupply time, "
+    "of all in the plan's horizon. When they fall due is known, so they come on top of what may "
+    "fail: chance, share and backorders are those of the time when most fall due."
+)
+TOUR_INSPECTED = (
+    "Inspections meanwhile: the most pieces that coming inspections of these aircraft take within "
+    "{days} days, of all in the plan's horizon. When they fall due is known, so they come on top "
+    "of what may fail."
+)
+SPARES_TWICE = (
+    "▲ Used and taken by inspections: {items}. Where rates or issues already hold what inspections "
+    "take, it counts twice; leave it out there."
+)
 SPARES_BACKORDERS = "Expected backorders: what is asked for beyond those held, on the average."
 SPARES_LIMIT = {
     "cost": "Chosen for a budget of {limit:,.2f} on top of what is in stock, so that expected "
@@ -161,6 +175,7 @@ SPARES_COLUMNS = {
     "source": "Known from",
     "resupply": "Resupply days",
     "mean": "Mean use till then",
+    "due": "Inspections till then",
     "hold": "Keep",
     "reached": "Chance of none out",
     "backorders": "Expected backorders",
@@ -173,7 +188,7 @@ SPARES_COLUMNS = {
 }
 SPARES_SERVED = "Served at once"
 SPARES_MISSING, SPARES_THERE, SPARES_NOT_KEPT = "■ missing", "✓ there", "none to keep"
-SPARES_SOURCES = {"usage": "rate", "issues": "issues"}
+SPARES_SOURCES = {"usage": "rate", "issues": "issues", "inspections": "inspections"}
 SPARES_NONE = "No part with a use a year is left to keep."
 CURVE_TITLE = "What more spares bring"
 CURVE_NOTE = (
@@ -194,6 +209,14 @@ LEFT_OUT_REASONS = {
     "unpriced": "has no cost in items",
     "unweighed": "has no mass_g in items",
 }
-SPARES_HEADS = ("part", "mean", "keep", "stock", "missing", "cost")
+SPARES_HEADS = {
+    "mean": "mean",
+    "due": "inspected",
+    "hold": "keep",
+    "stock": "stock",
+    "gap": "missing",
+    "to_buy": "cost",
+}
+SPARES_PART = "part"
 SPARES_MORE = "... and {count} more that are missing, all in the workbook"
 SPARES_LEFT_OUT = "left out: {items}: {reason}"
