@@ -61,6 +61,38 @@ PACK_NOTHING_YET = "Nothing can be packed yet."
 PACK_DANGEROUS = "▲ Dangerous goods: {goods}."
 PACK_FROM = "○ from {date}"
 PACK_SIGN = ("Packed by", "Checked by", "Date")
+
+# what leaves for one consignee on one day
+SHEET_CONSIGNMENT = "Consignment"
+CONSIGNMENT_TITLE = "Consignment to {consignee} · {date}"
+CONSIGNMENT_LEAVES = "leaves {date}"
+CONSIGNMENT_ORDERS = "{count} orders: {orders}"
+CONSIGNMENT_NOTE = (
+    "Each order is packed and booked by its own packing list; by this one the whole is gathered, "
+    "checked and loaded. Lines to wait for stand last. Framed: to be filled in. Core due back: "
+    "tick it where the part taken off is to be returned."
+)
+CONSIGNMENT_WHOLE = "Of the whole consignment"
+CONSIGNED = "Orders that leave together"
+CONSIGNMENT_COLUMNS = {
+    "loaded": "Loaded",
+    "order": "Order",
+    "position": "Pos.",
+    "part": "Item",
+    "description": "Description",
+    "quantity": "Quantity",
+    "unit": "Unit",
+    "lot": "Lot",
+    "use_by": "Use by",
+    "mass": "Mass, kg",
+    "value": "Value",
+    "words": "Stock and production",
+    "box": "Box no.",
+    "serial": "Part serial no.",
+    "certificate": "Certificate no.",
+    "core": "Core due back",
+}
+
 PROMISES_TITLE, SHEET_PROMISES = "When spares orders can leave", "Promises"
 PROMISES_NOTES = (
     "Grounded aircraft come first, then airframes and work in hand, then routine orders: nobody "
