@@ -8,9 +8,12 @@ be as before, byte for byte; where it takes it, they must hold no error.
 """
 
 import argparse
+import io
 import random
+import re
 import sys
 import tempfile
+import zipfile
 from collections import Counter
 from collections.abc import Callable
 from pathlib import Path
@@ -77,7 +80,7 @@ def damage(content: bytes, chance: random.Random) -> bytes:
     """The list with one to four things wrong."""
     binary = content.startswith(b"PK")
     for _ in range(chance.randint(1, 4)):
-        ways = (_flip, _cut) if binary else (_flip, _cut, _spoil_cell, _drop_row, _swap_rows)
+        ways = (_flip, _cut, *IN_BOOKS) if binary else (_flip, _cut, *IN_TEXTS)
         content = chance.choice(ways)(content, chance)
     return content
 
@@ -120,6 +123,48 @@ def _drop_row(rows: list[bytes], chance: random.Random) -> None:
 def _swap_rows(rows: list[bytes], chance: random.Random) -> None:
     one, other = chance.randrange(len(rows)), chance.randrange(len(rows))
     rows[one], rows[other] = rows[other], rows[one]
+
+
+def _within(content: bytes, chance: random.Random) -> bytes:
+    """A workbook with one of its parts damaged, packed again: it opens, if its parts can be read.
+
+    The same where it can't be unpacked any more.
+    """
+    try:
+        with zipfile.ZipFile(io.BytesIO(content)) as book:
+            parts = {name: book.read(name) for name in book.namelist()}
+    except Exception:  # damaged before, and in any way
+        return content
+    name = chance.choice(sorted(parts))
+    parts[name] = chance.choice((_flip, _cut, _spoil_text, _drop_element))(parts[name], chance)
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as book:
+        for name, part in parts.items():
+            book.writestr(name, part)
+    return packed.getvalue()
+
+
+def _spoil_text(part: bytes, chance: random.Random) -> bytes:
+    """The text between two marks replaced by an odd one."""
+    texts = list(re.finditer(rb">[^<>]+<", part))
+    if not texts:
+        return part
+    spoilt = chance.choice(texts)
+    odd = chance.choice(ODD).encode().replace(b"\x1b", b"&#27;")
+    return part[: spoilt.start() + 1] + odd + part[spoilt.end() - 1 :]
+
+
+def _drop_element(part: bytes, chance: random.Random) -> bytes:
+    """A cell or row less."""
+    dropped = list(re.finditer(rb"<(row|c)\b[^>]*>.*?</\1>", part, re.DOTALL))
+    if not dropped:
+        return part
+    chosen = chance.choice(dropped)
+    return part[: chosen.start()] + part[chosen.end() :]
+
+
+IN_TEXTS = (_spoil_cell, _drop_row, _swap_rows)
+IN_BOOKS = (_within, _within, _within)
 
 
 def _tried(damaged: Path, data: Path, before: dict[str, bytes], number: int) -> str:

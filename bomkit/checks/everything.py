@@ -1,7 +1,7 @@
 """The one way in: everything in a folder or workbook, read and checked."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 import polars as pl
@@ -21,12 +21,14 @@ class Inputs:
 
     Every table is there, with its declared columns and "row", the true line or sheet row (0 for
     plan.toml); one that was not sent is empty. Plan with them only if no problem is an error.
+    texts: the cells as they are written; empty where the tables are those of a run.
     """
 
     tables: dict[str, pl.DataFrame]
     sources: dict[str, Source]
     digests: dict[str, str]  # file name -> SHA-256 of its bytes
     problems: list[Problem]
+    texts: dict[str, TextTable] = field(default_factory=dict)
 
 
 def load_inputs(location: Path, more: Mapping[str, Mapping[str, str]] = NOTHING_MORE) -> Inputs:
@@ -48,7 +50,7 @@ def load_inputs(location: Path, more: Mapping[str, Mapping[str, str]] = NOTHING_
     placed.sort(key=lambda found: _rank(found, order))
     problems += [reading.texts[found.table].source.problem(found) for found in placed]
     sources = {name: text.source for name, text in reading.texts.items()}
-    return Inputs(frames, sources, reading.digests, problems)
+    return Inputs(frames, sources, reading.digests, problems, reading.texts)
 
 
 def _with_line_of_setting(text: TextTable, found: Finding) -> Finding:

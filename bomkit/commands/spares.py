@@ -59,6 +59,11 @@ from bomkit.commands.telling import (
     help="Count only what the build plan and the orders leave of stock and open orders.",
 )
 @click.option(
+    "--with-inspections",
+    is_flag=True,
+    help="Count what coming inspections take, beside what fails.",
+)
+@click.option(
     "--orders",
     type=click.Path(path_type=Path),
     callback=table_name,
@@ -75,6 +80,7 @@ def spares(
     serials: str,
     days: int | None,
     after_plan: bool,
+    with_inspections: bool,
     orders: Path | None,
 ) -> None:
     """Say how many of each part to keep for the fleet, or for a tour."""
@@ -97,6 +103,7 @@ def spares(
         "limited_by": "cost" if mass_kg is None else "mass",
         "serials": aircraft,
         "days": days,
+        "inspections": with_inspections,
     }
     with problems_told(NOTHING_WRITTEN):
         progress = Progress() if after_plan else None

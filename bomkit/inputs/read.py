@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from bomkit.inputs.new_tables import NEW_TABLES, EditedSince, put_in_place
 from bomkit.inputs.settings_file import read_settings
 from bomkit.inputs.text_files import read_text_file
 from bomkit.inputs.text_table import TextTable, absent_table
@@ -20,6 +21,10 @@ TABLE_OF_FILE = {
 }
 OTHER_WORKBOOKS = (".xls", ".xlsm", ".xlsb", ".ods")
 LOOKED_AT = (".csv", ".tsv", ".xlsx", ".toml", *OTHER_WORKBOOKS)
+_EDITED = (
+    f"was edited after an import was broken off; that of the import is in {NEW_TABLES}: put the "
+    "right one here and delete that folder"
+)
 LARGEST_FILE = 500_000_000  # bytes
 
 
@@ -59,7 +64,21 @@ def read_location(location: Path) -> Reading:
     return reading
 
 
+def _finish_import(folder: Path, reading: Reading) -> None:
+    """Puts there what an import that was broken off was putting into the folder; says so."""
+    try:
+        for file in put_in_place(folder, broken_off=True):
+            message = "is put here for an import that was broken off"
+            reading.problems.append(Problem(file, "", "", "", message, "warning"))
+    except EditedSince as changed:
+        reading.refuse(str(changed), _EDITED)
+    except OSError as error:
+        message = f"holds what an import was putting there, and can't be written: {error.strerror}"
+        reading.refuse(_shown(folder), message)
+
+
 def _read_folder(folder: Path, reading: Reading) -> None:
+    _finish_import(folder, reading)
     _refuse_folders(folder, reading)
     files = _files_looked_at(folder)
     known = [path for path in files if path.name.casefold() in TABLE_OF_FILE]

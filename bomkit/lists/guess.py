@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from bomkit.lists.columns import ROLES, Columns, Means, Shape
 from bomkit.lists.grid import Grid
 from bomkit.lists.numbers import decimal_mark, split_number
+from bomkit.lists.steps import step_columns, step_share
 from bomkit.lists.vocabulary import (
     EACH_WORDS,
     HEADINGS,
@@ -24,6 +25,8 @@ _LEVEL = re.compile(r"[.\s]*[0-9]{1,2}")
 _BY_HEADING, _BY_VALUES = 0.65, 0.35
 _LEAST_FIT = 0.3
 
+Chosen = dict[str, tuple[int, float]]  # role -> number of its column, and how well that fits
+
 
 def guess_columns(grid: Grid) -> Columns | None:
     """What the columns mean; None where nothing in the list looks like items and quantities."""
@@ -33,13 +36,14 @@ def guess_columns(grid: Grid) -> Columns | None:
     headings = [cell.strip() for cell in grid.rows[place]]
     below = [row for row in grid.rows[place + 1 :] if any(cell.strip() for cell in row)]
     names = heading_names(headings)
-    chosen = _chosen(headings, [_column(below, number) for number in range(len(headings))])
+    steps, chosen = _steps_and_chosen(headings, below)
     where = {role: names[number] for role, (number, _) in chosen.items()}
     crossing = _crossing(headings, below, chosen)
-    shape = _shape(chosen, below, bool(crossing))
+    shape = "stepped" if steps else _shape(chosen, below, bool(crossing))
     if shape is None:
         return None
     fits = [fit for role, (_, fit) in chosen.items() if role in ("item", "level", "quantity")]
+    fits += [step_share(steps, below)] if steps else []
     numbers = [number for role, (number, _) in chosen.items() if role in ("quantity", "total")]
     texts = [text for number in numbers or crossing for text in _column(below, number)]
     mark = decimal_mark(texts)
@@ -49,6 +53,7 @@ def guess_columns(grid: Grid) -> Columns | None:
         _kept_roles(shape, where),
         _means(where),
         mark,
+        level_columns=tuple(names[number] for number in steps),
         sure=round(min(fits, default=0.0), 2),
     )
 
@@ -76,7 +81,25 @@ def _column(rows: Sequence[Sequence[str]], number: int) -> list[str]:
     return [row[number] for row in rows if number < len(row) and row[number].strip()]
 
 
-def _chosen(headings: Sequence[str], columns: Sequence[list[str]]) -> dict[str, tuple[int, float]]:
+def _steps_and_chosen(
+    headings: Sequence[str], below: Sequence[Sequence[str]]
+) -> tuple[list[int], Chosen]:
+    """The columns of levels that the item steps through, if it does, and those of the roles.
+
+    It does not where another column holds the item in every row, or none says how much.
+    """
+    columns = [_column(below, number) for number in range(len(headings))]
+    steps = step_columns(headings, below)
+    if steps:
+        apart = [[] if number in steps else own for number, own in enumerate(columns)]
+        unnamed = ["" if number in steps else own for number, own in enumerate(headings)]
+        chosen = _chosen(unnamed, apart)
+        if "item" not in chosen and {"quantity", "total"} & set(chosen):
+            return steps, chosen
+    return [], _chosen(headings, columns)
+
+
+def _chosen(headings: Sequence[str], columns: Sequence[list[str]]) -> Chosen:
     """For each role the column that fits it best, the best fits first, no column twice."""
     fits = sorted(
         (
@@ -85,7 +108,7 @@ def _chosen(headings: Sequence[str], columns: Sequence[list[str]]) -> dict[str, 
             for number, (heading, values) in enumerate(zip(headings, columns, strict=True))
         ),
     )
-    chosen: dict[str, tuple[int, float]] = {}
+    chosen: Chosen = {}
     taken: set[int] = set()
     for fit, order, number in fits:
         if -fit >= _LEAST_FIT and ROLES[order] not in chosen and number not in taken:
@@ -124,9 +147,7 @@ def _value_fit(role: str, values: list[str]) -> float:
     return sum(map(test, values)) / len(values)
 
 
-def _crossing(
-    headings: Sequence[str], below: Sequence[Sequence[str]], chosen: dict[str, tuple[int, float]]
-) -> list[int]:
+def _crossing(headings: Sequence[str], below: Sequence[Sequence[str]], chosen: Chosen) -> list[int]:
     """The columns of a matrix: named, in no role, and with nothing but numbers below."""
     taken = {number for number, _ in chosen.values()}
     return [
@@ -140,9 +161,7 @@ def _crossing(
     ]
 
 
-def _shape(
-    chosen: dict[str, tuple[int, float]], below: Sequence[Sequence[str]], crossing: bool
-) -> Shape | None:
+def _shape(chosen: Chosen, below: Sequence[Sequence[str]], crossing: bool) -> Shape | None:
     if "item" not in chosen and "description" not in chosen:
         return None
     counted = "quantity" in chosen or "total" in chosen
@@ -165,6 +184,7 @@ def _kept_roles(shape: Shape, where: dict[str, str]) -> dict[str, str]:
     """The roles that the shape reads."""
     unread = {
         "levels": {"position", "parent"},
+        "stepped": {"level", "position", "parent", "item"},
         "positions": {"level", "parent"},
         "indents": {"level", "position", "parent"},
         "flat": {"level", "position"},

@@ -7,6 +7,7 @@ from bomkit.lists.columns import Columns
 from bomkit.lists.grid import Doubt, Found, Grid, Line
 from bomkit.lists.guess import heading_names
 from bomkit.lists.numbers import as_number, split_number
+from bomkit.lists.steps import filled_of
 from bomkit.lists.vocabulary import SOURCE_WORDS, SUM_ROWS, UNIT_WORDS, known_word, plain
 from bomkit.units import UNITS
 
@@ -21,6 +22,7 @@ def find_lines(grid: Grid, columns: Columns) -> Found:
     """The lines of the list, rows that were passed over, and whatever can't be understood."""
     found = Found()
     places = _places(grid, columns, found)
+    steps = _step_places(grid, columns, found)
     if found.doubts:
         return found
     crossing = _crossing_places(grid, columns, places) if columns.shape == "matrix" else {}
@@ -29,6 +31,8 @@ def find_lines(grid: Grid, columns: Columns) -> Found:
         if number <= columns.heading_row or not any(cell.strip() for cell in row):
             continue
         cells = {role: row[place] if place < len(row) else "" for role, place in places.items()}
+        if steps:
+            cells = _stepped(row, steps, cells)
         if number in columns.skip_rows or _is_no_line(row, cells, heading):
             found.skipped.append(number)
         elif columns.shape == "matrix":
@@ -45,24 +49,47 @@ def _heading(grid: Grid, columns: Columns) -> Sequence[str]:
 
 def _places(grid: Grid, columns: Columns, found: Found) -> dict[str, int]:
     """The place of each role's column; a doubt for each heading that the list does not have."""
-    names = heading_names(_heading(grid, columns))
-    places: dict[str, int] = {}
-    for role, name in columns.where.items():
-        if name in names:
-            places[role] = names.index(name)
-        elif re.fullmatch(r"#[0-9]{1,3}", name):
-            places[role] = int(name[1:]) - 1
-        else:
-            message = (
-                f"is the heading of no column in row {columns.heading_row}, but {role} needs it"
-            )
-            found.doubts.append(Doubt(grid.name, 0, name, message))
+    told = {role: _place(grid, columns, name, role, found) for role, name in columns.where.items()}
+    places = {role: place for role, place in told.items() if place is not None}
     needed = {"levels": "level", "positions": "position"}.get(columns.shape)
     if needed and needed not in columns.where:
         found.doubts.append(Doubt(grid.name, 0, needed, "must be told in [columns]"))
-    if not {"item", "description"} & set(columns.where):
+    if columns.shape != "stepped" and not {"item", "description"} & set(columns.where):
         found.doubts.append(Doubt(grid.name, 0, "item", "must be told in [columns]"))
     return places
+
+
+def _place(grid: Grid, columns: Columns, name: str, needed: str, found: Found) -> int | None:
+    names = heading_names(_heading(grid, columns))
+    if name in names:
+        return names.index(name)
+    if re.fullmatch(r"#[1-9][0-9]{0,2}", name):
+        return int(name[1:]) - 1
+    message = f"is the heading of no column in row {columns.heading_row}, but {needed} needs it"
+    found.doubts.append(Doubt(grid.name, 0, name, message))
+    return None
+
+
+def _step_places(grid: Grid, columns: Columns, found: Found) -> list[int]:
+    """The places of the columns of levels, the highest first, where the item stands in one."""
+    if columns.shape != "stepped":
+        return []
+    if not columns.level_columns:
+        message = "must name the columns of the levels, the highest first"
+        found.doubts.append(Doubt(grid.name, 0, "level_columns", message))
+    told = [_place(grid, columns, name, "level_columns", found) for name in columns.level_columns]
+    return [place for place in told if place is not None]
+
+
+def _stepped(row: Sequence[str], steps: Sequence[int], cells: Mapping[str, str]) -> dict[str, str]:
+    """The cells with the level, if one of its columns is filled, and the item that stands there.
+
+    The item stays that of its own column where it has one.
+    """
+    filled = filled_of(steps, row)
+    item = row[filled[0]] if filled else ""
+    level = str(steps.index(filled[0])) if len(filled) == 1 else ""
+    return {"item": item, **cells, "level": level}
 
 
 def _crossing_places(grid: Grid, columns: Columns, places: Mapping[str, int]) -> dict[int, str]:
@@ -105,7 +132,9 @@ def _add_line(
     depth = _depth(columns, cells)
     if depth is None:
         said = (cells.get("level", "") + cells.get("position", "")).strip()
-        message = "must say how deep the line stands; mend it, or name the row in skip_rows"
+        stepped = columns.shape == "stepped"
+        must = "stand in one of the level columns" if stepped else "say how deep the line stands"
+        message = f"must {must}; mend it, or name the row in skip_rows"
         found.doubts.append(Doubt(grid.name, number, said, message))
         return
     role = "quantity" if "quantity" in columns.where else "total"
@@ -152,7 +181,7 @@ def _words(cells: Mapping[str, str]) -> tuple[str, str, str]:
 
 def _depth(columns: Columns, cells: Mapping[str, str]) -> int | None:
     """How deep a line stands, by its level, its position or the blanks in front of its name."""
-    if columns.shape == "levels":
+    if columns.shape in ("levels", "stepped"):
         level = re.fullmatch(r"[.\s]*([0-9]{1,2})(?:\.0)?", cells["level"].strip())
         return int(level[1]) if level else None
     if columns.shape == "positions":

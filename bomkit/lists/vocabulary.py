@@ -5,6 +5,7 @@ Common practice, no source: what drawing programs and spreadsheets write at the 
 
 import re
 import unicodedata
+from functools import lru_cache
 
 HEADINGS: dict[str, tuple[str, ...]] = {
     "level": ("level", "lvl", "depth", "stufe", "ebene", "niveau", "nivel", "livello"),
@@ -44,6 +45,7 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "source": ("source", "make or buy", "make buy", "herkunft", "beschaffung", "origine", "origen"),
     "material": ("material", "werkstoff", "matiere", "materiale"),
 }
+_TOKENS = {role: [set(name.split()) for name in names] for role, names in HEADINGS.items()}
 EACH_WORDS = {"each", "per", "je", "par", "por", "cada", "ciascuno", "parent"}
 TOTAL_WORDS = {"total", "gesamt", "gesamtmenge", "totale", "totales", "totaux"}
 SUM_ROWS = {"total", "totals", "sum", "summe", "gesamt", "gesamtsumme", "somme", "totale", "suma"}
@@ -68,6 +70,7 @@ SOURCE_WORDS: dict[str, tuple[str, ...]] = {
 }
 
 
+@lru_cache(maxsize=10_000)  # the same few words stand in many cells
 def plain(words: str) -> str:
     """The words in small letters without accents and signs: m² is m2, Qté is qte."""
     flat = unicodedata.normalize("NFKD", words).casefold().replace("ß", "ss")
@@ -83,6 +86,7 @@ def known_word(words: str, meanings: dict[str, tuple[str, ...]]) -> str:
     )
 
 
+@lru_cache(maxsize=10_000)
 def heading_fit(words: str, role: str) -> float:
     """From 0 to 1: how well a heading names a role."""
     said = plain(words)
@@ -91,5 +95,5 @@ def heading_fit(words: str, role: str) -> float:
     if said in HEADINGS[role]:
         return 1.0
     tokens = set(said.split())
-    inside = any(set(name.split()) <= tokens for name in HEADINGS[role])
+    inside = any(name <= tokens for name in _TOKENS[role])
     return 0.6 if inside else 0.0

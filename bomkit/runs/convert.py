@@ -11,7 +11,7 @@ from pathlib import Path
 import polars as pl
 
 from bomkit.checks.everything import load_inputs
-from bomkit.inputs.read import SETTINGS_FILE, read_location
+from bomkit.inputs.read import SETTINGS_FILE
 from bomkit.problems import Problem, ProblemsFound, has_errors
 from bomkit.tables.inputs import INPUTS
 from bomkit.tables.plan_settings import PLAN
@@ -34,7 +34,7 @@ def convert(source: Path, target: Path) -> tuple[int, list[Problem]]:
     inputs = load_inputs(source)
     if has_errors(inputs.problems):
         raise ProblemsFound(inputs.problems)
-    texts = read_location(source).texts
+    texts = inputs.texts
     tables = {
         name: _filled_cells(text.frame, inputs.tables[name])
         for name, text in texts.items()

@@ -1,17 +1,10 @@
 """Parts lists from outside into the items and structure of a folder."""
 
-import csv
-import io
-import shutil
-import tempfile
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from bomkit.checks.everything import load_inputs
 from bomkit.inputs.list_files import read_lists
-from bomkit.inputs.read import read_location
-from bomkit.inputs.text_table import TextTable
 from bomkit.lists.columns import Columns, columns_text, read_columns
 from bomkit.lists.grid import Doubt, Grid, Line
 from bomkit.lists.guess import SURE_ENOUGH, guess_columns
@@ -19,9 +12,7 @@ from bomkit.lists.lines import find_lines
 from bomkit.lists.merge import Merged, Row, merge
 from bomkit.lists.tree import Node, Right, edges_of, hang_up, quantity_meaning
 from bomkit.problems import Problem, ProblemsFound
-from bomkit.tables.inputs import INPUTS
-
-_TABLES = ("items", "structure")
+from bomkit.runs.merged_tables import present_tables, write_merged
 
 
 @dataclass
@@ -61,14 +52,15 @@ def import_lists(
     doubts += [doubt for doubt in found if (doubt.grid, doubt.row) not in rows_told]
     if not edges and not doubts:
         doubts.append(Doubt("", 0, "", "no line of the list goes into anything"))
-    before = _rows_of(data)
+    before = present_tables(data)
+    items, structure = (before[name].rows for name in ("items", "structure"))
     if told is None and len(grids) == 1:
-        doubts += _nameless(grids[0], chosen, before["items"])
-    merged = merge(edges, lines, before["items"], before["structure"], drop_gone)
+        doubts += _nameless(grids[0], chosen, items)
+    merged = merge(edges, lines, items, structure, drop_gone)
     doubts += merged.doubts
     if doubts:
         raise ProblemsFound(_problem(lists[0].name, doubt) for doubt in doubts)
-    _write(data, merged, only_show)
+    write_merged(data, merged, before, only_show)
     return Imported(skipped, merged)
 
 
@@ -145,84 +137,6 @@ def _write_columns(first: Path, columns: Columns) -> None:
             file.write(columns_text(columns))
     except OSError:
         return  # it is there already, or the list lies where nothing may be written
-
-
-def _rows_of(data: Path) -> dict[str, list[Row]]:
-    """The rows of items and structure in DATA; none where DATA is new. Raises ProblemsFound."""
-    if not data.exists() or (data.is_dir() and not any(data.iterdir())):
-        return {name: [] for name in _TABLES}
-    if not data.is_dir() or any(path.suffix.lower() == ".xlsx" for path in data.iterdir()):
-        message = "is a workbook; turn it into a folder with bomkit convert, import, and turn back"
-        raise ProblemsFound([Problem(str(data), "", "", "", message)])
-    reading = read_location(data)
-    bad = _errors(data)
-    if bad:
-        raise ProblemsFound(bad)
-    return {name: _rows(reading.texts[name]) for name in _TABLES}
-
-
-def _rows(text: TextTable) -> list[Row]:
-    """The cells as they are written, but for decimal commas, which become points."""
-    numbers = [each.name for each in text.table.columns if each.kind in ("number", "rate")]
-    rows = [
-        {column: str(value) for column, value in row.items() if column != "row"}
-        for row in text.frame.iter_rows(named=True)
-    ]
-    if text.separator != ",":
-        for row in rows:
-            row.update({name: row[name].replace(",", ".") for name in numbers if name in row})
-    return rows
-
-
-def _write(data: Path, merged: Merged, only_show: bool) -> None:
-    """Tries the merged tables in a copy of DATA, and then puts them in their place."""
-    contents = {"items": merged.items, "structure": merged.structure}
-    try:
-        data.parent.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(dir=data.parent, prefix=f".{data.name}.") as scratch:
-            trial = Path(scratch)
-            for path in data.iterdir() if data.is_dir() else ():
-                if path.is_file() and path.suffix.lower() in (".csv", ".toml"):
-                    shutil.copy(path, trial / path.name)
-            before = set(_errors(trial)) if any(trial.iterdir()) else None
-            there = read_location(trial).texts if before is not None else {}
-            for name, rows in contents.items():
-                headings = there[name].frame.columns if name in there else []
-                (trial / f"{name}.csv").write_text(
-                    _text(name, rows, headings), encoding="utf-8", newline=""
-                )
-            worse = [problem for problem in _errors(trial) if problem not in (before or ())]
-            if worse:
-                raise ProblemsFound(worse)
-            if not only_show:
-                data.mkdir(exist_ok=True)
-                for name in contents:
-                    (trial / f"{name}.csv").replace(data / f"{name}.csv")
-    except OSError as error:
-        message = f"can't be written: {error.strerror or error}"
-        raise ProblemsFound([Problem(str(data), "", "", "", message)]) from error
-
-
-def _errors(folder: Path) -> list[Problem]:
-    """What is wrong with items and structure in the folder."""
-    files = {f"{name}.csv" for name in _TABLES}
-    return [
-        problem
-        for problem in load_inputs(folder).problems
-        if problem.severity == "error" and problem.file in files and problem.place
-    ]
-
-
-def _text(name: str, rows: Iterable[Row], headings: Sequence[str]) -> str:
-    """The CSV text, with the headings that were there and those that the rows need."""
-    rows = list(rows)
-    needed = {column for row in rows for column in row} | set(headings)
-    used = [column for column in INPUTS[name].column_names if column in needed]
-    written = io.StringIO()
-    writer = csv.writer(written, lineterminator="\n")
-    writer.writerow(used or INPUTS[name].column_names)
-    writer.writerows([row.get(column, "") for column in used] for row in rows)
-    return written.getvalue()
 
 
 def _problem(file: str, doubt: Doubt) -> Problem:

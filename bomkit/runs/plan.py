@@ -69,6 +69,7 @@ def weekly_run(
 
 def _write_workbooks(folder: Path, report: Report, choices: Choices, tell: Tell) -> None:
     """The workbooks of every release week, the overview and the shortages."""
+    from bomkit.workbooks.fleet.consignment import consignment_books
     from bomkit.workbooks.fleet.packing_list import kit_books
     from bomkit.workbooks.overview.overview import overview_book
     from bomkit.workbooks.shortages.shortages import shortages_book
@@ -96,6 +97,7 @@ def _write_workbooks(folder: Path, report: Report, choices: Choices, tell: Tell)
     if choices.stores:
         (folder / "shortages.xlsx").write_bytes(workbook_bytes(shortages_book(report)))
         kits = kit_books(report)
+        kits |= consignment_books(report, kits)
         if kits:
             (folder / "kits").mkdir()
         for name, kit in kits.items():

@@ -22,7 +22,8 @@ from bomkit.runs.checked import checked_inputs, too_much
 from bomkit.runs.out_folder import file_finished_whole, refuse_to_overwrite_file
 from bomkit.tables.orders import SPARES_ORDERS
 from bomkit.words import common
-from bomkit.workbooks.fleet.spares import SparesReport, spares_book
+from bomkit.workbooks.fleet.spares import spares_book
+from bomkit.workbooks.fleet.spares_report import SparesReport
 
 Tell = Callable[[str], None]
 
@@ -86,7 +87,11 @@ def _refused(
         for serial in question.serials
         if serial not in known
     ]
-    if not len(tables["usage"]) and not len(tables["issues"]):
+    foreseen = question.inspections and len(tables["inspection_rules"])
+    if question.inspections and not foreseen:
+        message = "has no table inspection_rules; write one, or leave out --with-inspections"
+        found.append(_problem(location, "", message))
+    if not len(tables["usage"]) and not len(tables["issues"]) and not foreseen:
         message = (
             "says of no part how often it is used; give rates in a table usage, "
             "or what was handed out in a table issues"
@@ -131,6 +136,7 @@ def _report(inputs: Inputs, question: Question, left: pl.DataFrame | None) -> Sp
         short=held.short,
         needed=held.needed,
         after_plan=left is not None,
+        inspections=question.inspections,
     )
 
 

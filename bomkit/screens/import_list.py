@@ -16,6 +16,8 @@ def guess_lines(columns: Columns, samples: Sequence[Line], first: Path) -> Itera
     yield entry.LIST_GUESS.format(
         shape=columns.shape, row=columns.heading_row, sure=columns.sure, means=columns.means
     )
+    if columns.level_columns:
+        yield f"  {entry.LIST_LEVELS:<12} {' | '.join(columns.level_columns)}"
     for role, heading in columns.where.items():
         yield f"  {role:<12} {heading}"
     for line in samples:

@@ -1,11 +1,11 @@
 """What `bomkit spares` prints: the parts that lack, and what is left out."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 import polars as pl
 
-from bomkit.words import fleet
-from bomkit.workbooks.fleet.spares import SparesReport
+from bomkit.words import fleet, overview
+from bomkit.workbooks.fleet.spares_report import SparesReport
 
 _MOST_PARTS = 12
 
@@ -17,24 +17,33 @@ def spares_lines(report: SparesReport) -> Iterator[str]:
     yield from report.findings()
     if len(lacking):
         yield ""
-        yield from _lacking_lines(lacking)
+        heads = dict(fleet.SPARES_HEADS)
+        if not report.inspections:
+            del heads["due"]
+        yield from _lacking_lines(lacking, heads)
     for reason, items in report.left_out.group_by("reason", maintain_order=True).agg("item").rows():
         named = ", ".join(items[:_MOST_PARTS]) + (", ..." if len(items) > _MOST_PARTS else "")
         yield fleet.SPARES_LEFT_OUT.format(items=named, reason=fleet.LEFT_OUT_REASONS[reason])
     yield ""
     yield fleet.SPARES_CAUTION
+    if report.inspections:
+        yield overview.INSPECTIONS_CAUTION
 
 
-def _lacking_lines(lacking: pl.DataFrame) -> Iterator[str]:
-    """A table of the first parts that lack, the dearest gap first."""
-    width = max([len(fleet.SPARES_HEADS[0]), *(len(name) for name in lacking["item"])])
-    yield f"{fleet.SPARES_HEADS[0]:{width}}" + "".join(f"{w:>10}" for w in fleet.SPARES_HEADS[1:])
+def _lacking_lines(lacking: pl.DataFrame, heads: Mapping[str, str]) -> Iterator[str]:
+    """A table of the first parts that lack, the dearest gap first; heads: by column of parts."""
+    width = max([len(fleet.SPARES_PART), *(len(name) for name in lacking["item"])])
+    yield f"{fleet.SPARES_PART:{width}}" + "".join(f"{head:>10}" for head in heads.values())
     ordered = lacking.sort("to_buy", "item", descending=[True, False], nulls_last=True)
     for part in ordered.head(_MOST_PARTS).iter_rows(named=True):
-        cost = "" if part["to_buy"] is None else f"{part['to_buy']:.2f}"
-        yield (
-            f"{part['item']:{width}}{part['mean']:>10.2f}{part['hold']:>10}{part['stock']:>10}"
-            f"{part['gap']:>10}{cost:>10}"
-        )
+        cells = "".join(f"{_figure(part[key]):>10}" for key in heads)
+        yield f"{part['item']:{width}}{cells}"
     if len(lacking) > _MOST_PARTS:
         yield fleet.SPARES_MORE.format(count=len(lacking) - _MOST_PARTS)
+
+
+def _figure(value: float | None) -> str:
+    """Pieces as they are, anything else with two decimals; nothing where it is not known."""
+    if value is None:
+        return ""
+    return str(value) if isinstance(value, int) else f"{value:.2f}"

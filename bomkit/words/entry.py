@@ -54,6 +54,7 @@ ENTRY_EXAMPLES: dict[str, str | float] = {
 
 # parts lists from outside
 LIST_GUESS = "read as {shape}, headings in row {row}, quantities {means}; sure: {sure:.0%}"
+LIST_LEVELS = "levels"
 LIST_COLUMNS = "what the columns mean is written to {file}; mend it and give it with --columns"
 LIST_NEW = "new: {count}"
 LIST_CHANGED = "changed: {count}"

@@ -61,6 +61,38 @@ PACK_NOTHING_YET = "Nothing can be packed yet."
 PACK_DANGEROUS = "▲ Dangerous goods: {goods}."
 PACK_FROM = "○ from {date}"
 PACK_SIGN = ("Packed by", "Checked by", "Date")
+
+# what leaves for one consignee on one day
+SHEET_CONSIGNMENT = "Consignment"
+CONSIGNMENT_TITLE = "Consignment to {consignee} · {date}"
+CONSIGNMENT_LEAVES = "leaves {date}"
+CONSIGNMENT_ORDERS = "{count} orders: {orders}"
+CONSIGNMENT_NOTE = (
+    "Each order is packed and booked by its own packing list; by this one the whole is gathered, "
+    "checked and loaded. Lines to wait for stand last. Framed: to be filled in. Core due back: "
+    "tick it where the part taken off is to be returned."
+)
+CONSIGNMENT_WHOLE = "Of the whole consignment"
+CONSIGNED = "Orders that leave together"
+CONSIGNMENT_COLUMNS = {
+    "loaded": "Loaded",
+    "order": "Order",
+    "position": "Pos.",
+    "part": "Item",
+    "description": "Description",
+    "quantity": "Quantity",
+    "unit": "Unit",
+    "lot": "Lot",
+    "use_by": "Use by",
+    "mass": "Mass, kg",
+    "value": "Value",
+    "words": "Stock and production",
+    "box": "Box no.",
+    "serial": "Part serial no.",
+    "certificate": "Certificate no.",
+    "core": "Core due back",
+}
+
 PROMISES_TITLE, SHEET_PROMISES = "When spares orders can leave", "Promises"
 PROMISES_NOTES = (
     "Grounded aircraft come first, then airframes and work in hand, then routine orders: nobody "
@@ -121,6 +153,20 @@ SPARES_AFTER_PLAN = (
     "one; only aircraft that have the part count. In stock: what the plan leaves of stock and open "
     "orders once airframes, work in hand and spares orders have theirs."
 )
+SPARES_INSPECTED = (
+    "Inspections till then: the most pieces that coming inspections take within one resupply time, "
+    "of all in the plan's horizon. When they fall due is known, so they come on top of what may "
+    "fail: chance, share and backorders are those of the time when most fall due."
+)
+TOUR_INSPECTED = (
+    "Inspections meanwhile: the most pieces that coming inspections of these aircraft take within "
+    "{days} days, of all in the plan's horizon. When they fall due is known, so they come on top "
+    "of what may fail."
+)
+SPARES_TWICE = (
+    "▲ Used and taken by inspections: {items}. Where rates or issues already hold what inspections "
+    "take, it counts twice; leave it out there."
+)
 SPARES_BACKORDERS = "Expected backorders: what is asked for beyond those held, on the average."
 SPARES_LIMIT = {
     "cost": "Chosen for a budget of {limit:,.2f} on top of what is in stock, so that expected "
@@ -161,6 +207,7 @@ SPARES_COLUMNS = {
     "source": "Known from",
     "resupply": "Resupply days",
     "mean": "Mean use till then",
+    "due": "Inspections till then",
     "hold": "Keep",
     "reached": "Chance of none out",
     "backorders": "Expected backorders",
@@ -173,7 +220,7 @@ SPARES_COLUMNS = {
 }
 SPARES_SERVED = "Served at once"
 SPARES_MISSING, SPARES_THERE, SPARES_NOT_KEPT = "■ missing", "✓ there", "none to keep"
-SPARES_SOURCES = {"usage": "rate", "issues": "issues"}
+SPARES_SOURCES = {"usage": "rate", "issues": "issues", "inspections": "inspections"}
 SPARES_NONE = "No part with a use a year is left to keep."
 CURVE_TITLE = "What more spares bring"
 CURVE_NOTE = (
@@ -194,6 +241,14 @@ LEFT_OUT_REASONS = {
     "unpriced": "has no cost in items",
     "unweighed": "has no mass_g in items",
 }
-SPARES_HEADS = ("part", "mean", "keep", "stock", "missing", "cost")
+SPARES_HEADS = {
+    "mean": "mean",
+    "due": "inspected",
+    "hold": "keep",
+    "stock": "stock",
+    "gap": "missing",
+    "to_buy": "cost",
+}
+SPARES_PART = "part"
 SPARES_MORE = "... and {count} more that are missing, all in the workbook"
 SPARES_LEFT_OUT = "left out: {items}: {reason}"

@@ -1,4 +1,4 @@
-"""Ten lists of one trolley, each imported into the structure that they were made from."""
+"""Eleven lists of one trolley, each imported into the structure that they were made from."""
 
 import csv
 import shutil

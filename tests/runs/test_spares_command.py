@@ -163,6 +163,61 @@ def test_rates_by_hours_need_hours(data: Path, tmp_path: Path) -> None:
     assert "no aircraft of fleet has hours_per_year" in result.output
 
 
+INSPECTED = {
+    "inspection_rules.csv": "item,quantity,every_months,note\nTYRE,2,6,Tyres\nFORK,1,12,Fork\n",
+    "fleet.csv": (
+        "serial,item,options,hours_per_year,delivered\n"
+        "KL-001,KELTO,,200,2026-06-07\nKL-002,KELTO,,,2026-07-07\nKL-003,KELTO,,100,2025-12-07\n"
+    ),
+}
+
+
+def test_coming_inspections_count_beside_what_fails(tmp_path: Path) -> None:
+    data, out = written(tmp_path / "data", FILES | INSPECTED), tmp_path / "spares.xlsx"
+    result = spares(data, out, "--with-inspections")
+    assert result.exit_code == 0, result.output
+    # on 7 December KL-001 and KL-003 take two tyres each, and KL-003 a fork
+    assert column_of(out, "Inspections till then") == {"TYRE": 4, "FORK": 1, "PLUG": 0}
+    assert column_of(out, "Keep") == {"TYRE": 5, "FORK": 1, "PLUG": 2}
+    lines = result.output.splitlines()
+    assert next(line for line in lines if line.startswith("part")).split()[2] == "inspected"
+    assert next(line for line in lines if line.startswith("TYRE")).split()[1:4] == [
+        "0.10",
+        "4",
+        "5",
+    ]
+    assert "Used and taken by inspections: FORK, TYRE." in result.output
+    assert "documents rule" in result.output and "the aircraft's own log rule" in result.output
+    words = [str(row[0].value) for row in openpyxl.load_workbook(out)["Keep"].iter_rows(max_row=14)]
+    for said in ("statistical proposal", "the aircraft's own log rule", "within one resupply time"):
+        assert any(said in cell for cell in words), said
+
+
+def test_without_the_option_nothing_is_said_of_inspections(tmp_path: Path) -> None:
+    data, out = written(tmp_path / "data", FILES | INSPECTED), tmp_path / "spares.xlsx"
+    result = spares(data, out)
+    assert column_of(out, "Keep") == {"TYRE": 1, "FORK": 0, "PLUG": 2}
+    assert "nspect" not in result.output
+    rows = openpyxl.load_workbook(out)["Keep"].iter_rows(values_only=True)
+    assert not any("nspect" in str(cell) for row in rows for cell in row)
+
+
+def test_inspections_are_enough_where_nothing_is_said_of_use(tmp_path: Path) -> None:
+    data, out = written(tmp_path / "data", FILES | INSPECTED), tmp_path / "spares.xlsx"
+    (data / "usage.csv").unlink()
+    result = spares(data, out, "--with-inspections")
+    assert result.exit_code == 0, result.output
+    assert column_of(out, "Keep") == {"TYRE": 4, "FORK": 1}
+    assert column_of(out, "Known from") == {"TYRE": "inspections", "FORK": "inspections"}
+
+
+def test_inspections_are_asked_for_where_there_are_no_rules(data: Path, tmp_path: Path) -> None:
+    out = tmp_path / "spares.xlsx"
+    result = spares(data, out, "--with-inspections")
+    assert result.exit_code == 1 and "has no table inspection_rules" in result.output
+    assert not out.exists()
+
+
 def test_an_earlier_workbook_stays_unless_asked(data: Path, tmp_path: Path) -> None:
     out = tmp_path / "spares.xlsx"
     out.write_text("mine")

@@ -6,6 +6,13 @@ from typing import Literal
 
 import polars as pl
 
+from bomkit.planning.fleet.foreseen import (
+    NONE_FORESEEN,
+    beside_use,
+    foreseen_needs,
+    most_at_once,
+    with_due,
+)
 from bomkit.planning.fleet.poisson import at_stock, smallest_stocks, stock_levels
 from bomkit.planning.fleet.purchases import (
     Bought,
@@ -31,7 +38,7 @@ class Question:
 
     days: calendar days of a tour, in the place of the resupply times. Without a limit every part
     gets what reaches the target by itself; a budget (cost) is spent on top of the stock there is, a
-    mass is packed from nothing.
+    mass is packed from nothing. inspections: whether what they take within the horizon counts too.
     """
 
     target: float
@@ -40,6 +47,7 @@ class Question:
     limited_by: Literal["cost", "mass"] = "cost"
     serials: tuple[str, ...] = ()
     days: int | None = None
+    inspections: bool = False
 
     @property
     def fill_rate(self) -> bool:
@@ -54,9 +62,10 @@ class Question:
 
 @dataclass(frozen=True)
 class Holdings:
-    """parts: item, aircraft, yearly, source, resupply_days, mean, hold, chance, fill_rate,
-    backorders (with that stock), stock (there now), gap, cost, value (of hold), to_buy (value of
-    gap), mass_kg (of hold). left_out: item, reason. curve: spent, assurance; empty without prices.
+    """parts: item, aircraft, yearly, source, resupply_days, mean, due (pieces that inspections take
+    at most meanwhile), hold, chance, fill_rate, backorders (with that stock), stock (there now),
+    gap, cost, value (of hold), to_buy (value of gap), mass_kg (of hold). left_out: item, reason.
+    curve: spent, assurance; empty without prices.
 
     before, assurance: of the stock the choice starts from, and of what there is in the end, over
     all the parts. spent: cost or kg of the choice. needed: what the whole would take to reach the
@@ -80,10 +89,14 @@ def holdings(tables: Tables, question: Question, left: pl.DataFrame | None = Non
 
     left: item and quantity of what counts as there, in the place of all usable stock.
     """
-    use = yearly_use(tables, question.serials)
+    needs = NONE_FORESEEN
+    if question.inspections:
+        needs = foreseen_needs(tables, question.serials, by_calendar=not question.replaced)
+    use = beside_use(yearly_use(tables, question.serials), needs, tables, question.serials)
     there = _present_stock(tables, _usable(tables) if left is None else left)
-    about, left_out = _told_apart(_about(tables, use.parts, question, there), question)
-    levels = stock_levels(about.select("item", "mean"), replaced=question.replaced)
+    about, left_out = _told_apart(_about(tables, use.parts, question, there, needs), question)
+    failing = stock_levels(about.select("item", "mean"), replaced=question.replaced)
+    levels = with_due(failing, about.select("item", "due"))
     priced = about.filter(pl.col("price").is_not_null())
     queue = purchases_in_order(levels, priced.select("item", "price", "base"))
     chosen = (
@@ -113,7 +126,7 @@ def _told_apart(about: pl.DataFrame, question: Question) -> tuple[pl.DataFrame, 
     """The parts that can be answered for, and those that can't: item, reason."""
     unknown = pl.col("price").is_null() & (question.limit is not None)
     reason = (
-        pl.when(pl.col("mean") > MOST_PIECES)
+        pl.when(pl.col("mean") + pl.col("due") > MOST_PIECES)
         .then(pl.lit(TOO_MANY))
         .when(unknown)
         .then(pl.lit(UNPRICED if question.limited_by == "cost" else UNWEIGHED))
@@ -124,9 +137,13 @@ def _told_apart(about: pl.DataFrame, question: Question) -> tuple[pl.DataFrame, 
 
 
 def _about(
-    tables: Tables, used: pl.DataFrame, question: Question, there: pl.DataFrame
+    tables: Tables,
+    used: pl.DataFrame,
+    question: Question,
+    there: pl.DataFrame,
+    needs: pl.DataFrame,
 ) -> pl.DataFrame:
-    """The parts with resupply_days, mean, stock, cost, mass, price (what limits) and base."""
+    """The parts with resupply_days, mean, due, stock, cost, mass, price (what limits) and base."""
     told = tables["items"].select("item", "cost", mass=pl.col("mass_g") / 1000)
     years = (
         pl.col("resupply_days") / WORKING_DAYS_IN_YEAR
@@ -134,8 +151,12 @@ def _about(
         else pl.lit(question.days / DAYS_IN_YEAR)
     )
     bought = question.limit is None or question.limited_by == "cost"
+    timed = used.join(_resupply_days(tables), on="item", maintain_order="left")
+    span = pl.col("resupply_days") if question.days is None else pl.lit(question.days)
     return (
-        used.join(_resupply_days(tables), on="item", maintain_order="left")
+        timed.join(
+            most_at_once(needs, timed.select("item", span=span)), on="item", maintain_order="left"
+        )
         .join(there, on="item", how="left", maintain_order="left")
         .join(told, on="item", maintain_order="left")
         .with_columns(
@@ -207,7 +228,7 @@ def _valued(parts: pl.DataFrame, levels: pl.DataFrame) -> pl.DataFrame:
         to_buy=gap * pl.col("cost"),
         mass_kg=pl.col("hold") * pl.col("mass"),
     ).select(
-        *("item", "aircraft", "yearly", "source", "resupply_days", "mean", "hold", "chance"),
+        *("item", "aircraft", "yearly", "source", "resupply_days", "mean", "due", "hold", "chance"),
         *("fill_rate", "backorders", "stock", "gap", "cost", "value", "to_buy", "mass_kg"),
         *("price", "base"),
     )
@@ -225,6 +246,5 @@ def _assurance(levels: pl.DataFrame, held: pl.DataFrame, question: Question) -> 
     stocks = at_stock(levels, held)
     if not question.fill_rate:
         return float(stocks["chance"].product()) if len(stocks) else 1.0
-    asked = float(stocks["mean"].sum())
-    served = float((stocks["fill_rate"] * stocks["mean"]).sum())
-    return served / asked if asked else 1.0
+    asked = float(stocks["asked"].sum())
+    return float(stocks["served"].sum()) / asked if asked else 1.0

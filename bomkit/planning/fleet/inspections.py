@@ -65,7 +65,7 @@ def inspections_due(tables: Tables) -> pl.DataFrame:
          None if done is None else done.day)
         for aircraft in tables["fleet"].iter_rows(named=True)
         for work in tables["inspection_rules"].iter_rows(named=True)
-        if _applies(work, aircraft)
+        if applies(work, aircraft)
         for done in [_last_done(log, work, aircraft, start)]
         for day, cause in _due_dates(work, aircraft, done, start, end)
     ]  # fmt: skip
@@ -86,7 +86,7 @@ def forecast_demands(due: pl.DataFrame) -> pl.DataFrame:
     )
 
 
-def _applies(work: Mapping[str, Any], aircraft: Mapping[str, Any]) -> bool:
+def applies(work: Mapping[str, Any], aircraft: Mapping[str, Any]) -> bool:
     """Whether a row of inspection_rules counts for an aircraft."""
     with_option, without_option, first, last = (work[name] for name in CONDITIONS)
     options = option_names(aircraft["options"])

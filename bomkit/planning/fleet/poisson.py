@@ -23,6 +23,7 @@ def stock_levels(means: pl.DataFrame, *, replaced: bool = True) -> pl.DataFrame:
     that one more piece brings), backorders (expected, sum of P(X > j) over j >= s), fill_rate (the
     share of demand served at once) and unmet (the rest of it, exact where it is small). With
     replacement unmet is P(X >= s); without it backorders / mean, as E[min(X, s)] / mean is served.
+    asked is the mean, served the part of it that is served at once.
     The last row of an item has over = backorders = 0.
     """
     half = pl.col("mean").sqrt() * _DEVIATIONS + _PIECES
@@ -49,7 +50,11 @@ def stock_levels(means: pl.DataFrame, *, replaced: bool = True) -> pl.DataFrame:
         )
         .with_columns(backorders=pl.col("over").cum_sum(reverse=True).over("item"))
         .with_columns(**(_served_replaced() if replaced else _served_once()))
-        .select("item", "mean", "held", "chance", "over", "backorders", "fill_rate", "unmet")
+        .with_columns(served=pl.col("fill_rate") * pl.col("mean"), asked=pl.col("mean"))
+        .select(
+            *("item", "mean", "held", "chance", "over", "backorders", "fill_rate", "unmet"),
+            *("served", "asked"),
+        )
     )
 
 
@@ -88,19 +93,21 @@ def smallest_stocks(levels: pl.DataFrame, target: float, fill_rate: bool) -> pl.
 
 
 def at_stock(levels: pl.DataFrame, stocks: pl.DataFrame) -> pl.DataFrame:
-    """What given stocks are good for: item, mean, held, chance, fill_rate, backorders.
+    """What given stocks are good for: item, held, chance, fill_rate, backorders, served, asked.
 
     stocks: item, held; a row for each of them, in their order.
     """
-    window = levels.group_by("item").agg(pl.col("mean").first(), last=pl.col("held").last())
+    window = levels.group_by("item").agg(
+        pl.col("mean", "asked").first(), last=pl.col("held").last()
+    )
     placed = stocks.join(window, on="item", maintain_order="left")
     found = placed.select("item", held=pl.min_horizontal("held", "last"))
     here = found.join(levels, on=["item", "held"], how="left", maintain_order="left")
     return placed.with_columns(
-        chance=here["chance"].fill_null(0.0), known=here["fill_rate"], lacking=here["backorders"]
+        here.select(pl.col("chance", "fill_rate", "served").fill_null(0.0)),
+        lacking=here["backorders"],
     ).select(
-        *("item", "mean", "held", "chance"),
-        fill_rate=pl.col("known").fill_null(0.0),
+        *("item", "held", "chance", "fill_rate", "served", "asked"),
         # below the window all of what is held, and more, will be asked for
         backorders=pl.coalesce("lacking", pl.col("mean") - pl.col("held")),
     )

@@ -64,10 +64,10 @@ def assurance_path(
     """The assurance of all priced parts together after each purchase: spent, assurance.
 
     The first row is the stock it starts from. Assurance is the chance that no part is out, the
-    product of P(X <= s) over the parts; or the fill rate by demand, the sum of mean x fill_rate
-    over the sum of means.
+    product of P(X <= s) over the parts; or the fill rate by demand, the sum of what is served over
+    the sum of what is asked for.
     """
-    chances = levels.select("item", "held", "mean", score="fill_rate" if fill_rate else "chance")
+    chances = levels.select("item", "held", "asked", score="served" if fill_rate else "chance")
     base = (
         priced.select("item", held="base")
         .join(levels.group_by("item").agg(last=pl.col("held").max()), on="item")
@@ -76,8 +76,8 @@ def assurance_path(
     start = _scores(base.select("item", "held"), chances, fill_rate)["after"].sum()
     steps = _scores(queue.select("item", "held"), chances, fill_rate)
     total = pl.concat([pl.Series([float(start)]), steps["after"] - steps["before"]]).cum_sum()
-    mean = chances.unique("item").join(priced, on="item", how="semi")["mean"].sum()
-    assurance = (total / mean if mean else total * 0 + 1) if fill_rate else total.exp()
+    asked = chances.unique("item").join(priced, on="item", how="semi")["asked"].sum()
+    assurance = (total / asked if asked else total * 0 + 1) if fill_rate else total.exp()
     return pl.DataFrame(
         {
             "spent": pl.concat([pl.Series([0.0]), queue["price"].cast(pl.Float64)]).cum_sum(),
@@ -97,7 +97,5 @@ def _scores(stocks: pl.DataFrame, chances: pl.DataFrame, fill_rate: bool) -> pl.
             chances, on=["item", "held"], how="left", maintain_order="left"
         )
         score = found["score"].fill_null(0.0)
-        columns[name] = (
-            score * found["mean"].fill_null(0.0) if fill_rate else score.clip(_NEVER).log()
-        )
+        columns[name] = score if fill_rate else score.clip(_NEVER).log()
     return pl.DataFrame(columns)

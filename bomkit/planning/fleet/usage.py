@@ -38,7 +38,7 @@ def yearly_use(tables: Tables, serials: Sequence[str] = ()) -> Use:
     asked = pl.concat([_rates(tables["usage"], newest), _issued(tables, newest)], how="diagonal")
     wanted = asked.group_by("item").agg(pl.col("per_1000_hours", "per_year", "issued").max())
     fleet = _flown(tables["fleet"])
-    left_out = _left_out(tables, wanted["item"])
+    left_out = left_out_parts(tables, wanted["item"])
     held = _holders(tables, fleet, wanted.join(left_out, on="item", how="anti"))
     chosen = pl.col("serial").is_in(list(serials) or fleet["serial"].to_list())
     summed = _summed(held, chosen).filter(pl.col("aircraft") > 0)
@@ -110,7 +110,7 @@ def _flown(fleet: pl.DataFrame) -> pl.DataFrame:
     )
 
 
-def _left_out(tables: Tables, wanted: pl.Series) -> pl.DataFrame:
+def left_out_parts(tables: Tables, wanted: pl.Series) -> pl.DataFrame:
     """The parts that cannot be kept as pieces for everybody: item, reason."""
     specific = serial_specific_items(tables["structure"], tables["build_plan"])
     reason = (

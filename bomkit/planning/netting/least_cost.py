@@ -2,9 +2,10 @@
 
 Without bounds this is the dynamic programme of Wagner and Whitin (Management Science 5(1), 1958,
 89-96): in a plan of least cost an order is usable on a day with a need that nothing planned covers,
-and covers the needs of some days from then on. Orders keep that form under a minimum, a multiple
-and bounds on the days they cover; whether the best of these is the least there is, the cost of the
-plan without those bounds tells.
+and covers the needs of some days from then on, if no day without a need is a cheaper one to order
+on than the next with one. Orders keep that form under a minimum, a multiple and bounds on the days
+they cover; whether the best of these is the least there is, the cost of the plan without those
+bounds tells.
 """
 
 from collections.abc import Iterator, Sequence

@@ -1,7 +1,5 @@
 """The packing workbooks: what goes into the box of each spares order."""
 
-import hashlib
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
@@ -9,6 +7,7 @@ import polars as pl
 
 from bomkit.words import common, weekly
 from bomkit.words import fleet as said
+from bomkit.workbooks.fleet.file_names import free_name
 from bomkit.workbooks.report import Report, demand_in_words
 from bomkit.workbooks.shortages.missing import in_words
 from bomkit.workbooks.writing.sheet import (
@@ -31,30 +30,14 @@ _WORDS = 15  # the place of the column in words
 _RIGHT = (4, 12, 13, 14)
 _FILLS = {9: "packed", 10: "batch", 11: "left_on"}
 _SHOWS = (1, 2, 7)
-_UNSAFE = re.compile(r"[^\w.+-]+")  # in the name of a file
-_LONGEST_NAME = 80  # bytes; file systems take 255, and some programs less
-_RESERVED = {"con", "prn", "aux", "nul"}  # names that Windows keeps for itself
 
 
 def kit_books(report: Report) -> dict[str, Book]:
     """A workbook for each spares order, by a name that may be that of a file."""
     names: dict[str, Book] = {}
     for order in report.promises["order"].unique().sort():
-        name = safe = _file_name(order)
-        number = 2
-        while name.casefold() in {taken.casefold() for taken in names}:
-            name, number = f"{safe}_{number}", number + 1
-        names[name] = packing_book(report, order)
+        names[free_name(order, names)] = packing_book(report, order)
     return names
-
-
-def _file_name(order: str) -> str:
-    """An order's number as part of a path: no odd signs, no leading dots, not too long."""
-    safe = _UNSAFE.sub("_", order).lstrip(".") or "_"
-    if len(safe.encode()) > _LONGEST_NAME:
-        digest = hashlib.sha256(order.encode()).hexdigest()[:8]
-        safe = f"{safe.encode()[: _LONGEST_NAME - 9].decode(errors='ignore')}_{digest}"
-    return f"{safe}_" if safe.casefold() in _RESERVED else safe
 
 
 def packing_book(report: Report, order: str) -> Book:
@@ -74,17 +57,8 @@ def packing_book(report: Report, order: str) -> Book:
 
 def _packing_sheet(report: Report, promise: Mapping[str, Any], name: str) -> Sheet:
     """The packing list of one row of a spares order."""
-    asked = _asked(report, promise)
-    rows = (
-        report.packing.filter(
-            (pl.col("order") == promise["order"])
-            & (pl.col("item") == promise["item"])
-            & (pl.col("serial") == promise["serial"])
-            & (pl.col("need_date") == promise["need_date"])
-        )
-        .join(_about(report), on="part", how="left", maintain_order="left")
-        .with_columns(who=_waiting_in_words())
-    )
+    asked = asked_for(report, promise)
+    rows = packing_rows(report, promise)
     return Sheet(
         name=name,
         title=said.PACK_TITLE.format(order=promise["order"], item=promise["item"]),
@@ -93,7 +67,7 @@ def _packing_sheet(report: Report, promise: Mapping[str, Any], name: str) -> She
             said.PACK_COLUMNS, _WIDTHS, _RIGHT, [0, len(_WIDTHS) - 1], fills=_FILLS, shows=_SHOWS
         ),
         lines=[*_lines(report, rows), *_totals(rows), *_signatures()],
-        cautions=(said.PACK_CAUTION, *_dangerous(rows)),
+        cautions=(said.PACK_CAUTION, *dangerous_goods(rows)),
         notes=(
             common.BETWEEN.join(filter(None, _consignee(report, promise, asked))),
             said.PACK_NOTE.format(days=asked["min_shelf_days"]),
@@ -104,7 +78,21 @@ def _packing_sheet(report: Report, promise: Mapping[str, Any], name: str) -> She
     )
 
 
-def _asked(report: Report, promise: Mapping[str, Any]) -> dict[str, Any]:
+def packing_rows(report: Report, promise: Mapping[str, Any]) -> pl.DataFrame:
+    """What to pack, or to wait for, of one row of a spares order, and what each part is."""
+    return (
+        report.packing.filter(
+            (pl.col("order") == promise["order"])
+            & (pl.col("item") == promise["item"])
+            & (pl.col("serial") == promise["serial"])
+            & (pl.col("need_date") == promise["need_date"])
+        )
+        .join(_about(report), on="part", how="left", maintain_order="left")
+        .with_columns(who=_waiting_in_words())
+    )
+
+
+def asked_for(report: Report, promise: Mapping[str, Any]) -> dict[str, Any]:
     """The row of spares_orders behind a promise."""
     rows = report.tables["spares_orders"]
     for name in ("order", "item", "serial", "need_date"):
@@ -167,7 +155,7 @@ def _lines(report: Report, rows: pl.DataFrame) -> Iterator[Line]:
             yield _line(report, row)
 
 
-def _dangerous(rows: pl.DataFrame) -> Iterator[str]:
+def dangerous_goods(rows: pl.DataFrame) -> Iterator[str]:
     """What dangerous goods the whole holds, if any."""
     goods = rows.filter(pl.col("hazard") != "").select("part", "hazard").unique().sort("part")
     if len(goods):
@@ -177,7 +165,7 @@ def _dangerous(rows: pl.DataFrame) -> Iterator[str]:
 
 def _line(report: Report, row: Mapping[str, Any]) -> Line:
     """One lot to pack, or one quantity to wait for."""
-    words, look = _stock_and_line(report, row)
+    words, look = stock_in_words(report, row)
     instead = weekly.PICK_INSTEAD.format(item=row["replaces"]) if row["replaces"] else ""
     described = " ".join(filter(None, (row["description"], row["hazard"])))
     mass = None if row["mass_g"] is None else row["mass_g"] * row["quantity"] / 1000
@@ -221,7 +209,7 @@ def _key(row: Mapping[str, Any]) -> Sequence[object]:
     return [*of_order, row["part"], row["line"], *lies]
 
 
-def _stock_and_line(report: Report, row: Mapping[str, Any]) -> tuple[str, str]:
+def stock_in_words(report: Report, row: Mapping[str, Any]) -> tuple[str, str]:
     """Whether what is taken is free, from whom it is, or why it has to wait; and the style."""
     if row["state"] == "take":
         if row["waiting"]:

@@ -1,14 +1,13 @@
 """The workbook of spares to hold: the list, what more of them would bring, and what is left out."""
 
-import datetime as dt
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 import polars as pl
 
-from bomkit.words import common, fleet
+from bomkit.words import common, fleet, overview
+from bomkit.workbooks.fleet.spares_report import SparesReport
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -23,67 +22,29 @@ from bomkit.workbooks.writing.sheet import (
 )
 from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
-_WIDTHS = (10.5, 12.5, 21, 8, 8, 7.5, 9.5, 9, 7.5, 9, 11, 7, 8.5, 9.5, 9.5, 9.5, 8.5)
-_RIGHT = (3, 4, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16)
+_WIDTHS = {
+    "state": 10.5,
+    "item": 12.5,
+    "description": 21,
+    "aircraft": 8,
+    "yearly": 8,
+    "source": 10.5,
+    "resupply": 9.5,
+    "mean": 9,
+    "due": 11,
+    "hold": 7.5,
+    "reached": 9,
+    "backorders": 11,
+    "stock": 7,
+    "gap": 8.5,
+    "cost": 9.5,
+    "to_buy": 9.5,
+    "value": 9.5,
+    "mass": 8.5,
+}
+_LEFT = ("state", "item", "description", "source")
 _STEPS = 40  # points of the curve, as many as a page holds
 _CURVE_UP_TO = 0.995  # the curve is shown as far as it rises
-
-
-@dataclass(frozen=True)
-class SparesReport:
-    """The holdings for people; frames and figures as in planning.spares.Holdings."""
-
-    run_id: str
-    start: dt.date
-    title: str
-    items: Mapping[str, Mapping[str, Any]]
-    parts: pl.DataFrame
-    left_out: pl.DataFrame
-    assumed: list[str]
-    curve: pl.DataFrame
-    target: float
-    measure: str
-    limited_by: str
-    limit: float | None
-    serials: tuple[str, ...]
-    days: int | None
-    before: float
-    assurance: float
-    spent: float
-    short: float
-    needed: float | None
-    after_plan: bool = False
-
-    @property
-    def heading(self) -> str:
-        """What the list is of."""
-        if self.days is None:
-            return fleet.SPARES_TITLE
-        return fleet.TOUR_TITLE.format(serials=", ".join(self.serials), days=self.days)
-
-    def _floored(self, share: float) -> float:
-        """A share in tenths of a percent; what is not certain is never a full hundred."""
-        if not self.parts["mean"].sum():
-            return 1.0
-        return math.floor(min(share, 0.999) * 1000 + 1e-6) / 1000
-
-    def findings(self) -> list[str]:
-        """What the choice comes to, a sentence each."""
-        words = []
-        if self.limit is not None:
-            told = fleet.SPARES_LIMIT[self.limited_by]
-            words.append(told.format(limit=self.limit, spent=self.spent))
-            words.append(fleet.SPARES_SHORT.format(short=self.short) if self.short else "")
-        shares = fleet.SPARES_SHARES[self.limited_by].format(
-            before=self._floored(self.before), after=self._floored(self.assurance)
-        )
-        words.append(fleet.SPARES_TOGETHER[self.measure].format(shares=shares))
-        if self.needed is not None:
-            told = fleet.SPARES_NEEDED[self.limited_by]
-            words.append(told.format(target=self.target * 100, needed=self.needed))
-        if self.assumed:
-            words.append(fleet.SPARES_ASSUMED.format(serials=", ".join(self.assumed)))
-        return [sentence for sentence in words if sentence]
 
 
 def spares_book(report: SparesReport) -> Book:
@@ -104,35 +65,58 @@ def _subtitle(report: SparesReport) -> str:
 def _list_sheet(report: SparesReport) -> Sheet:
     """What to hold, what lacks first."""
     parts = report.parts.sort(pl.col("gap") <= 0, "item")
+    heads = _heads(report)
     lines = [
-        Line(_part_cells(report, part), height=WRITING_HEIGHT)
+        Line([_part_cells(report, part)[key] for key in heads], height=WRITING_HEIGHT)
         for part in parts.iter_rows(named=True)
     ]
-    heads = dict(fleet.SPARES_COLUMNS)
-    if report.measure == "fill-rate":
-        heads["reached"] = fleet.SPARES_SERVED
-    method = fleet.SPARES_METHOD if report.days is None else fleet.TOUR_METHOD
+    right = [place for place, key in enumerate(heads) if key not in _LEFT]
     return Sheet(
         name=fleet.SHEET_KEEP,
         title=report.heading,
         subtitle=_subtitle(report),
-        columns=list_columns(heads.values(), _WIDTHS, _RIGHT),
+        columns=list_columns(heads.values(), [_WIDTHS[key] for key in heads], right),
         lines=lines or [Line([(fleet.SPARES_NONE, "plain")])],
-        cautions=(fleet.SPARES_CAUTION,),
-        notes=(
-            *report.findings(),
-            fleet.SPARES_MEASURES[report.measure].format(target=report.target * 100),
-            method.format(days=report.days),
-            fleet.SPARES_AFTER_PLAN if report.after_plan else fleet.SPARES_USE,
-            fleet.SPARES_BACKORDERS,
-        ),
+        cautions=_cautions(report),
+        notes=_notes(report),
         filtered=bool(lines),
         frozen_columns=2,
         heading_height=38,
     )
 
 
-def _part_cells(report: SparesReport, part: Mapping[str, Any]) -> list[Cell]:
+def _heads(report: SparesReport) -> dict[str, str]:
+    """The headings of the columns that are shown."""
+    heads = dict(fleet.SPARES_COLUMNS)
+    if report.measure == "fill-rate":
+        heads["reached"] = fleet.SPARES_SERVED
+    if not report.inspections:
+        del heads["due"]
+    return heads
+
+
+def _cautions(report: SparesReport) -> tuple[str, ...]:
+    if report.inspections:
+        return (fleet.SPARES_CAUTION, overview.INSPECTIONS_CAUTION)
+    return (fleet.SPARES_CAUTION,)
+
+
+def _notes(report: SparesReport) -> tuple[str, ...]:
+    """What was found, and how each figure is reckoned."""
+    tour = report.days is not None
+    method = fleet.TOUR_METHOD if tour else fleet.SPARES_METHOD
+    inspected = fleet.TOUR_INSPECTED if tour else fleet.SPARES_INSPECTED
+    return (
+        *report.findings(),
+        fleet.SPARES_MEASURES[report.measure].format(target=report.target * 100),
+        method.format(days=report.days),
+        *([inspected.format(days=report.days)] if report.inspections else []),
+        fleet.SPARES_AFTER_PLAN if report.after_plan else fleet.SPARES_USE,
+        fleet.SPARES_BACKORDERS,
+    )
+
+
+def _part_cells(report: SparesReport, part: Mapping[str, Any]) -> dict[str, Cell]:
     """The row of one part."""
     item = report.items[part["item"]]
     if part["gap"] > 0:
@@ -141,25 +125,26 @@ def _part_cells(report: SparesReport, part: Mapping[str, Any]) -> list[Cell]:
         state = (fleet.SPARES_THERE if part["hold"] else fleet.SPARES_NOT_KEPT, "faint")
     reached = part["fill_rate" if report.measure == "fill-rate" else "chance"]
     resupply = part["resupply_days"] if report.days is None else None
-    return [
-        state,
-        text(part["item"], "strong"),
-        text(item["description"], "wrapped"),
-        (part["aircraft"], "pieces"),
-        (round(part["yearly"], 6), "measure"),
-        (fleet.SPARES_SOURCES[part["source"]], "indented"),
-        BLANK if resupply is None else (resupply, "pieces"),
-        (round(part["mean"], 6), "mass"),
-        (part["hold"], "strong_pieces"),
-        (_share(reached), "percent"),
-        (round(part["backorders"], 6), "mass"),
-        (part["stock"], "pieces"),
-        (part["gap"], "strong_pieces"),
-        _money(part["cost"]),
-        _money(part["to_buy"]),
-        _money(part["value"]),
-        quantity(None if part["mass_kg"] is None else round(part["mass_kg"], 6), "kg"),
-    ]
+    return {
+        "state": state,
+        "item": text(part["item"], "strong"),
+        "description": text(item["description"], "wrapped"),
+        "aircraft": (part["aircraft"], "pieces"),
+        "yearly": (round(part["yearly"], 6), "measure"),
+        "source": (fleet.SPARES_SOURCES[part["source"]], "indented"),
+        "resupply": BLANK if resupply is None else (resupply, "pieces"),
+        "mean": (round(part["mean"], 6), "mass"),
+        "due": (part["due"], "pieces"),
+        "hold": (part["hold"], "strong_pieces"),
+        "reached": (_share(reached), "percent"),
+        "backorders": (round(part["backorders"], 6), "mass"),
+        "stock": (part["stock"], "pieces"),
+        "gap": (part["gap"], "strong_pieces"),
+        "cost": _money(part["cost"]),
+        "to_buy": _money(part["to_buy"]),
+        "value": _money(part["value"]),
+        "mass": quantity(None if part["mass_kg"] is None else round(part["mass_kg"], 6), "kg"),
+    }
 
 
 def _share(chance: float) -> float:

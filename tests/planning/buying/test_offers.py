@@ -11,7 +11,6 @@ from bomkit.planning.buying.offers import (
     Later,
     Wish,
     advised,
-    price_for,
     to_bring_forward,
 )
 
@@ -85,20 +84,6 @@ def test_a_price_counts_to_its_last_day_and_not_after() -> None:
     ]
     assert [each.best.price for each in known if each] == [2.0, 3.0]
     assert advised(Wish(1, TODAY + dt.timedelta(days=1), 9), lapsing[:1], "EUR") is None
-
-
-def test_price_breaks_of_a_textbook() -> None:
-    """Heizer & Render, Operations Management, ch. 12, the discount example (from memory).
-
-    Demand 5,000 a year, 49 an order, holding 20 % of the price; recomputed totals.
-    """
-    breaks = [row("A", 1, 5.0), row("A", 1000, 4.8), row("A", 2000, 4.75)]
-    totals = []
-    for amount in (700, 1000, 2000):
-        price = price_for(amount, breaks)
-        assert price is not None
-        totals.append(5000 / amount * 49 + amount / 2 * 0.2 * price + 5000 * price)
-    assert totals == pytest.approx([25_700.00, 24_725.00, 24_822.50])
 
 
 @pytest.mark.parametrize("seed", range(200))

@@ -79,6 +79,43 @@ def test_no_mixed_integer_programme_finds_lots_that_cost_less(first: int) -> Non
             assert lots.cost == pytest.approx(least_by_mixed_integers(programme)), seed
 
 
+def in_whole_numbers(days: int, total: int) -> Iterator[list[int]]:
+    """Every way to order a total in whole numbers on some days, none and all at once among them."""
+    if days == 1:
+        yield [total]
+        return
+    for first in range(total + 1):
+        for rest in in_whole_numbers(days - 1, total - first):
+            yield [first, *rest]
+
+
+def small_programme(seed: int) -> Programme:
+    """Up to 5 days and 15 needed; order costs differ only where something is needed every day."""
+    chance = random.Random(seed)
+    asked = chance.choices([0, 0, 1, 2, 3], k=chance.randint(2, 5))
+    needed = list(itertools.accumulate(asked))
+    needs = [(d, float(needed[d])) for d, quantity in enumerate(asked) if quantity]
+    costs = [float(chance.randint(1, 9)) for _ in asked]
+    if not all(asked):
+        costs = costs[:1] * len(asked)
+    return Programme(needs, len(asked), costs, chance.choice([0.5, 1.0, 2.0]))
+
+
+def test_no_orders_in_whole_numbers_whatever_their_form_cost_less() -> None:
+    """Every way there is, in 120 small cases."""
+    tried = 0
+    for seed in range(120):
+        programme = small_programme(seed)
+        costs = [
+            cost_of(programme, {number: float(q) for number, q in enumerate(way) if q})
+            for way in in_whole_numbers(programme.days, int(needed_by(programme)[-1]))
+        ]
+        tried += len(costs)
+        least = min(cost for cost in costs if cost is not None)
+        assert programme.least_cost().cost == pytest.approx(least), seed
+    assert tried > 10_000
+
+
 def stretches(programme: Programme) -> Iterator[dict[int, float]]:
     """Every way to order for stretches of needs one after the other, sized by the lot rule."""
 
