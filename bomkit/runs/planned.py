@@ -14,6 +14,7 @@ from bomkit.planning.buying.buy_lines import buy_lines
 from bomkit.planning.buying.cash import cash_by_week
 from bomkit.planning.buying.fill_ups import fill_ups
 from bomkit.planning.buying.moves import Thresholds, proposed_moves, with_gains
+from bomkit.planning.buying.relief import relief
 from bomkit.planning.fleet.inspections import forecast_demands, inspections_due
 from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.netting.flows import TooMuch
@@ -88,6 +89,7 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         needs=needs_table(network, pegged, orders),
         **waiting,
         moves=with_gains(moves, waiting["pegs"]),
+        relief=relief(given.stores, moves),
         buy_lines=lines,
         cash=cash_by_week(network, tables, lines),
         to_add=fill_ups(tables, orders, lines, weeks[: settings["list_weeks"]]),

@@ -33,6 +33,11 @@ ASK_NOTE = (
     "plan's first day; days: working days sooner, or with a minus later. Framed: the answer; "
     "called off: yes. Orders marked as firm are asked for sooner only."
 )
+ASK_FIRST = (
+    "Ring first: {party}. If all that is asked sooner comes so, airframes are ready {days} working "
+    "days earlier in all: {whom}."
+)
+ASK_GAIN = "{demand} {saved} d"
 ASK_BUY_CAUTION = (
     "A faster delivery changes nothing about approved sources, certificates and the inspection of "
     "what comes in."

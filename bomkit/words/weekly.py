@@ -85,6 +85,11 @@ PRICES_NOTE = (
     "Supplier: the lowest total for what is needed of those who come in time if ordered that day, "
     "in one currency. Money in different currencies is neither added up nor compared."
 )
+BY_COST = {
+    "least cost": "■ lots by cost: no other lots cost less",
+    "not proven least": "■ lots by cost, not proven least: a minimum, multiple, days covered or "
+    "levelling bind",
+}
 LEAST_SOLD = "■ planned {planned:,.6g} {unit}; no smaller quantity is offered"
 LARGER = "■ cheaper in total: {quantity:,.6g} {unit} from {supplier} for {value}, {less} less"
 FASTER = "▲ faster from {supplier}: {days} working days sooner, {cost}"

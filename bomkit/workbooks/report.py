@@ -100,6 +100,7 @@ class Report:
     promises: pl.DataFrame
     packing: pl.DataFrame
     moves: pl.DataFrame
+    relief: pl.DataFrame  # supplier, demand, saved: working days, if it brings all as asked for
     buy_lines: pl.DataFrame
     cash: pl.DataFrame
     to_add: pl.DataFrame

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
+from bomkit.planning.forecast.forward_pass import ForwardPass
 from bomkit.planning.forecast.graph import DEMAND, NEVER, PegGraph
 
 _MOST_GAINS = 20  # each takes a forward pass of its own,
@@ -36,18 +37,25 @@ class Forecast:
 
 def forecast(graph: PegGraph) -> Forecast:
     """The forward pass, the latest supply of everything, and the chain that paces each demand."""
-    nodes, demands = foreseen(graph)
+    passes = ForwardPass(graph)
+    nodes, demands = _passed(graph, passes)
     pacing = _pacing(_timed(graph, nodes))
     nodes = nodes.join(pacing, on="node", how="left", maintain_order="left")
     chains = _chains(nodes)
     return Forecast(
-        nodes, demands.join(_gains(graph, demands, chains), "demand_id", "left"), chains
+        nodes, demands.join(_gains(passes, graph, demands, chains), "demand_id", "left"), chains
     )
 
 
 def foreseen(graph: PegGraph) -> tuple[pl.DataFrame, pl.DataFrame]:
     """The forward pass alone: nodes with begin and end; demand_id, end and late_days."""
-    nodes = _passed(graph)
+    return _passed(graph, ForwardPass(graph))
+
+
+def _passed(graph: PegGraph, passes: ForwardPass) -> tuple[pl.DataFrame, pl.DataFrame]:
+    """The same, by a pass over the graph."""
+    begin, end = passes.run(passes.days)
+    nodes = graph.nodes.with_columns(begin=pl.Series(begin), end=pl.Series(end))
     return nodes, _demands(nodes, _timed(graph, nodes))
 
 
@@ -59,48 +67,24 @@ def _timed(graph: PegGraph, nodes: pl.DataFrame) -> pl.DataFrame:
     )
 
 
-def _gains(graph: PegGraph, demands: pl.DataFrame, chains: pl.DataFrame) -> pl.DataFrame:
+def _gains(
+    passes: ForwardPass, graph: PegGraph, demands: pl.DataFrame, chains: pl.DataFrame
+) -> pl.DataFrame:
     """demand_id, gain_days of the latest demands: a pass each without the first link."""
     late = demands.filter((pl.col("late_days") > 0) & (pl.col("end") < NEVER))
     first = chains.filter(pl.col("step") == 1).select("demand_id", link="node")
     most = min(_MOST_GAINS, _MOST_PASSED // max(1, len(graph.edges)))
     latest = late.sort("late_days", "demand_id", descending=[True, False]).head(most)
     asking = graph.nodes.filter(pl.col("kind") == DEMAND).select("demand_id", "node")
-    gains = []
-    for demand, end, link, node in (
-        latest.join(first, on="demand_id")
+    gains = [
+        (demand, end - int(passes.run(passes.days, there=link)[1][node]))
+        for demand, end, link, node in latest.join(first, on="demand_id")
         .join(asking, on="demand_id")
         .select("demand_id", "end", "link", "node")
         .iter_rows()
-    ):
-        eased = graph.nodes.with_columns(
-            graph.nodes[name].clone().scatter(link, 0) for name in ("days", "not_before")
-        )
-        edges = graph.edges.filter(pl.col("need_node") != link)
-        gains.append((demand, end - _passed(PegGraph(eased, edges))["end"][node]))
+    ]
     schema = {"demand_id": pl.Int64, "gain_days": pl.Int64}
     return pl.DataFrame(gains, schema=schema, orient="row")
-
-
-def _passed(graph: PegGraph) -> pl.DataFrame:
-    """The nodes with begin and end, level by level from the bottom."""
-    nodes, edges = graph.nodes, graph.edges
-    days, bound = nodes["days"], nodes["not_before"]
-    begin, end = bound.clone(), bound + days
-    level = edges.with_columns(level=nodes["level"].gather(edges["need_node"]))
-    for part in level.sort("level", descending=True).partition_by("level", maintain_order=True):
-        begins = (
-            part.select("need_node", day=end.gather(part["supply_node"]) - part["lag"])
-            .group_by("need_node")
-            .agg(pl.col("day").max().clip(0))
-        )
-        of_level = begins["need_node"]
-        day = begins.select(
-            pl.max_horizontal("day", bound.gather(of_level).alias("bound"))
-        ).to_series()
-        begin = begin.scatter(of_level, day)
-        end = end.scatter(of_level, day + days.gather(of_level))
-    return nodes.with_columns(begin=begin, end=end)
 
 
 def _pacing(timed: pl.DataFrame) -> pl.DataFrame:

@@ -1,6 +1,6 @@
 """What to ask for of open orders: by supplier for the telephone, by process for the shops."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 import polars as pl
@@ -83,9 +83,14 @@ def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: 
         .then(0)
         .otherwise(pl.col("kind").replace_strict(_ORDER, return_dtype=pl.Int64))
     )
-    ranked = moves.with_columns(worst=waited.max().over("party"), rank=first).sort(
-        *("worst", "party", "rank", "days", "due_date", "order", "item", "kind"),
-        descending=[True, False, False, True, False, False, False, False],
+    saved = report.relief.group_by("supplier").agg(pl.col("saved").sum())
+    ranked = (
+        moves.join(saved, on="supplier", how="left")
+        .with_columns(pl.col("saved").fill_null(0), worst=waited.max().over("party"), rank=first)
+        .sort(
+            *("saved", "worst", "party", "rank", "days", "due_date", "order", "item", "kind"),
+            descending=[True, True, False, False, True, False, False, False, False],
+        )
     )
     lines: list[Line] = []
     once = ranked.unique(_KEY, keep="first", maintain_order=True).select(*_KEY, "kind")
@@ -107,11 +112,19 @@ def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: 
         ),
         lines=lines,
         cautions=(caution,),
-        notes=(words.ASK_NOTE,),
+        notes=(*_first(report, ranked.row(0, named=True)), words.ASK_NOTE),
         entries="answered",
         frozen_columns=3,
     )
     return [sheet]
+
+
+def _first(report: Report, first: Mapping[str, Any]) -> Iterator[str]:
+    """Whom to ask first, and what it saves; nothing where no airframe is ready earlier."""
+    own = report.relief.filter(pl.col("supplier") == first["supplier"])
+    if first["saved"]:
+        whom = ", ".join(words.ASK_GAIN.format(**row) for row in own.iter_rows(named=True))
+        yield words.ASK_FIRST.format(party=first["party"], days=first["saved"], whom=whom)
 
 
 def _line(move: Mapping[str, Any], key: Sequence[object]) -> Line:

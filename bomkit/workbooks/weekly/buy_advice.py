@@ -12,6 +12,8 @@ from bomkit.workbooks.report import Report
 def advice_on(order: Mapping[str, Any]) -> Iterator[str]:
     """Sentences about one order: the columns of buy_lines, with to_order, quantity and unit."""
     unit, currency = order["unit"], order["currency"]
+    if order["lots"]:
+        yield weekly.BY_COST[order["lots"]]
     if order["to_order"] > order["quantity"] * (1 + 1e-9):
         yield weekly.LEAST_SOLD.format(planned=order["quantity"], unit=unit)
     if order["larger_quantity"] is not None:

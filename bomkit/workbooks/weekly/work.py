@@ -224,7 +224,8 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
 def _for(report: Report, order: Mapping[str, Any]) -> str:
     """What is wrong with an order, and for whom it is."""
     whom = report.for_whom.get(order["order"], "")
-    return "; ".join(filter(None, [*_marks(report, order), whom]))
+    lots = weekly.BY_COST.get(order["lots"] or "", "")
+    return "; ".join(filter(None, [*_marks(report, order), whom, lots]))
 
 
 def _marks(report: Report, order: Mapping[str, Any]) -> Iterator[str]:

@@ -1,0 +1,60 @@
+"""Whom to ring first: how much less late airframes are if a supplier brings all sooner as asked."""
+
+from pathlib import Path
+
+import pytest
+
+from bomkit.runs.plan import weekly_run
+from bomkit.workbooks.report import Report
+from bomkit.workbooks.weekly.asking import ask_suppliers_sheet
+from tests.commands import written
+
+# X-1 is ready on 18 December, so its five days of work begin on the 11th
+FILES = {
+    "items.csv": "item,description,source,unit,lead_days,supplier\ncraft,Craft,make,pc,5,\n"
+    "engine,Engine,buy,pc,90,ACME\nseat,Seat,buy,pc,90,ACME\nprop,Propeller,buy,pc,90,BOLT\n",
+    "structure.csv": "parent,child,quantity\ncraft,engine,1\ncraft,prop,1\ncraft,seat,1\n",
+    "suppliers.csv": "supplier,name\nACME,Acme Motors\nBOLT,Bolt Airscrews\n",
+    "build_plan.csv": "serial,item,ready_date\nX-1,craft,2026-12-18\n",
+    "plan.toml": "start = 2026-11-30\nhorizon_weeks = 8\nlist_weeks = 1\n",
+}
+
+
+def report_of(folder: Path, engine: str, prop: str, seat: str = "2026-12-11") -> Report:
+    orders = f"E-1,engine,1,{engine}\nP-1,prop,1,{prop}\nS-1,seat,1,{seat}\n"
+    written(folder, {**FILES, "open_orders.csv": f"order,item,quantity,due_date\n{orders}"})
+    return weekly_run(folder, folder / "out", False, lambda words: None).report
+
+
+@pytest.mark.parametrize(
+    ("engine", "prop", "seat", "expected"),
+    [
+        ("2026-12-21", "2026-12-16", "2026-12-11", [("ACME", 3)]),  # the propeller is 3 days late
+        ("2026-12-21", "2026-12-11", "2026-12-11", [("ACME", 6)]),
+        ("2026-12-21", "2026-12-21", "2026-12-11", []),  # neither alone
+        ("2026-12-21", "2026-12-11", "2026-12-22", [("ACME", 7)]),  # both of one supplier
+        ("2026-12-16", "2026-12-21", "2026-12-22", [("ACME", 1)]),
+    ],
+)
+def test_a_supplier_saves_the_days_until_the_next_one_is_waited_for(
+    tmp_path: Path, engine: str, prop: str, seat: str, expected: list[tuple[str, int]]
+) -> None:
+    relief = report_of(tmp_path, engine, prop, seat).relief
+    assert relief.select("supplier", "saved").rows() == expected
+    assert set(relief["demand"]) <= {"X-1"}
+
+
+def test_the_list_begins_with_the_supplier_that_saves_the_most_and_says_so(tmp_path: Path) -> None:
+    report = report_of(tmp_path, "2026-12-21", "2026-12-16")
+    [sheet] = ask_suppliers_sheet(report, "2026-W49")
+    parties = [line.cells[0][0] for line in sheet.lines if line.cells[0] and line.height == 24]
+    assert parties == ["Acme Motors", "Bolt Airscrews"]
+    assert sheet.notes[0] == (
+        "Ring first: Acme Motors. If all that is asked sooner comes so, airframes are ready 3 "
+        "working days earlier in all: X-1 3 d."
+    )
+
+
+def test_without_anybody_late_no_supplier_is_named(tmp_path: Path) -> None:
+    report = report_of(tmp_path, "2026-12-10", "2026-12-11")
+    assert report.relief.is_empty()
