@@ -20,7 +20,7 @@ from bomkit.workbooks.writing.sheet import (
 )
 from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
 
-_WIDTHS = (6, 10, 12, 25, 16, 11, 11, 6.5, 9, 9, 4.5, 10, 16, 11, 9, 7)
+_WIDTHS = (6, 10, 12, 24, 19.5, 11, 11, 6.5, 9, 9, 4.5, 10, 14, 11, 9, 7)
 _RIGHT = (7, 8, 9, 11)  # days, quantities, value
 _FILLS = {13: "new_date", 14: "new_quantity", 15: "cancelled"}
 _SHOWS = (1, 2, 5)
