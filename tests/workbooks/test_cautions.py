@@ -66,7 +66,7 @@ def test_the_caution_is_bold_and_at_the_foot_of_every_page(run: Run, book: str, 
 
 
 def test_pick_lists_say_what_must_be_minded(run: Run) -> None:
-    _, of_round, _ = sheets(run.out / "2026-W49" / "picks.xlsx")
+    _, of_round, _, _ = sheets(run.out / "2026-W49" / "picks.xlsx")
     _, sheet = sheets(run.out / "2026-W49" / "pick_sheets.xlsx")
     for pick in (of_round, sheet):
         assert bold(pick, weekly.PICK_CAUTION)
@@ -78,7 +78,7 @@ def test_pick_lists_say_what_must_be_minded(run: Run) -> None:
 
 
 def test_cart_lists_say_what_must_be_minded(run: Run) -> None:
-    _, _, cart = sheets(run.out / "2026-W49" / "picks.xlsx")
+    _, _, cart, _ = sheets(run.out / "2026-W49" / "picks.xlsx")
     assert bold(cart, weekly.PICK_CAUTION)
     words = " ".join(told(cart)).replace("\u00a0", " ")
     assert "☐ 1 pc spar (primary structure)" in words
