@@ -13,7 +13,7 @@ from bomkit.planning.forecast.stand_ins import no_stand_ins, stand_ins
 from bomkit.planning.forecast.tables import arriving, forecast_table, pacing_table, pegs_table
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, Tables
-from bomkit.planning.pegging.matching import Foreseen
+from bomkit.planning.pegging.lasting import Foreseen
 from bomkit.planning.pegging.peg import Pegged, peg
 from bomkit.planning.promises.leaving import boxed, leaving_days
 from bomkit.planning.promises.packing import GROUNDED, Allocation, Packer
@@ -57,7 +57,7 @@ def allocated(
     first = peg(network, flows, orders, tables)
     not_before = bounds(first)
     known = _foreseen(network, first, orders, not_before)
-    pegged = peg(network, flows, orders, tables, known)
+    pegged = peg(network, flows, orders, tables, known, known=first)
     ahead = forecast(peg_graph(network, orders, pegged, not_before))
     arrivals = arriving(pegged.supplies, orders, ahead.nodes)["arrival"]
     box = boxed(network, pegged, orders, arrivals)
@@ -114,7 +114,13 @@ def _without_grounded(stores: Stores) -> dict[str, Pegged]:
 def without(stores: Stores, left_out: pl.Series) -> Pegged:
     """The same allocation without some demands, by number."""
     return peg(
-        stores.network, stores.flows, stores.orders, stores.tables, stores.foreseen, left_out
+        stores.network,
+        stores.flows,
+        stores.orders,
+        stores.tables,
+        stores.foreseen,
+        left_out,
+        stores.pegged,
     )
 
 

@@ -13,6 +13,7 @@ from bomkit.planning.rates.rate_limit import Limit, RateLimit, rate_limit
 from bomkit.planning.rates.rates import rate_point, study_window
 from bomkit.problems import Problem, ProblemsFound, has_errors
 from bomkit.runs.checked import checked_inputs
+from bomkit.runs.garbage import seldom_collected
 from bomkit.runs.out_folder import file_finished_whole, refuse_to_overwrite_file
 from bomkit.runs.planned import Choices, run_id
 from bomkit.words import common
@@ -32,6 +33,7 @@ class RateStudy:
     out: Path
 
 
+@seldom_collected()
 def rate_study(
     location: Path, rates: Sequence[float], out: Path, replace: bool, tell: Tell
 ) -> RateStudy:

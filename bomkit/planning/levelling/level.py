@@ -7,8 +7,7 @@ graph, Naval Research Logistics Quarterly 14(3), 1967, from memory).
 """
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterable, Sequence
 
 from bomkit.planning.levelling.room import Placed, Room, Task
 from bomkit.planning.netting.net import TOLERANCE
@@ -32,11 +31,11 @@ def levelled(tasks: Sequence[Task], room: Room) -> list[Placed]:
         carried = []
         for task in waiting:
             left = task.quantity
-            for part in _placed_in_week(task, week, room):
+            for part in _placed_in_week(task, left, week, room):
                 placed.append(part)
                 left -= part.quantity
             if left > task.quantity * TOLERANCE:
-                rest = replace(task, quantity=left)
+                rest = task._replace(quantity=left)
                 if room.week_of[task.earliest] < week:
                     carried.append(rest)
                 else:
@@ -47,26 +46,64 @@ def levelled(tasks: Sequence[Task], room: Room) -> list[Placed]:
 
 
 def _relieved(placed: list[Placed], room: Room) -> list[Placed]:
-    """The same with less above capacity where that can be, from the last week to the first."""
+    """The same with less above capacity where that can be, from the last week to the first.
+
+    A week in which nothing moved is looked at again once something moved where it looked.
+    """
     by_week: dict[int, list[Placed]] = {}
     for part in placed:
         by_week.setdefault(room.week_of[part.start], []).append(part)
+    quiet: dict[int, range] = {}
     for _ in range(_MOST_PASSES):
         moved = False
         for week in sorted(by_week, reverse=True):
-            over = room.over(week)
-            here = by_week[week] if over else []
-            now = [each for part in here for each in _yielded(part, over, room)]
-            if now != here:
-                moved = True
-                by_week[week] = []
-                for part in now:
-                    by_week.setdefault(room.week_of[part.start], []).append(part)
+            if week in quiet:
+                continue
+            now, looked = _relieved_week(by_week[week], week, room)
+            if now == by_week[week]:
+                quiet[week] = looked
+                continue
+            moved = True
+            quiet = {each: weeks for each, weeks in quiet.items() if _apart(weeks, looked)}
+            by_week[week] = []
+            for part in now:
+                by_week.setdefault(room.week_of[part.start], []).append(part)
         if not moved:
             break
     else:
         room.settled = False
     return _put_together(part for parts in by_week.values() for part in parts)
+
+
+def _apart(one: range, other: range) -> bool:
+    return one.stop <= other.start or other.stop <= one.start
+
+
+def _relieved_week(parts: list[Placed], week: int, room: Room) -> tuple[list[Placed], range]:
+    """What becomes of the parts of a week, and the weeks that were looked at for it.
+
+    Only those yield that use what was above capacity before anything yielded.
+    """
+    over = room.over(week)
+    first, last = week, week
+    now: list[Placed] = []
+    asked = room.asked
+    for part in parts if over else ():
+        if over.isdisjoint(asked[part.task.uses]) or not _can_yield(part, over, room):
+            now.append(part)
+        else:
+            now += _yielded(part, room)
+            first = min(first, room.week_of[part.task.earliest])
+            last = max(last, room.last_week(part.task))
+    return now if over else parts, range(first, last + 1)
+
+
+def _can_yield(part: Placed, over: set[int], room: Room) -> bool:
+    """Whether a part's week is still above capacity in what it uses, and it may start elsewhere."""
+    task, week = part.task, room.week_of[part.start]
+    if part.start == task.start and room.week_of[task.earliest] == week:
+        return False
+    return room.is_over(over & room.asked[task.uses], week)
 
 
 def _put_together(parts: Iterable[Placed]) -> list[Placed]:
@@ -75,45 +112,40 @@ def _put_together(parts: Iterable[Placed]) -> list[Placed]:
     for part in parts:
         where = part.task.key, part.task.start, part.start
         known = found.get(where)
-        found[where] = replace(part, quantity=part.quantity + known.quantity) if known else part
+        found[where] = part._replace(quantity=part.quantity + known.quantity) if known else part
     return list(found.values())
 
 
-def _yielded(part: Placed, over: set[int], room: Room) -> list[Placed]:
-    """What becomes of a part: it stays, unless its week is above capacity in what it uses.
+def _yielded(part: Placed, room: Room) -> list[Placed]:
+    """What becomes of a part of a week that is above capacity in what it uses.
 
-    over: the resources of which the week asks more than there is, before anything yielded.
-    Then, if it was pulled there, it goes back to where it was if no more is above capacity then.
+    If it was pulled there, it goes back to where it was if no more is above capacity then.
     Else as much of it as fits into an earlier week moves there.
     """
     task, week = part.task, room.week_of[part.start]
-    own = [use.resource for use in task.uses if use.resource in over]
-    if not any(room.is_over(resource, week) for resource in own):
-        return [part]
     if part.start < task.start and _went_back(part, room):
-        return [replace(part, start=task.start)]
+        return [part._replace(start=task.start)]
     room.take(task, -part.quantity, part.start)
     left, moved = part.quantity, list[Placed]()
     for earlier in range(week - 1, room.week_of[task.earliest] - 1, -1):
         if left <= part.quantity * TOLERANCE:
             break  # all of it has moved: what an order takes once must not be taken again
-        for each in _placed_in_week(replace(task, quantity=left), earlier, room):
-            moved.append(replace(each, task=task))
+        for each in _placed_in_week(task, left, earlier, room):
+            moved.append(each)
             left -= each.quantity
     if left <= part.quantity * TOLERANCE:
         return moved
     room.take(task, left, part.start)
-    return [replace(part, quantity=left), *moved]
+    return [part._replace(quantity=left), *moved]
 
 
 def _went_back(part: Placed, room: Room) -> bool:
     """Moves a part to where its task was, if no more is above capacity then; else leaves it."""
     task, now = part.task, part.start
-    cells = {(use.resource, w) for day in (now, task.start) for use, w, _ in room.shares(task, day)}
-    before = room.excess(cells)
+    before = room.excess(task, (now, task.start))
     room.take(task, -part.quantity, now)
     room.take(task, part.quantity, task.start)
-    if room.excess(cells) <= before * (1 + TOLERANCE):
+    if room.excess(task, (now, task.start)) <= before * (1 + TOLERANCE):
         return True
     room.take(task, -part.quantity, task.start)
     room.take(task, part.quantity, now)
@@ -125,27 +157,42 @@ def _urgency(task: Task, room: Room) -> tuple[int, int, int, float]:
     return -room.week_of[task.earliest], task.start, task.key, task.quantity
 
 
-def _placed_in_week(task: Task, week: int, room: Room) -> Iterator[Placed]:
-    """The task, or what of it fits, on the latest possible days of a week; takes the room."""
-    days = [day for day in room.days_of[week] if task.earliest <= day <= task.start]
-    left = task.quantity
-    for day in reversed(days):
-        if room.most(task, left, day) >= left * (1 - TOLERANCE):
-            room.take(task, left, day)
-            yield Placed(task, left, day)
-            return
-    for day in reversed(days):
-        part = _part(task, left, room.most(task, left, day))
+def _placed_in_week(task: Task, quantity: float, week: int, room: Room) -> list[Placed]:
+    """So much of a task, or what of it fits, on the latest possible days of a week; takes the
+    room."""
+    days = room.days_of[week]
+    latest = range(min(days.stop - 1, task.start), max(days.start, task.earliest) - 1, -1)
+    shares = None
+    most = 0.0
+    for day in latest:
+        if (own := room.shares(task, day)) is not shares:
+            shares, most = own, room.most(own, quantity)
+            if most >= quantity * (1 - TOLERANCE):
+                room.take(task, quantity, day)
+                return [Placed(task, quantity, day)]
+    return _parted_in_week(task, quantity, latest, room) if task.step > 0 else []
+
+
+def _parted_in_week(task: Task, quantity: float, latest: range, room: Room) -> list[Placed]:
+    """What fits of a task as parts, on the latest possible of some days; takes the room."""
+    found: list[Placed] = []
+    left, shares = quantity, None
+    for day in latest:
+        if (own := room.shares(task, day)) is shares:
+            continue  # what fits as little as the day after
+        part = _part(task, left, room.most(own, left))
         if part > 0:
             room.take(task, part, day)
-            yield Placed(task, part, day)
+            found.append(Placed(task, part, day))
             left -= part
+        else:
+            shares = own
+    return found
 
 
 def _part(task: Task, quantity: float, most: float) -> float:
     """The largest part that can be split off: whole steps, and the rest no order too small."""
-    if task.step <= 0:
-        return 0.0
-    largest = min(most, quantity - max(task.minimum, task.step))
+    least = max(task.minimum, task.step)
+    largest = min(most, quantity - least)
     part = math.floor(largest / task.step * (1 + TOLERANCE)) * task.step
-    return part if part >= max(task.minimum, task.step) * (1 - TOLERANCE) else 0.0
+    return part if part >= least * (1 - TOLERANCE) else 0.0

@@ -2,11 +2,14 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import compress
+from operator import lt
+from typing import NamedTuple
 
 from bomkit.planning.netting.net import TOLERANCE
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Use:
     """What an order takes of a resource: for each unit started, and once for the order.
 
@@ -19,12 +22,14 @@ class Use:
     spread: bool = False
 
 
-@dataclass(frozen=True)
-class Task:
+Uses = tuple[Use, ...]
+
+
+class Task(NamedTuple):
     """A planned order that can be moved: its start day may lie from `earliest` on.
 
     length: days its hours are spread over; step: what it can be split in (0: not at all), each
-    part at least the minimum.
+    part at least the minimum. A plan has tens of thousands of them, so they are plain tuples.
     """
 
     key: int
@@ -32,13 +37,12 @@ class Task:
     length: int
     quantity: float
     earliest: int
-    uses: tuple[Use, ...]
+    uses: Uses
     step: float = 0.0
     minimum: float = 0.0
 
 
-@dataclass(frozen=True)
-class Placed:
+class Placed(NamedTuple):
     """Some or all of a task, and the day on which it starts now."""
 
     task: Task
@@ -46,68 +50,111 @@ class Placed:
     start: int
 
 
+# a place in the room, the share of a use that falls there, what is used for each unit and once for
+# the order, and the hair beyond the capacity that is not beyond it
+Share = tuple[int, float, float, float, float]
+
+
 class Room:
-    """What is still free of each resource in each week."""
+    """What is still free of each resource in each week.
+
+    A place is a week and a resource: number of the week x number of resources + resource.
+    """
 
     def __init__(self, week_of: Sequence[int], capacity: Sequence[Sequence[float]]) -> None:
-        """week_of: number of the week of each day; capacity: by resource and week."""
+        """week_of: number of the week of each day, ascending; capacity: by resource and week."""
         self.week_of = week_of
-        self.free = [list(by_week) for by_week in capacity]
-        self.capacity = capacity
-        self.least = [[-2 * TOLERANCE * max(1.0, most) for most in own] for own in capacity]
-        self.settled = True  # False once giving way came to no rest
-        self.parts: dict[tuple[int, int], list[tuple[int, float]]] = {}
-        self.days_of: dict[int, list[int]] = {}
+        self.resources = len(capacity)
+        self.capacity = [most for of_week in zip(*capacity, strict=True) for most in of_week]
+        self.least = [-2 * TOLERANCE * max(1.0, most) for most in self.capacity]
+        self.largest = [max(own) or 1.0 for own in capacity]
+        self.days_of: dict[int, range] = {}
         for day, week in enumerate(week_of):
-            self.days_of.setdefault(week, []).append(day)
+            self.days_of[week] = range(self.days_of.get(week, range(day, day)).start, day + 1)
+        self.known: dict[tuple[Uses, int, int], tuple[Share, ...]] = {}  # by start and length
+        self.within: dict[tuple[Uses, int], tuple[Share, ...]] = {}  # of what ends in its week
+        self.asked: dict[Uses, frozenset[int]] = {}  # the resources of what has taken any
+        self.parts: dict[tuple[int, int], list[tuple[int, float]]] = {}
+        self.clear()
 
-    def most(self, task: Task, quantity: float, start: int) -> float:
-        """How much of it fits with this start day, up to the quantity; 0 if nothing does."""
+    def clear(self) -> None:
+        """Gives back all that was taken."""
+        self.free = list(self.capacity)
+        self.settled = True  # False once giving way came to no rest
+
+    def most(self, shares: Iterable[Share], quantity: float) -> float:
+        """How much fits where its shares fall, up to the quantity; 0 if nothing does."""
         fits = quantity
-        for use, week, share in self.shares(task, start):
-            free = self.free[use.resource][week] / share - use.once
-            # a hair beyond the capacity is not beyond it
-            free += self.capacity[use.resource][week] * TOLERANCE
+        for place, share, each, once, hair in shares:
+            free = self.free[place] / share - once + hair
             if free < 0:
                 return 0.0
-            if use.each > 0:
-                fits = min(fits, free / use.each)
+            if each > 0 and free / each < fits:
+                fits = free / each
         return fits
 
     def take(self, task: Task, quantity: float, start: int) -> None:
         """Takes what the quantity uses, whether it is there or not; gives it back if negative."""
-        once = 1.0 if quantity >= 0 else -1.0
-        for use, week, share in self.shares(task, start):
-            self.free[use.resource][week] -= (use.each * quantity + use.once * once) * share
+        sign = 1.0 if quantity >= 0 else -1.0
+        for place, share, each, once, _ in self.shares(task, start):
+            self.free[place] -= (each * quantity + once * sign) * share
 
-    def is_over(self, resource: int, week: int) -> bool:
-        """Whether more is taken than there is; a hair beyond the capacity is not beyond it."""
-        return self.free[resource][week] < self.least[resource][week]
+    def is_over(self, resources: Iterable[int], week: int) -> bool:
+        """Whether more is taken than there is of any of these; a hair beyond it is not."""
+        first, free, least = week * self.resources, self.free, self.least
+        return any(free[first + resource] < least[first + resource] for resource in resources)
 
     def over(self, week: int) -> set[int]:
         """The resources that are above capacity in a week."""
-        least = zip(self.free, self.least, strict=True)
-        return {number for number, (free, own) in enumerate(least) if free[week] < own[week]}
+        own = slice(week * self.resources, (week + 1) * self.resources)
+        return set(compress(range(self.resources), map(lt, self.free[own], self.least[own])))
 
-    def excess(self, cells: Iterable[tuple[int, int]]) -> float:
-        """What is taken beyond the capacity of some resources in some weeks, as shares of it."""
+    def last_week(self, task: Task) -> int:
+        """The last week that a task takes anything in, where it is."""
+        return self.week_of[min(task.start + task.length, len(self.week_of)) - 1]
+
+    def excess(self, task: Task, days: Iterable[int]) -> float:
+        """What is taken beyond the capacity where a task falls that starts on one of some days, as
+        shares of it."""
+        places = {share[0] for day in days for share in self.shares(task, day)}
+        cells = sorted((place % self.resources, place) for place in places)
         return sum(
-            max(0.0, -self.free[resource][week]) / (max(self.capacity[resource]) or 1.0)
-            for resource, week in sorted(cells)
+            (max(0.0, -self.free[place]) / self.largest[resource] for resource, place in cells), 0.0
         )
 
-    def shares(self, task: Task, start: int) -> list[tuple[Use, int, float]]:
-        """Which share of each use falls into which week."""
+    def shares(self, task: Task, start: int) -> tuple[Share, ...]:
+        """Which share of each use falls where; the same object for days whose shares are alike."""
+        known = self.known.get((task.uses, start, task.length))
+        return known or self._worked_out(task, start)
+
+    def _worked_out(self, task: Task, start: int) -> tuple[Share, ...]:
+        """The shares of a task that starts on a day; kept, as many tasks ask."""
+        uses, week = task.uses, self.week_of[start]
         last = min(start + task.length, len(self.week_of)) - 1
-        first_week = self.week_of[start]
-        if first_week == self.week_of[last]:
-            return [(use, first_week, 1.0) for use in task.uses]
-        parts = self._parts(start, last)
-        return [
-            (use, week, share)
-            for use in task.uses
-            for week, share in (parts if use.spread else [(first_week, 1.0)])
-        ]
+        if self.week_of[last] > week:
+            found = self._shared(uses, week, self._parts(start, last))
+        elif (uses, week) in self.within:
+            found = self.within[uses, week]
+        else:
+            found = self.within[uses, week] = self._shared(uses, week, [(week, 1.0)])
+        self.asked[uses] = frozenset(use.resource for use in uses)
+        self.known[uses, start, task.length] = found
+        return found
+
+    def _shared(
+        self, uses: Uses, week: int, parts: Sequence[tuple[int, float]]
+    ) -> tuple[Share, ...]:
+        """Uses from a week on; what is spread falls into some parts of weeks."""
+        return tuple(
+            self._share(use, *each)
+            for use in uses
+            for each in (parts if use.spread else [(week, 1.0)])
+        )
+
+    def _share(self, use: Use, week: int, share: float) -> Share:
+        """What falls of a use into a week."""
+        place = week * self.resources + use.resource
+        return place, share, use.each, use.once, self.capacity[place] * TOLERANCE
 
     def _parts(self, start: int, last: int) -> list[tuple[int, float]]:
         """Which share of some days falls into each week; worked out once, as many tasks ask."""

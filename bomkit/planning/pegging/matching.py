@@ -1,7 +1,6 @@
 """The needs and supplies of one level, key by key, handed to `allocate`."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator
 
 import polars as pl
 
@@ -9,6 +8,7 @@ from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.allocate import allocate
 from bomkit.planning.pegging.counter import LASTS, Need, Supply
+from bomkit.planning.pegging.lasting import Foreseen, Lasting
 from bomkit.planning.pegging.supplies import RANKS, STOCK
 from bomkit.units import WHOLE_UNITS
 
@@ -19,17 +19,6 @@ _FOUND = {
     "quantity": pl.Float64,
     "supply_id": pl.UInt32,
 }
-
-
-@dataclass(frozen=True)
-class Foreseen:
-    """What a forecast knows: comes (the day of each supply, by its number); by planned order
-    (number) the days by which it begins later than planned, by row of spares_orders (number) the
-    day on which it leaves."""
-
-    comes: pl.Series
-    delays: Mapping[int, int]
-    leaves: Mapping[int, int]
 
 
 # need row (None: for nobody), key, quantity, supply (None: none)
@@ -62,7 +51,6 @@ class Matching:
         foreseen: Foreseen | None = None,
     ) -> None:
         """demands, supplies, foreseen: as peg has them; asked: as spares_rows gives them."""
-        self.foreseen = foreseen
         self.comes = supplies["comes"] if foreseen is None else foreseen.comes
         served = demands.sort("rank", "date", "demand", "whose")["demand_id"]
         self.turns = pl.zeros(len(served), pl.Int64, eager=True).scatter(
@@ -71,10 +59,8 @@ class Matching:
         self.whose = demands["whose"]
         self.serial_count = network.serial_count
         self.pieces: list[bool] = network.items["unit"].is_in(WHOLE_UNITS).to_list()
-        self.dates = network.axis.dates.to_list()
-        self.ordinals: list[int] = [date.toordinal() for date in self.dates]
-        self.shelf: list[int] = asked["shelf"].to_list()
-        self.wanted: list[int] = [date.toordinal() for date in asked["date"]]
+        self.lasting = Lasting(network.axis.dates, asked, foreseen)
+        self.ordinals: list[int] = self.lasting.ordinals.tolist()
 
     def in_line(self, needs: pl.DataFrame) -> pl.DataFrame:
         """The needs of one level, those alike added up, by key and day; those of one order stand
@@ -153,40 +139,16 @@ class Matching:
         where nothing expires), shelf, whose ("" where nothing is kept for anybody)."""
         expiring = supplies.filter(pl.col("expires").is_not_null())["key"].unique()
         kept = supplies.filter(pl.col("meant_for") != "")["key"].unique()
-        asked = needs.select("day", "from_id", "asked_id", "leaves").rows()
-        expires = needs["key"].is_in(expiring.implode()).to_list()
-        lasting = [
-            self._lasting(*row) if limited else (0, 0)
-            for row, limited in zip(asked, expires, strict=True)
-        ]
+        lasting = self.lasting.of(needs, needs["key"].is_in(expiring.implode()).to_numpy())
         whose = pl.when(pl.col("key").is_in(kept.implode())).then("whose")
         return (
-            needs.with_columns(
-                until=pl.Series([until for until, _ in lasting], dtype=pl.Int64),
-                shelf=pl.Series([shelf for _, shelf in lasting], dtype=pl.Int64),
-                whose=self.whose.gather(needs["demand_id"]),
-            )
+            needs.with_columns(*lasting, whose=self.whose.gather(needs["demand_id"]))
             .with_columns(whose=whose.otherwise(pl.lit("")))
             .with_columns(
                 pl.when(_OF_ORDER).then(each).otherwise(name).alias(name) for name, each in _AS_ONE
             )
             .sort("key", "rank", maintain_order=True)
         )
-
-    def _lasting(self, day: int, from_id: int, asked_id: int, leaves: bool) -> tuple[int, int]:
-        """Up to which day what serves a need must last at least, and for how long after it."""
-        foreseen = self.foreseen
-        if not leaves:
-            delay = foreseen.delays.get(from_id, 0) if foreseen is not None else 0
-            return self._ordinal(day + delay), 0
-        until = self.wanted[asked_id]
-        if foreseen is not None and asked_id in foreseen.leaves:
-            until = max(until, self._ordinal(foreseen.leaves[asked_id]))
-        return until + self.shelf[asked_id], self.shelf[asked_id]
-
-    def _ordinal(self, day: int) -> int:
-        """The ordinal of a working day; past the known days that of the last one."""
-        return self.ordinals[min(day, len(self.ordinals) - 1)]
 
 
 def _choosy(needs: pl.DataFrame, supplies: pl.DataFrame) -> pl.Series:

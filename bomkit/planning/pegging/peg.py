@@ -13,7 +13,9 @@ import polars as pl
 from bomkit.planning.netting.flows import Flows, timed_lines
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.demands import asking, outside_needs, spares_rows
-from bomkit.planning.pegging.matching import Foreseen, Matching
+from bomkit.planning.pegging.lasting import Foreseen
+from bomkit.planning.pegging.matching import Matching
+from bomkit.planning.pegging.served import Served, served
 from bomkit.planning.pegging.shares import component_needs, portions, told_apart
 from bomkit.planning.pegging.supplies import all_supplies
 
@@ -27,18 +29,27 @@ class Pegged:
     supplies: as all_supplies gives them, supply_id their row number. needs: key, day, quantity,
     from_id (row number of the planned order that asks, or OUTSIDE), demand_id, asked_id (row of
     spares_orders, or OUTSIDE), leaves (the house), rank. pegs: the columns of needs and supply_id
-    (null: nothing serves it).
+    (null: nothing serves it). levels, comes: what another allocation can take over.
     """
 
     demands: pl.DataFrame
     supplies: pl.DataFrame
     needs: pl.DataFrame
     pegs: pl.DataFrame
+    levels: tuple[Served, ...]
+    comes: pl.Series
 
     def of(self, kind: str) -> "Pegged":
         """The same with the pegs of one kind of demand alone."""
         own = self.demands.filter(pl.col("kind") == kind)["demand_id"]
         return replace(self, pegs=self.pegs.filter(pl.col("demand_id").is_in(own.implode())))
+
+    def moved(self, supplies: pl.DataFrame, comes: pl.Series) -> pl.Series:
+        """The keys of which a supply comes on another day than here, or which may spoil, as how
+        long they must last hangs on who begins when."""
+        if comes is self.comes:
+            return supplies["key"].clear()
+        return supplies.filter((comes != self.comes) | pl.col("expires").is_not_null())["key"]
 
     def told(self, *columns: str) -> pl.DataFrame:
         """The pegs with these columns of their supplies; kind is NOTHING where there is none."""
@@ -56,11 +67,13 @@ def peg(
     tables: Tables | None = None,
     foreseen: Foreseen | None = None,
     without: Collection[int] = (),
+    known: Pegged | None = None,
 ) -> Pegged:
     """Pegs every need, level by level, passing on to components for whom each order is.
 
     tables: for what spares orders say of shelf life. foreseen: when supplies come, if not as the
     plan has it. without: numbers of demands that are left out; what is planned for them stays.
+    known: another allocation of the same plan; what is asked and offered as there is served so.
     """
     demands = asking(network)
     lines = timed_lines(network)
@@ -68,17 +81,21 @@ def peg(
     matching = Matching(network, demands, supplies, spares_rows(tables), foreseen)
     first = outside_needs(network, demands, tables)
     pending = [first.filter(~pl.col("demand_id").is_in(list(without)))]
-    needs, pegs = [], []
+    moved = known.moved(supplies, matching.comes) if known else supplies["key"]
+    levels: list[Served] = []
     for level in range(int(network.items["level"].max() or 0) + 1):  # type: ignore[arg-type]
         items = network.items.filter(pl.col("level") == level)["item_id"]
         here = pl.col("key").floordiv(network.serial_count).is_in(items.implode())
         now = pl.col("level") == level
         asked = matching.in_line(pl.concat([part.filter(now) for part in pending]))
-        found = matching.side_by_side(asked, supplies.filter(here))
-        needs.append(asked)
-        pegs.append(found.filter(pl.col("demand_id").is_not_null()))
+        before = known.levels[level] if known else None
+        levels.append(served(matching, asked, supplies.filter(here), before, moved))
         own = lines.filter(pl.col("parent_level") == level)
-        shares = portions(network, found, supplies, orders)
+        shares = portions(network, levels[-1].stretches, supplies, orders)
         shares = told_apart(shares, own, network.serial_count)
         pending.append(component_needs(network, shares, own))
-    return Pegged(demands, supplies, pl.concat(needs), pl.concat(pegs))
+    pegs = [each.stretches.filter(pl.col("demand_id").is_not_null()) for each in levels]
+    needs = [each.needs for each in levels]
+    return Pegged(
+        demands, supplies, pl.concat(needs), pl.concat(pegs), tuple(levels), matching.comes
+    )

@@ -1,0 +1,47 @@
+"""An allocation that takes over what another one of the same plan has is the one made anew."""
+
+import random
+
+import polars as pl
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from polars.testing import assert_frame_equal
+
+from bomkit.planning.pegging.peg import Pegged, peg
+from bomkit.planning.stores import without
+from tests.planning.driver import Plan
+from tests.random_tables import random_tables
+
+seeds = st.integers(min_value=0, max_value=99_999)
+few = settings(deadline=None, derandomize=True, max_examples=30)
+
+
+def assert_same(one: Pegged, other: Pegged) -> None:
+    """The same to the last bit: needs, pegs, and what nobody needs."""
+    assert_frame_equal(one.needs, other.needs, check_exact=True)
+    assert_frame_equal(one.pegs, other.pegs, check_exact=True)
+    for level, like in zip(one.levels, other.levels, strict=True):
+        assert_frame_equal(level.stretches, like.stretches, check_exact=True)
+
+
+@few
+@given(seed=seeds)
+def test_by_the_days_of_the_forecast_it_is_the_same(seed: int) -> None:
+    plan = Plan(random_tables(seed))
+    stores = plan.stores
+    anew = peg(stores.network, stores.flows, stores.orders, stores.tables, stores.foreseen)
+    assert_same(stores.pegged, anew)
+
+
+@few
+@given(seed=seeds)
+def test_without_some_demands_it_is_the_same(seed: int) -> None:
+    plan = Plan(random_tables(seed))
+    stores = plan.stores
+    numbers = stores.pegged.demands["demand_id"].to_list()[2:]  # the first two are collective
+    chosen = random.Random(seed).sample(numbers, min(2, len(numbers)))
+    left_out = pl.Series(chosen, dtype=pl.Int64)
+    anew = peg(
+        stores.network, stores.flows, stores.orders, stores.tables, stores.foreseen, left_out
+    )
+    assert_same(without(stores, left_out), anew)
