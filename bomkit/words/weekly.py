@@ -23,10 +23,13 @@ WORK_COLUMNS = {
     "scrapped": "Scrapped",
 }
 WORK_NOTE = (
-    "Bold: what to start. Below it: what to pick from stock (box to tick), the day it is needed "
-    "and where it lies. ● still to come, in time   ▲ comes too late. Framed: fill in what was "
-    "begun, and what of it is finished; empty means that nothing happened."
+    "Framed: fill in what was begun, and what of it is finished; empty means that nothing happened."
 )
+TAKES_NOTE = (
+    "Bold: what to start. Below it: what to pick from stock (box to tick), the day it is needed "
+    "and where it lies. ● still to come, in time   ▲ comes too late."
+)
+ON_CARTS_NOTE = "What goes into an order, and where it lies, stands on the cart list of its day."
 IN_WORK, TO_START_NOW = "In work", "To start"
 FILL_IN_PLATES = "What was begun and finished is filled in on the sheet {sheet}, plate by plate."
 

@@ -20,7 +20,7 @@ from bomkit.workbooks.writing.sheet import (
     to_fill,
 )
 
-_LINES = 40
+_LINES = 20
 _FURTHER_WIDTHS = (6, 20, 18, 14, 26, 20, 12)
 _WIDTHS = (22, 22, 22, 11, 13, 15, 13, 13, 13, 13)
 

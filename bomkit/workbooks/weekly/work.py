@@ -150,13 +150,15 @@ def _group_sheet(report: Report, week: str, orders: pl.DataFrame, name: str, kin
         lines.append(_heading(weekly.IN_WORK))
         lines += [_order_line(report, order, True) for order in begun.iter_rows(named=True)]
         lines.append(_heading(weekly.TO_START_NOW))
+    listed = report.ready.is_empty()  # else they stand on the pick lists
     for order in starting.iter_rows(named=True):
         lines.append(_order_line(report, order, not on_plates))
-        lines += _component_lines(report, order["order"])
+        lines += _component_lines(report, order["order"]) if listed else []
     caution = weekly.WORK_CAUTION if kind == "make" else weekly.PRINT_CAUTION
-    notes = [weekly.WORK_NOTE, common.PLAN_NUMBERS]
+    notes = [weekly.WORK_NOTE, weekly.TAKES_NOTE if listed else weekly.ON_CARTS_NOTE]
+    notes.append(common.PLAN_NUMBERS)
     if on_plates:
-        notes.insert(1, weekly.FILL_IN_PLATES.format(sheet=weekly.PLATE_SHEETS[0]))
+        notes.insert(2, weekly.FILL_IN_PLATES.format(sheet=weekly.PLATE_SHEETS[0]))
     return Sheet(
         name=name,
         title=title.format(group=orders["group"][0]),
