@@ -8,7 +8,7 @@ from itertools import accumulate
 import numpy as np
 import polars as pl
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from polars.testing import assert_frame_equal
 from scipy.linalg import solve  # type: ignore[import-untyped]  # ships no types
@@ -24,10 +24,8 @@ from tests.naive_planner import (
     working_days,
 )
 from tests.planning.driver import Netted, Plan, netted
+from tests.planning.random_plans import each, random_netted, random_plan, seeds
 from tests.random_tables import Row, Tables, random_tables, serial_specific_items
-
-seeds = st.integers(min_value=0, max_value=99_999)
-few = settings(deadline=None, derandomize=True, max_examples=20)
 
 LOT_COLUMNS = ("minimum", "multiple", "cover_days", "longest_cover_days")
 UNCOUNTED = {"pc": "m2"}  # pieces become something that need not be whole
@@ -166,11 +164,10 @@ def shuffled(tables: Tables, chance: random.Random) -> Tables:
 # ---------------------------------------------------------------- balances
 
 
-@few
+@each
 @given(seed=seeds)
 def test_what_comes_in_is_used_left_over_or_expired(seed: int) -> None:
-    tables = random_tables(seed)
-    plan = netted(tables)
+    tables, plan = random_tables(seed), random_netted(seed)
     stock, receipts = usable_stock(tables), expected_receipts(tables)
     lots = plan.network.named(plan.flows.lots.drop("serial"))
     last_day = plan.network.axis.count - 1
@@ -186,20 +183,20 @@ def test_what_comes_in_is_used_left_over_or_expired(seed: int) -> None:
         assert came == pytest.approx(went, rel=1e-9, abs=1e-12), f"{place}"
 
 
-@few
+@each
 @given(seed=seeds)
 def test_no_need_is_left_open_and_no_safety_stock_is_broken(seed: int) -> None:
-    for record in records(netted(random_tables(seed))):
+    for record in records(random_netted(seed)):
         for lacking, planned in zip(record.lacking(), record.planned(), strict=True):
             assert lacking - planned <= 1e-9 * record.scale(), f"{record.place}"
 
 
-@few
+@each
 @given(seed=seeds)
 def test_a_lot_gives_no_more_than_it_has_and_is_not_used_beyond_the_needs_of_its_days(
     seed: int,
 ) -> None:
-    plan = netted(random_tables(seed))
+    plan = random_netted(seed)
     lots = plan.flows.lots
     assert (
         lots.filter((pl.col("used") < -1e-9) | (pl.col("used") > pl.col("quantity") + 1e-9))[
@@ -215,12 +212,12 @@ def test_a_lot_gives_no_more_than_it_has_and_is_not_used_beyond_the_needs_of_its
 # ---------------------------------------------------------------- lots
 
 
-@few
+@each
 @given(seed=seeds)
 def test_without_a_lot_rule_planned_good_is_the_running_maximum_of_what_is_lacking(
     seed: int,
 ) -> None:
-    for record in records(netted(random_tables(seed))):
+    for record in records(random_netted(seed)):
         rule = record.rule
         if rule["minimum"] or rule["multiple"] or rule["whole"] or rule["cover"] > 1:
             continue
@@ -234,10 +231,10 @@ def test_without_a_lot_rule_planned_good_is_the_running_maximum_of_what_is_lacki
         assert record.planned() == pytest.approx(expected, rel=0, abs=1e-9 * record.scale())
 
 
-@few
+@each
 @given(seed=seeds)
 def test_an_order_exceeds_its_needs_by_no_more_than_its_lot_rule_explains(seed: int) -> None:
-    for record in records(netted(random_tables(seed))):
+    for record in records(random_netted(seed)):
         rule, lacking = record.rule, record.lacking()
         before = 0.0
         for number, started in enumerate(record.started):
@@ -252,10 +249,10 @@ def test_an_order_exceeds_its_needs_by_no_more_than_its_lot_rule_explains(seed: 
             before += started * rule["good"]
 
 
-@few
+@each
 @given(seed=seeds)
 def test_orders_are_whole_pieces_and_multiples(seed: int) -> None:
-    for record in records(netted(random_tables(seed))):
+    for record in records(random_netted(seed)):
         step = record.rule["multiple"]
         for started in filter(None, record.started):
             if record.rule["whole"]:
@@ -264,7 +261,7 @@ def test_orders_are_whole_pieces_and_multiples(seed: int) -> None:
                 assert started / step == pytest.approx(round(started / step), rel=1e-12)
 
 
-@few
+@each
 @given(seed=seeds, chooser=st.randoms(use_true_random=False))
 def test_with_lot_for_lot_more_stock_of_an_item_never_means_more_planned_of_it(
     seed: int, chooser: random.Random
@@ -287,11 +284,11 @@ def test_with_lot_for_lot_more_stock_of_an_item_never_means_more_planned_of_it(
 # ---------------------------------------------------------------- order of rows
 
 
-@few
+@each
 @given(seed=seeds, chance=st.randoms(use_true_random=False))
 def test_the_order_of_rows_changes_nothing(seed: int, chance: random.Random) -> None:
     tables = random_tables(seed)
-    plan, other = Plan(tables), Plan(shuffled(tables, chance))
+    plan, other = random_plan(seed), Plan(shuffled(tables, chance))
     assert_frame_equal(plan.orders, other.orders, check_exact=True)
     assert_frame_equal(plan.projection, other.projection, check_exact=True)
     for name in ("told_needs", "told_pegs"):
@@ -351,7 +348,7 @@ def outside_needs(tables: Tables) -> Iterator[tuple[Key, float]]:
             yield place_of(row, specific), quantity
 
 
-@few
+@each
 @given(seed=seeds)
 def test_gross_requirements_without_stock_lots_and_scrap_solve_the_structure(seed: int) -> None:
     """T = (I - N)^-1: Vazsonyi, Management Science 1(1), 1954."""
@@ -390,10 +387,10 @@ def slack_of_rows(plan: Plan) -> pl.DataFrame:
     return joined.select("key", slack=pl.col("total") * pl.col("count") * 1e-9)
 
 
-@few
+@each
 @given(seed=seeds)
 def test_every_need_is_found_again_in_its_pegs(seed: int) -> None:
-    plan = Plan(random_tables(seed))
+    plan = random_plan(seed)
     pegs = plan.told_pegs.group_by(NEED).agg(pegged=pl.col("quantity").sum())
     beside = (
         plan.told_needs.join(pegs, on=NEED, how="full", coalesce=True)
@@ -405,10 +402,10 @@ def test_every_need_is_found_again_in_its_pegs(seed: int) -> None:
     assert plan.told_pegs.filter(pl.col("kind") == "none").rows() == []
 
 
-@few
+@each
 @given(seed=seeds)
 def test_the_needs_of_a_day_are_its_gross_requirement(seed: int) -> None:
-    plan = Plan(random_tables(seed))
+    plan = random_plan(seed)
     needs = plan.told_needs.group_by("key", "day").agg(pl.col("quantity").sum())
     by_day = {(key, number): quantity for key, number, quantity in needs.rows()}
     for key, *gross in plan.flows.gross.rows():
@@ -418,10 +415,10 @@ def test_the_needs_of_a_day_are_its_gross_requirement(seed: int) -> None:
     assert by_day == {}
 
 
-@few
+@each
 @given(seed=seeds)
 def test_no_supply_gives_more_than_it_has(seed: int) -> None:
-    plan = Plan(random_tables(seed))
+    plan = random_plan(seed)
     slack = dict(slack_of_rows(plan).rows())
     has: dict[tuple[object, ...], float] = {}
     network, flows = plan.network, plan.flows
@@ -439,31 +436,25 @@ def test_no_supply_gives_more_than_it_has(seed: int) -> None:
         assert quantity <= has[key, kind, name] + slack[key], f"{kind} {name}"
 
 
-@few
+@each
 @given(seed=seeds)
-def test_a_need_waits_for_an_open_order_only_where_nothing_ordered_today_would_come_sooner(
-    seed: int,
-) -> None:
-    plan = Plan(random_tables(seed))
+def test_a_need_waits_only_where_nothing_ordered_today_would_come_sooner(seed: int) -> None:
+    """What comes by the lead time counts as if it came in time; nothing else may be waited for."""
+    plan = random_plan(seed)
     # of what is kept for a serial, or does not last for ever, others may have to wait
     choosy = (pl.col("serial") != "") | pl.col("expires").is_not_null()
     named = plan.network.stock.filter(choosy)["key"]
-    by_plan = plan.stores.by_plan.told("kind", "usable")
-    waiting = by_plan.filter(pl.col("usable") > pl.col("day")).filter(
-        ~pl.col("key").is_in(named.implode())
-    )
-    assert waiting.filter(pl.col("kind") != "open order").rows() == []
-    leads = plan.network.items.select("item_id", "lead")
-    within = waiting.with_columns(item_id=pl.col("key") // plan.network.serial_count).join(
-        leads, on="item_id"
-    )
-    assert within.filter(pl.col("usable") > pl.col("lead")).rows() == []
+    pegs = plan.stores.by_plan.told("kind", "comes").filter(~pl.col("key").is_in(named.implode()))
+    lead = plan.network.items["lead"].gather(pegs["key"] // plan.network.serial_count)
+    waiting = pegs.with_columns(lead=lead).filter(pl.col("comes") > pl.col("day"))
+    assert waiting.filter(~pl.col("kind").is_in(["open order", "planned order"])).rows() == []
+    assert waiting.filter(pl.col("comes") > pl.col("lead")).rows() == []
 
 
-@few
+@each
 @given(seed=seeds)
 def test_no_stock_serves_a_need_after_it_expires(seed: int) -> None:
-    plan = Plan(random_tables(seed))
+    plan = random_plan(seed)
     pegs = plan.told_pegs
     lots = plan.flows.lots.filter(~pl.col("beyond")).select("key", supply="lot", last="day")
     of_lots = pegs.filter(pl.col("kind") == "stock").join(lots, on=["key", "supply"])

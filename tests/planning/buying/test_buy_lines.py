@@ -103,6 +103,23 @@ def test_what_is_overdue_is_paid_as_if_it_came_on_the_first_day() -> None:
     assert bought.cash == [("2026-W51", "EUR", 40.0, 0.0)]
 
 
+def test_what_names_no_supplier_is_paid_on_the_day_on_which_it_comes() -> None:
+    unnamed = item("bolt", unit="pc", cost=2.0, lead_days=10)
+    bought = Bought(items=[unnamed], open_orders=[receipt("bolt", 20, 1)])
+    assert bought.cash == [("2026-W49", "", 40.0, 0.0)]
+
+
+def test_payments_are_told_to_a_hundredth_of_a_cent() -> None:
+    cheap = BOLT | {"cost": 0.12344}
+    bought = Bought(
+        items=[cheap],
+        spares_orders=[need("bolt", 2, 12)],
+        open_orders=[receipt("bolt", 1, 1) | {"supplier": "HULM"}],
+    )
+    # one is on order, one is planned: 0.12344 each, of which four places are told
+    assert bought.cash == [("2026-W51", "EUR", 0.1234, 0.0), ("2026-W53", "EUR", 0.0, 0.1234)]
+
+
 def test_what_has_no_price_is_left_out_of_the_payments() -> None:
     unpriced = item("bolt", unit="pc", lead_days=10, supplier="HULM")
     bought = Bought(items=[unpriced], spares_orders=[need("bolt", 3, 12)])

@@ -57,6 +57,29 @@ def test_where_the_lowest_break_is_above_what_is_needed_its_quantity_is_ordered(
     assert (advice.best.quantity, advice.best.total) == (25, 50)
 
 
+@pytest.mark.parametrize(
+    ("least", "multiple", "whole", "ordered"),
+    [
+        (25, 0, False, 25),
+        (25, 0, True, 25),
+        (24.5, 0, False, 24.5),
+        (24.5, 0, True, 25),
+        (10.0005, 0, False, 10.0005),
+        (100, 50, False, 100),
+        (101, 50, True, 150),
+        (101, 2.5, False, 102.5),
+        (101, 2.5, True, 103),  # 41 times 2.5, and then whole pieces
+    ],
+)
+def test_what_a_break_begins_at_is_ordered_in_multiples_and_pieces_in_whole_ones(
+    least: float, multiple: float, whole: bool, ordered: float
+) -> None:
+    wish = Wish(3, TODAY, 10, multiple, whole)
+    advice = advised(wish, [row("A", least, 2.0)], "EUR")
+    assert advice is not None
+    assert advice.best.quantity == ordered
+
+
 def test_for_a_late_order_the_fastest_and_its_extra_cost_are_named() -> None:
     breaks = [row("A", 1, 8.0, lead=20), row("B", 1, 9.0, lead=12), row("C", 1, 9.5, lead=14)]
     advice = advised(Wish(10, TODAY, 7), breaks, "EUR")

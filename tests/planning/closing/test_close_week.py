@@ -122,11 +122,12 @@ def inputs(**changed: list[Any]) -> Frames:
     return {name: frames[name].select(INPUTS[name].column_names) for name in INPUTS}
 
 
-def results() -> Frames:
-    """What was planned for it."""
+def results(**changed: list[Any]) -> Frames:
+    """What was planned for it; changed: other rows of a table."""
+    planned = {**PLANNED, **changed}
     return {
         name: pl.DataFrame(
-            [{**table.when_empty, **row} for row in PLANNED.get(name, [])],
+            [{**table.when_empty, **row} for row in planned.get(name, [])],
             schema=table.schema,
         )
         for name, table in RESULTS.items()
@@ -199,6 +200,12 @@ def test_a_week_in_which_nobody_works_is_left_out() -> None:
     assert found.tables["plan"]["start"][0] == dt.date(2026, 12, 14)
 
 
+def test_where_nobody_works_in_the_first_week_it_ends_on_its_sunday() -> None:
+    shut = [{"date": MONDAY + dt.timedelta(days=number)} for number in range(5)]
+    found = booked(inputs(calendar=shut), arrived=[{**ARRIVED, "arrived": 15.0}])
+    assert found.tables["arrivals_log"]["arrived"].to_list() == [dt.date(2026, 12, 6)]
+
+
 def test_what_was_ordered_is_an_open_order_for_the_day_promised_or_planned() -> None:
     found = booked(ordered=[{**BUY, "order": "P-9"}])
     (row,) = on_order(found, "P-9")
@@ -219,12 +226,18 @@ def test_what_was_ordered_is_an_open_order_for_the_day_promised_or_planned() -> 
         ({**BUY, "order": "P-1"}, "is the number of an order that is open already"),
         ({**BUY, "quantity": 5.0}, "is missing; write the number of the order"),
         ({**BUY, "order": "P-9", "quantity": 2.5}, "'2.5' must be a whole number"),
+        ({**BUY, "order": "P-9", "quantity": 0.0}, "needs a number"),
         ({**BUY, "order": "P-9", "item": "resin"}, "is no planned purchase of that item"),
         ({**BUY, "plan_order": "make-0001", "order": "P-9"}, "is no planned purchase"),
     ],
 )
 def test_an_order_that_can_not_be_so_is_refused(entry: Any, words: str) -> None:
     assert words in refused(ordered=[entry])
+
+
+def test_one_piece_can_be_ordered() -> None:
+    found = booked(ordered=[{**BUY, "order": "P-9", "quantity": 1.0}])
+    assert on_order(found, "P-9")[0]["quantity"] == 1
 
 
 def test_an_answer_changes_the_order_or_calls_it_off() -> None:
@@ -444,6 +457,25 @@ def test_a_box_that_left_without_a_part_leaves_it_on_order() -> None:
     ] and "left without 0.5 of resin" in noted(found)
 
 
+def test_a_line_of_a_box_on_which_nothing_was_packed_takes_nothing() -> None:
+    lines = [
+        {**BOX, "component": "cleat", "packed": 2.0, "left_on": WEDNESDAY},
+        {**BOX, "component": "resin", "left_on": WEDNESDAY},
+    ]
+    found = booked(packed=lines)
+    assert in_stock(found, "resin") == {("cold", "old"): 5, ("cold", "new"): 5}
+    asked = found.tables["spares_orders"].filter(order="S-1").select("item", "quantity")
+    assert asked.rows() == [("resin", 0.5)]
+
+
+def test_what_was_packed_comes_from_each_place_of_the_list_as_much_as_it_names() -> None:
+    places = [{**packing("cleat", 1), "location": place} for place in ("A1", "B2")]
+    stock = [{"item": "cleat", "quantity": 5, "location": place} for place in ("A1", "B2")]
+    entries = filled_in(packed=[{**BOX, "component": "cleat", "packed": 2.0, "left_on": WEDNESDAY}])
+    found = close_week(inputs(stock=stock), results(packing=places), entries)
+    assert in_stock(found, "cleat") == {("A1", ""): 4, ("B2", ""): 4}
+
+
 def test_a_box_begun_does_not_take_a_name_that_is_there() -> None:
     lines = [{**BOX, "component": "cleat", "packed": 1.0}]
     there = {"order": "2026-W49-S-1", "item": "tool kit", "quantity": 1, "due_date": FRIDAY}
@@ -496,6 +528,16 @@ def test_a_count_has_the_last_word_and_its_difference_is_told() -> None:
     assert in_stock(found, "cleat") == {("A1", ""): 5}
     row = found.account.filter(pl.col("item") == "cleat").row(0, named=True)
     assert (row["opening"], row["picked"], row["counted"], row["closing"]) == (10, 4, -1, 5)
+
+
+def test_a_place_that_was_counted_has_one_row_of_stock_and_none_where_nothing_is() -> None:
+    shelf = {"item": "cleat", "location": "A1", "status": "usable"}
+    twice = inputs(stock=[{"item": "cleat", "quantity": each, "location": "A1"} for each in (4, 5)])
+    for counted, rows in ((7.0, [7.0]), (0.0, [])):
+        found = booked(twice, counted=[{**shelf, "counted": counted}])
+        assert found.tables["stock"]["quantity"].to_list() == rows
+    once = booked(counted=[{**shelf, "counted": 0.0}])
+    assert once.tables["stock"].filter(item="cleat").is_empty()
 
 
 def test_what_is_gone_from_quarantine_was_scrapped_on_the_shelf() -> None:

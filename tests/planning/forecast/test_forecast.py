@@ -7,8 +7,7 @@ from itertools import pairwise
 
 import polars as pl
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given
 
 from bomkit.planning.forecast.forecast import forecast
 from bomkit.planning.forecast.graph import NEVER, peg_graph
@@ -25,10 +24,8 @@ from tests.planning.driver import (
     plan_over,
     receipt,
 )
+from tests.planning.random_plans import FOLDERS, each, random_plan, seeds
 from tests.random_tables import Row, random_tables, serial_specific_items
-
-seeds = st.integers(0, 10_000)
-few = settings(max_examples=40, deadline=None)
 
 
 def test_an_airframe_with_everything_in_stores_takes_its_own_lead_time() -> None:
@@ -243,10 +240,10 @@ def loops_through_open_orders(plan: Plan) -> bool:
     return any(levels[own] >= levels[child] for _, child, own in links.rows())
 
 
-@few
+@each
 @given(seed=seeds)
 def test_no_demand_is_forecast_earlier_or_later_than_a_simulation_by_days_says(seed: int) -> None:
-    plan = Plan(random_tables(seed))
+    plan = random_plan(seed)
     if loops_through_open_orders(plan):
         return  # has tests of its own; a loop has no end that a simulation could reach
     simulated = naive_ends(plan)
@@ -261,17 +258,17 @@ def test_no_demand_is_forecast_earlier_or_later_than_a_simulation_by_days_says(s
 
 
 def test_the_simulation_is_tried_on_random_tables_with_open_orders_that_lack_something() -> None:
-    plans = [Plan(random_tables(seed)) for seed in range(40)]
+    plans = [random_plan(seed) for seed in FOLDERS]
     tried = [plan for plan in plans if not loops_through_open_orders(plan)]
     assert len(tried) > 20
     assert any(len(plan.network.demands.filter(pl.col("kind") == "in work")) for plan in tried)
     assert any(plan.ahead.demands["late_days"].max() for plan in tried)
 
 
-@few
+@each
 @given(seed=seeds)
 def test_every_link_of_a_pacing_chain_holds(seed: int) -> None:
-    plan = Plan(random_tables(seed))
+    plan = random_plan(seed)
     begin = dict(plan.ahead.nodes.select("node", "begin").rows())
     end = dict(plan.ahead.nodes.select("node", "end").rows())
     whole = dict(plan.ahead.demands.select("demand_id", "end").rows())
@@ -282,7 +279,7 @@ def test_every_link_of_a_pacing_chain_holds(seed: int) -> None:
         assert end[links[-1][0]] == whole[chain["demand_id"][0]]
 
 
-@few
+@each
 @given(seed=seeds)
 def test_without_lead_times_only_stock_kept_for_a_serial_makes_anybody_wait(seed: int) -> None:
     tables = random_tables(seed)
