@@ -151,10 +151,11 @@ MOULD_USED_UP = "■ none left after what is planned"
 
 # payments
 SHEET_PAYMENTS = "Payments"
-PAYMENTS_TITLE = "Payments for what is bought, week by week, {currency}"
-NO_CURRENCY = "no currency stated"
+PAYMENTS_TITLE = "Payments for what is bought, week by week, thousand {currency}"
+NO_CURRENCY = "(no currency stated)"
 PAYMENT_ROWS = {"committed": "open orders", "planned": "planned orders"}
 PAID_LATER = "Later"
+THOUSAND = "thousand {currency}"
 PAYMENTS_NOTE = (
     "In the week in which it is due: the day it arrives and the supplier's payment_days. "
     "What has no price is left out. A sheet for each currency: they are never added up."

@@ -4,7 +4,7 @@ import polars as pl
 
 from bomkit.words import overview
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.writing.sheet import Chart, Column, Line, Sheet
+from bomkit.workbooks.writing.sheet import Cell, Chart, Column, Line, Sheet
 
 
 def payment_sheets(report: Report) -> list[Sheet]:
@@ -30,20 +30,27 @@ def _payment_sheet(report: Report, currency: str) -> Sheet:
     for column, words in overview.PAYMENT_ROWS.items():
         by_week = dict(paid.select("week", column).iter_rows())
         figures = [by_week.get(week, 0.0) for week in report.weeks]
-        cells = ((round(value), "end_pieces") for value in [*figures, later[column].sum()])
+        cells = map(_thousands, [*figures, later[column].sum()])
         lines.append(Line([(words, "strong"), *cells]))
     return Sheet(
         name=payment_sheet_name(currency),
         title=overview.PAYMENTS_TITLE.format(currency=currency or overview.NO_CURRENCY),
         subtitle=report.subtitle(),
         columns=(
-            Column("", 17),
-            *(Column(week[-3:], 6.4, "head_week") for week in report.weeks),
-            Column(overview.PAID_LATER, 8, "head_right"),
+            Column("", 15),
+            *(Column(week[-3:], 4.6, "head_week") for week in report.weeks),
+            Column(overview.PAID_LATER, 6, "head_week"),
         ),
         lines=lines,
         notes=(overview.PAYMENTS_NOTE,),
         filtered=False,
         frozen_columns=1,
-        chart=Chart(0, len(lines) - 1, 1, len(report.weeks), currency),
+        chart=Chart(
+            0, len(lines) - 1, 1, len(report.weeks), overview.THOUSAND.format(currency=currency)
+        ),
     )
+
+
+def _thousands(value: float) -> Cell:
+    """An amount in thousands, in a column of five characters; 0 where nothing is paid."""
+    return (round(value / 1000, 4), "end_measure") if value else (0, "end_pieces")
