@@ -19,6 +19,7 @@ from bomkit.workbooks.writing.sheet import (
     in_a_sentence,
     list_columns,
     quantity,
+    section,
     text,
     to_fill,
 )
@@ -148,7 +149,7 @@ def _lines(report: Report, rows: pl.DataFrame) -> Iterator[Line]:
     for heading, caution, chosen in parts:
         if chosen.is_empty():
             continue
-        yield Line([(heading, "section"), *[("", "section_note")] * (len(_WIDTHS) - 1)], 24)
+        yield Line(section(heading, len(_WIDTHS)), 24)
         if caution:
             yield Line([(caution, "caution")])
         for row in chosen.iter_rows(named=True):
@@ -243,7 +244,7 @@ def _totals(rows: pl.DataFrame) -> Iterator[Line]:
     ):
         mass = float((chosen["mass_g"] * chosen["quantity"]).sum()) / 1000
         value = float((chosen["cost"] * chosen["quantity"]).sum())
-        cells: list[Cell] = [(heading, "section"), *[("", "section_note")] * (len(_WIDTHS) - 1)]
+        cells = section(heading, len(_WIDTHS))
         cells[13] = (round(mass, 6), "section_mass")
         cells[14] = (round(value, 4), "section_right")
         unweighed = chosen.filter(pl.col("mass_g").is_null())["part"].unique().sort()

@@ -129,3 +129,11 @@ def _stand_in(report: Report, row: Mapping[str, Any]) -> str:
         note=shortages.STAND_IN_NOTE.format(note=row["note"]) if row["note"] else "",
         reason=row["note"] or shortages.NO_REASON,
     )
+
+
+def described(report: Report, row: Mapping[str, Any]) -> str:
+    """The item's description, and since when its open order is overdue."""
+    if row["overdue"] is None:
+        return str(row["description"])
+    since = shortages.OVERDUE_SINCE.format(date=report.day(row["overdue"]))
+    return "; ".join(filter(None, (row["description"], since)))

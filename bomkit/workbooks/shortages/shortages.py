@@ -7,14 +7,10 @@ import polars as pl
 
 from bomkit.words import common, fleet, shortages
 from bomkit.workbooks.report import Report, iso_week
-from bomkit.workbooks.shortages.lists import (
-    airframe_sheet,
-    by_item_sheet,
-    by_shop_sheet,
-    promises_sheet,
-    spares_sheet,
-)
+from bomkit.workbooks.shortages.by_party import by_item_sheet, by_shop_sheet
+from bomkit.workbooks.shortages.lists import airframe_sheet, spares_sheet
 from bomkit.workbooks.shortages.missing import missing_lines, mould_words, would_help
+from bomkit.workbooks.shortages.promises import promises_sheet
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -23,6 +19,7 @@ from bomkit.workbooks.writing.sheet import (
     Link,
     Sheet,
     list_columns,
+    section,
     text,
     to_fill,
 )
@@ -214,8 +211,7 @@ def _start_lines(report: Report, rows: pl.DataFrame, heading: str) -> Iterator[L
     """The orders of one heading, with what would help those that are held up."""
     if rows.is_empty():
         return
-    words: Cell = (heading.format(count=len(rows)), "section")
-    yield Line([words, *[("", "section_note")] * (len(_STARTS_WIDTHS) - 1)], height=24)
+    yield Line(section(heading.format(count=len(rows)), len(_STARTS_WIDTHS)), height=24)
     for row in rows.iter_rows(named=True):
         helping = _helping(report, row)
         starting = start_line(report, row)

@@ -16,6 +16,7 @@ from bomkit.workbooks.writing.sheet import (
     Sheet,
     list_columns,
     quantity,
+    section,
     text,
     to_fill,
 )
@@ -77,8 +78,7 @@ def _owed(report: Report) -> pl.DataFrame:
 def _sheet(report: Report, week: str, owed: pl.DataFrame, name: str, title: str) -> Sheet:
     lines: list[Line] = []
     for group in owed.partition_by("party", maintain_order=True):
-        rest = [("", "section_note")] * (len(_WIDTHS) - 1)
-        lines.append(Line([(group["party"][0], "section"), *rest], height=24))
+        lines.append(Line(section(group["party"][0], len(_WIDTHS)), height=24))
         lines += [_line(report, row) for row in group.iter_rows(named=True)]
     nothing = said.NOTHING_IS_DUE.format(week=week)
     return Sheet(

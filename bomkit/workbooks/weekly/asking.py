@@ -15,6 +15,7 @@ from bomkit.workbooks.writing.sheet import (
     Sheet,
     list_columns,
     quantity,
+    section,
     text,
     to_fill,
 )
@@ -96,8 +97,7 @@ def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: 
     once = ranked.unique(_KEY, keep="first", maintain_order=True).select(*_KEY, "kind")
     answered = set(once.iter_rows())
     for group in ranked.partition_by("party", maintain_order=True):
-        heading: list[Cell] = [(group["party"][0], "section")]
-        heading += [("", "section_note")] * (len(_WIDTHS) - 1)
+        heading = section(group["party"][0], len(_WIDTHS))
         heading[4] = (group["about"][0], "section_note")
         lines.append(Line(heading, height=24))
         for row in group.iter_rows(named=True):

@@ -17,6 +17,7 @@ from bomkit.workbooks.writing.sheet import (
     Sheet,
     list_columns,
     quantity,
+    section,
     text,
     to_fill,
 )
@@ -121,7 +122,7 @@ def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]
     if len(sums) > 1:
         words += [f"{value:,.2f} {name}".strip() for name, value in sums.items()]
     note = common.BETWEEN.join(filter(None, words))
-    cells: list[Cell] = [(name, "section"), *[("", "section_note")] * (len(_WIDTHS) - 1)]
+    cells: list[Cell] = section(name, len(_WIDTHS))
     cells[5] = (note, "section_note")
     if len(sums) == 1:
         ((shown, value),) = sums.items()

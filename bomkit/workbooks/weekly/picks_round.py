@@ -25,6 +25,7 @@ from bomkit.workbooks.writing.sheet import (
     in_a_sentence,
     list_columns,
     quantity,
+    section,
     text,
     to_fill,
 )
@@ -48,8 +49,7 @@ def round_sheet(report: Report, picks: Picks, name: str, title: str) -> Sheet:
     to_come = [line for group in _to_come(picks) for line in _lot_lines(report, group)]
     lines = lines or [Line([(weekly.ROUND_NOTHING, "plain")])]
     if to_come:
-        rest = [("", "section_note")] * (len(_WIDTHS) - 1)
-        lines += [Line([(weekly.ROUND_TO_COME, "section"), *rest], 24), *to_come]
+        lines += [Line(section(weekly.ROUND_TO_COME, len(_WIDTHS)), 24), *to_come]
     return Sheet(
         name=name,
         title=title,

@@ -24,6 +24,7 @@ from bomkit.workbooks.writing.sheet import (
     in_a_sentence,
     list_columns,
     quantity,
+    section,
     text,
     to_fill,
 )
@@ -147,9 +148,9 @@ def _group_sheet(report: Report, week: str, orders: pl.DataFrame, name: str, kin
     on_plates = kind == "print" and has_plates(report)
     lines: list[Line] = []
     if len(begun):
-        lines.append(_heading(weekly.IN_WORK))
+        lines.append(Line(section(weekly.IN_WORK, len(_WIDTHS)), height=22))
         lines += [_order_line(report, order, True) for order in begun.iter_rows(named=True)]
-        lines.append(_heading(weekly.TO_START_NOW))
+        lines.append(Line(section(weekly.TO_START_NOW, len(_WIDTHS)), height=22))
     listed = report.ready.is_empty()  # else they stand on the pick lists
     for order in starting.iter_rows(named=True):
         lines.append(_order_line(report, order, not on_plates))
@@ -172,10 +173,6 @@ def _group_sheet(report: Report, week: str, orders: pl.DataFrame, name: str, kin
         frozen_columns=3,
         entries="worked",
     )
-
-
-def _heading(words: str) -> Line:
-    return Line([(words, "section"), *[("", "section_note")] * (len(_WIDTHS) - 1)], height=22)
 
 
 def _order_line(report: Report, order: Mapping[str, Any], filled_in: bool) -> Line:

@@ -151,6 +151,11 @@ _LEAST_IN_WORDS = 0.0005  # below it three decimals say 0
 BLANK: Cell = ("", "text")  # nothing, but the row's hairline runs on
 
 
+def section(words: str, columns: int) -> list[Cell]:
+    """The cells of a heading across a list of so many columns."""
+    return [(words, "section"), *[("", "section_note")] * (columns - 1)]
+
+
 def to_fill(entries: str, column: str) -> Cell:
     """An empty cell for a column of a kind of entry."""
     kind = ENTRIES[entries].column(column).kind
