@@ -83,6 +83,9 @@ def _script_steps(python: Path) -> list[tuple[str, Callable[[Path], None]]]:
         "demo.py": lambda scratch: _must_pass(
             [sys.executable, SCRIPTS / "demo.py", "--out", scratch / "run"]
         ),
+        "bench_allocation.py": lambda _: _must_pass(
+            [python, SCRIPTS / "bench_allocation.py", "--quick"]
+        ),
         "bench_large.py": lambda _: _must_pass([python, SCRIPTS / "bench_large.py", "--quick"]),
         "bench_plan.py": lambda _: _must_pass([python, SCRIPTS / "bench_plan.py", "--quick"]),
         "try_changes.py": lambda _: _must_pass(

@@ -1,7 +1,7 @@
 """The plan as the shops carry it out: levelled if asked for, with loads, plates and its cost."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import polars as pl
 
@@ -59,9 +59,39 @@ class ShopPlan:
     level_settled: bool = True  # whether levelling came to an end
 
 
+@dataclass(frozen=True)
+class Turn:
+    """One turn of planning: the flows before levelling and after, the orders and the moulds worn by
+    them; settled: as in ShopPlan."""
+
+    network: Network
+    before: Flows
+    levelled: LevelledPlan | None
+    orders: pl.DataFrame
+    worn: pl.DataFrame
+    settled: bool = True
+
+    @property
+    def flows(self) -> Flows:
+        """The flows after levelling."""
+        return self.levelled.flows if self.levelled else self.before
+
+    @property
+    def held(self) -> Limits:
+        """What levelling had to hold."""
+        return self.levelled.held if self.levelled else NO_LIMITS
+
+
 def plan_shops(
     network: Network, tables: Tables, pull_weeks: int, tell: Callable[[str], None]
 ) -> ShopPlan:
+    """The plan of a network with all that is told of it; see last_turn."""
+    return told(last_turn(network, tables, pull_weeks, tell), tables)
+
+
+def last_turn(
+    network: Network, tables: Tables, pull_weeks: int, tell: Callable[[str], None]
+) -> Turn:
     """The plan of a network, its work pulled forward by at most some weeks (0: as netted).
 
     Planned again until the demands for worn moulds, and what the moulds that are left can give,
@@ -75,11 +105,11 @@ def plan_shops(
         if rounds > 1:
             found = _wider(gaps, found)  # else two plans could follow each other for ever
         if demanded.demands.equals(turn.network.demands) and found == gaps:
-            return _told(turn, tables, settled=True)
+            return turn
         if rounds < _MOST_ROUNDS:
             gaps = found
             turn = _planned_once(demanded, tables, pull_weeks, tell, turn, gaps)
-    return _told(turn, tables, settled=False)
+    return replace(turn, settled=False)
 
 
 def _gaps(network: Network, worn: pl.DataFrame) -> dict[str, range]:
@@ -99,30 +129,14 @@ def _wider(one: Mapping[str, range], other: Mapping[str, range]) -> dict[str, ra
     }
 
 
-@dataclass(frozen=True)
-class _Turn:
-    """One turn of planning: the flows before levelling and after, and the moulds worn by them."""
-
-    network: Network
-    before: Flows
-    levelled: LevelledPlan | None
-    orders: pl.DataFrame
-    worn: pl.DataFrame
-
-    @property
-    def held(self) -> Limits:
-        """What levelling had to hold."""
-        return self.levelled.held if self.levelled else NO_LIMITS
-
-
 def _planned_once(
     network: Network,
     tables: Tables,
     pull_weeks: int,
     tell: Callable[[str], None],
-    last: _Turn | None = None,
+    last: Turn | None = None,
     gaps: Mapping[str, range] = NO_GAPS,
-) -> _Turn:
+) -> Turn:
     """The plan of a network with just the demands that it has, after what the last turn found."""
     before = flows = plan_flows(network, tell, known=last.before.structure if last else None)
     refuse_too_many_plates(network, flows, tables)
@@ -136,24 +150,24 @@ def _planned_once(
         levelled = level_plan(network, before, resources, tables["items"], pull_weeks, tell, held)
         flows = levelled.flows
     orders = planned_orders(network, flows)
-    return _Turn(network, before, levelled, orders, wear(network, orders, tables["moulds"]))
+    return Turn(network, before, levelled, orders, wear(network, orders, tables["moulds"]))
 
 
-def _told(turn: _Turn, tables: Tables, settled: bool) -> ShopPlan:
-    """The last turn with all that is told of it."""
+def told(turn: Turn, tables: Tables) -> ShopPlan:
+    """A turn with all that is told of it."""
     network, levelled = turn.network, turn.levelled
-    flows, orders_before, value = turn.before, turn.orders, _NO_VALUE
+    orders_before, value = turn.orders, _NO_VALUE
     moves = pl.DataFrame(schema=MOVES)
-    record = projection(network, levelled.flows if levelled else turn.before)
+    record = projection(network, turn.flows)
     if levelled:
-        flows, moves = levelled.flows, levelled.moves
+        moves = levelled.moves
         orders_before = planned_orders(network, turn.before)
         value = _value(tables, projection(network, turn.before), record)
     gaps = _gaps(network, turn.worn)
     in_work = work_in_progress(tables, network.axis)
     return ShopPlan(
         network,
-        flows,
+        turn.flows,
         turn.orders,
         orders_before,
         record,
@@ -165,7 +179,7 @@ def _told(turn: _Turn, tables: Tables, settled: bool) -> ShopPlan:
         mould_loads(network, turn.orders, tables["moulds"], gaps, in_work),
         in_work,
         turn.held,
-        settled,
+        turn.settled,
         levelled.settled if levelled else True,
     )
 

@@ -10,7 +10,7 @@ from bomkit.planning.forecast.tables import pegs_table
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.covering import covered
 from bomkit.planning.pegging.peg import Pegged, peg
-from bomkit.planning.shop_plan import ShopPlan, plan_shops
+from bomkit.planning.shop_plan import ShopPlan, Turn, last_turn, told
 from bomkit.planning.shops.moulds import MOULD, gaps_of, mould_report, without_mould
 from bomkit.planning.stores import Stores, allocated
 
@@ -46,17 +46,18 @@ def allotted(
     stores: whether supplies are given out by the days that the forecast has for them.
     """
 
-    def shops(asked: Network) -> ShopPlan:
-        return plan_shops(asked, tables, pull_weeks, lambda words: tell(f"planning: {words}"))
+    def shops(asked: Network) -> Turn:
+        return last_turn(asked, tables, pull_weeks, lambda words: tell(f"planning: {words}"))
 
-    def given(plan: ShopPlan) -> Given:
+    def given(plan: Turn) -> Given:
         tell("finding out for whom everything is")
         return _given(plan, tables, stores)
 
-    return covered(network, shops, given)
+    turn, found = covered(network, shops, given)
+    return told(turn, tables), found
 
 
-def _given(plan: ShopPlan, tables: Tables, stores: bool) -> Given:
+def _given(plan: Turn, tables: Tables, stores: bool) -> Given:
     """Pegs a plan, and forecasts it if wanted."""
     if not stores:
         pegged = peg(plan.network, plan.flows, plan.orders, tables)
@@ -71,7 +72,7 @@ def _given(plan: ShopPlan, tables: Tables, stores: bool) -> Given:
     return Given(by_days.pegged, by_days.by_plan, found[0], by_days)
 
 
-def _wear(plan: ShopPlan, tables: Tables, pegged: Pegged) -> Wear:
+def _wear(plan: Turn, tables: Tables, pegged: Pegged) -> Wear:
     """The moulds with when they are worn, the days without them, and who waits for one."""
     mould_pegs = pegs_table(plan.network, pegged.of(MOULD), plan.orders, None)
     report = mould_report(plan.network, plan.worn, mould_pegs, plan.orders)

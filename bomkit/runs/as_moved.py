@@ -7,7 +7,7 @@ import polars as pl
 from bomkit.planning.buying.as_moved import as_agreed, open_moves
 from bomkit.planning.buying.moves import Thresholds, proposed_moves
 from bomkit.planning.network import build_network
-from bomkit.planning.shop_plan import plan_shops
+from bomkit.planning.shop_plan import last_turn
 from bomkit.words import asides
 
 _MOST_ROUNDS = 12  # what is planned below a moved order moves too, a level further each time
@@ -28,7 +28,7 @@ def as_moved(
     moved, count = dict(tables), 0
     for number in range(1, _MOST_ROUNDS + 1):
         tell(f"moving open orders, round {number}")
-        plan = plan_shops(build_network(moved, foreseen), moved, pull_weeks, lambda words: None)
+        plan = last_turn(build_network(moved, foreseen), moved, pull_weeks, lambda words: None)
         proposed = proposed_moves(plan.network, plan.flows, moved["items"], least)
         moves = open_moves(proposed, moved["open_orders"])
         if moves.is_empty():

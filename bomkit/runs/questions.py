@@ -10,7 +10,7 @@ from bomkit.checks.everything import Inputs
 from bomkit.planning.forecast.why import Reason, reason
 from bomkit.planning.netting.flows import TooMuch
 from bomkit.planning.network import build_network
-from bomkit.planning.shop_plan import plan_shops
+from bomkit.planning.shop_plan import last_turn
 from bomkit.planning.structure.conditions import serial_specific_items
 from bomkit.planning.structure.outline import RolledTree, add_amounts, outline
 from bomkit.planning.structure.rollup import NO_LOTS, Lots, Roll, mean_lots, roll_up
@@ -54,7 +54,7 @@ def _planned_lots(tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
     network = build_network(tables)
     weeks = tables["plan"]["pull_ahead_weeks"][0]
     try:
-        return mean_lots(plan_shops(network, tables, weeks, lambda words: None).orders)
+        return mean_lots(last_turn(network, tables, weeks, lambda words: None).orders)
     except TooMuch as beyond:
         message = f"asks for more of {beyond} than can be planned; use --lots smallest"
         raise ProblemsFound([Problem("", "", "", "", message)]) from beyond

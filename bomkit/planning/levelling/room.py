@@ -137,7 +137,8 @@ class Room:
             found = self.within[uses, week]
         else:
             found = self.within[uses, week] = self._shared(uses, week, [(week, 1.0)])
-        self.asked[uses] = frozenset(use.resource for use in uses)
+        if uses not in self.asked:
+            self.asked[uses] = frozenset(use.resource for use in uses)
         self.known[uses, start, task.length] = found
         return found
 

@@ -61,7 +61,9 @@ class Counter:
     """What is left of each supply while one need after the other is served."""
 
     def __init__(self, supplies: Sequence[Supply], ordinals: Sequence[int], pieces: bool) -> None:
-        self.supplies, self.ordinals, self.pieces = supplies, ordinals, pieces
+        self.supplies, self.ordinals = supplies, ordinals
+        self.counted = [pieces and supply.is_stock for supply in supplies]  # in whole pieces
+        self.least = [supply.quantity * TOLERANCE for supply in supplies]  # no more is nothing
         self.left = [supply.quantity for supply in supplies]
         self.comes = [supply.comes for supply in supplies]
         stock = [supply for supply in supplies if supply.is_stock]
@@ -126,7 +128,7 @@ class Counter:
 
     def _in_pieces(self, place: int, quantity: float) -> float:
         """As much of a supply as can change hands: of counted pieces in stock a whole number."""
-        if self.pieces and self.supplies[place].is_stock:
+        if self.counted[place]:
             return float(floor(quantity * (1 + TOLERANCE)))
         return quantity
 
@@ -175,19 +177,19 @@ class Counter:
         wanted = need.quantity
         enough = wanted * TOLERANCE
         for place in places:
-            if self._may(place, need, until):
-                quantity = min(self.left[place], self._whole_of(need, place, wanted))
+            if self.left[place] > self.least[place] and self._suits(place, need, until):
+                whole = self._whole_of(need, place, wanted) if self.counted[place] else wanted
+                quantity = min(self.left[place], whole)
                 if quantity > enough:
                     self._move(need, place, quantity)
-                    self._less_of_orders(need, quantity - wanted)
+                    if quantity > wanted:
+                        self._less_of_orders(need, quantity - wanted)
                     wanted -= quantity
                     if wanted <= enough:
                         return
 
     def _whole_of(self, need: Need, place: int, wanted: float) -> float:
         """Of counted pieces in stock a whole number, where orders give the less for it."""
-        if not self.pieces or not self.supplies[place].is_stock:
-            return wanted
         ordered = sum(
             quantity for own, quantity in need.takes.items() if not self.supplies[own].is_stock
         )
@@ -218,14 +220,12 @@ class Counter:
 
     def _may(self, place: int, need: Need, until: int) -> bool:
         """Whether something is left of a supply that may serve a need."""
-        if self.left[place] <= self.supplies[place].quantity * TOLERANCE:
-            return False
-        return self._suits(place, need, until)
+        return self.left[place] > self.least[place] and self._suits(place, need, until)
 
     def _suits(self, place: int, need: Need, until: int) -> bool:
         """Whether a supply may serve a need."""
         supply = self.supplies[place]
-        return supply.last >= until and supply.kept_for in ("", need.whose)
+        return supply.last >= until and (not supply.kept_for or supply.kept_for == need.whose)
 
     def _in_line(self, whose: str, last: bool = False) -> Iterable[int]:
         """The supplies in the order in which they are taken, or what comes and expires last first;

@@ -91,11 +91,10 @@ def peg(
         before = known.levels[level] if known else None
         levels.append(served(matching, asked, supplies.filter(here), before, moved))
         own = lines.filter(pl.col("parent_level") == level)
-        shares = portions(network, levels[-1].stretches, supplies, orders)
+        found = pl.concat([levels[-1].pegs, levels[-1].left])
+        shares = portions(network, found, supplies, orders)
         shares = told_apart(shares, own, network.serial_count)
         pending.append(component_needs(network, shares, own))
-    pegs = [each.stretches.filter(pl.col("demand_id").is_not_null()) for each in levels]
-    needs = [each.needs for each in levels]
-    return Pegged(
-        demands, supplies, pl.concat(needs), pl.concat(pegs), tuple(levels), matching.comes
-    )
+    needs = pl.concat([each.needs for each in levels])
+    pegs = pl.concat([each.pegs for each in levels])
+    return Pegged(demands, supplies, needs, pegs, tuple(levels), matching.comes)

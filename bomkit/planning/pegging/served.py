@@ -11,10 +11,12 @@ from bomkit.planning.pegging.matching import NEED, Matching
 
 @dataclass(frozen=True)
 class Served:
-    """Of one level, by key: needs as Matching.in_line gives them, stretches as side_by_side."""
+    """Of one level, by key: needs as Matching.in_line gives them, the stretches that serve them
+    as side_by_side gives them, and those of supplies that nobody needs."""
 
     needs: pl.DataFrame
-    stretches: pl.DataFrame
+    pegs: pl.DataFrame
+    left: pl.DataFrame
 
 
 def served(
@@ -31,12 +33,22 @@ def served(
     as much is asked and offered as there are served as there.
     """
     if before is None:
-        return Served(needs, matching.side_by_side(needs, supplies))
+        return Served(needs, *_parted(matching.side_by_side(needs, supplies)))
     others = pl.concat([_otherwise(needs, before.needs), moved]).unique()
     other = pl.col("key").is_in(others.implode())
     anew = matching.side_by_side(needs.filter(other), supplies.filter(other))
-    stretches = pl.concat([before.stretches.filter(~other), anew]).sort("key", maintain_order=True)
-    return Served(needs, stretches)
+    both = zip((before.pegs, before.left), _parted(anew), strict=True)
+    pegs, left = (
+        pl.concat([known.filter(~other), own]).sort("key", maintain_order=True)
+        for known, own in both
+    )
+    return Served(needs, pegs, left)
+
+
+def _parted(stretches: pl.DataFrame) -> tuple[pl.DataFrame, pl.DataFrame]:
+    """The stretches that serve a need, and the others."""
+    serving = pl.col("demand_id").is_not_null()
+    return stretches.filter(serving), stretches.filter(~serving)
 
 
 def _otherwise(one: pl.DataFrame, other: pl.DataFrame) -> pl.Series:

@@ -21,7 +21,7 @@ def assert_same(one: Pegged, other: Pegged) -> None:
     assert_frame_equal(one.needs, other.needs, check_exact=True)
     assert_frame_equal(one.pegs, other.pegs, check_exact=True)
     for level, like in zip(one.levels, other.levels, strict=True):
-        assert_frame_equal(level.stretches, like.stretches, check_exact=True)
+        assert_frame_equal(level.left, like.left, check_exact=True)
 
 
 @few

@@ -1,0 +1,76 @@
+"""Times the allocation of the full-size sample beside one netted plan of the same tables.
+
+The netted plan is the one that bench_plan.py times: quantities of all rows, the structure compiled
+beforehand. The allocation is everything that stands on it: pegs by the plan's days and again by the
+forecast's, the forecast itself, and the tables of promises and packing. All run in this process, by
+turns; the least processor time counts. First the allocation is made anew without what it took over
+from its first round, and the two must be the same.
+"""
+
+import argparse
+import sys
+
+import polars as pl
+from bench_plan import SAMPLE, best_seconds
+
+from bomkit.planning.forecast.forecast import forecast
+from bomkit.planning.forecast.graph import peg_graph
+from bomkit.planning.netting.compiled import compile_structure
+from bomkit.planning.netting.flows import Flows, plan_flows
+from bomkit.planning.netting.orders import planned_orders
+from bomkit.planning.netting.quantities import planned_quantities
+from bomkit.planning.netting.supplied import supplied
+from bomkit.planning.network import Network, Tables, build_network
+from bomkit.planning.pegging.peg import peg
+from bomkit.planning.stores import Stores, allocated, stores_tables
+from bomkit.runs.checked import checked_inputs
+
+
+def main() -> int:
+    """Check, time and print; 1 if what is taken over changes anything."""
+    arguments = argparse.ArgumentParser(description=__doc__.split("\n")[0])
+    arguments.add_argument("--quick", action="store_true", help="once each")
+    times = 1 if arguments.parse_args().quick else 5
+    tables = checked_inputs(SAMPLE)[0].tables
+    network = build_network(tables)
+    flows = plan_flows(network)
+    orders = planned_orders(network, flows)
+    stores = allocated(network, tables, flows, orders)
+    same = _same_anew(stores)
+    print(f"the sample: {len(orders):,} planned orders, {len(stores.pegged.pegs):,} pegs")
+    print(f"made anew, the allocation is {'the same' if same else 'another one'}")
+    print_beside(network, tables, flows, orders, times)
+    return 0 if same else 1
+
+
+def _same_anew(stores: Stores) -> bool:
+    """Whether the pegs are those of an allocation that takes nothing over."""
+    anew = peg(stores.network, stores.flows, stores.orders, stores.tables, stores.foreseen)
+    return anew.pegs.equals(stores.pegged.pegs)
+
+
+def print_beside(
+    network: Network, tables: Tables, flows: Flows, orders: pl.DataFrame, times: int
+) -> None:
+    """Times the allocation, its parts, and the netted plan."""
+    compiled = compile_structure(network)
+    beside = supplied(network, compiled)
+    stores = allocated(network, tables, flows, orders)
+    netted, pegs, ahead, both, told = best_seconds(
+        lambda: planned_quantities(compiled, beside),
+        lambda: peg(network, flows, orders, tables),
+        lambda: forecast(peg_graph(network, orders, stores.pegged)),
+        lambda: allocated(network, tables, flows, orders),
+        lambda: stores_tables(stores),
+        times=times,
+    )
+    print(f"one netted plan                    {netted * 1000:7.1f} ms")
+    print(f"pegs, once                         {pegs * 1000:7.1f} ms")
+    print(f"forecast, once                     {ahead * 1000:7.1f} ms")
+    print(f"pegs, forecast and pegs again      {both * 1000:7.1f} ms")
+    print(f"tables, with promises              {told * 1000:7.1f} ms")
+    print(f"ratio of all that to one plan      {(both + told) / netted:7.2f}")
+
+
+if __name__ == "__main__":
+    sys.exit(main())
