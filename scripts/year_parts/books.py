@@ -130,9 +130,10 @@ class _Pen:
         own = [row for row in rows if row["batch"] == key["listed_lot"]] or rows
         if not own:
             return {}
-        rows.remove(own[0])
-        batch = own[0]["batch"] if own[0]["batch"] != key["listed_lot"] else None
-        typed = {"packed": own[0]["packed"], "batch": batch, "left_on": own[0]["left_on"]}
+        row = own[0]
+        rows.remove(row)
+        batch = row["batch"] if row["batch"] != key["listed_lot"] else None
+        typed = {"packed": row["packed"], "batch": batch, "left_on": row["left_on"]}
         return {name: value for name, value in typed.items() if value is not None}
 
     def nothing_left(self) -> None:
