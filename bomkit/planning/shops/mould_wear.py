@@ -70,7 +70,9 @@ def run_down(
 ) -> tuple[list[Mould], list[tuple[str, str, int]]]:
     """All moulds after the pulls of the orders; and order, item and start of those for which the
     pulls of the item's moulds did not reach."""
-    started = orders.sort("start", "order").select("item", "order", "start", "quantity")
+    moulded = pl.col("item").is_in(moulds["item"].unique().implode())
+    columns = ("item", "order", "start", "quantity")
+    started = orders.select(columns).filter(moulded).sort("start", "order")
     pulls: dict[str, list[tuple[str, int, float]]] = {}
     for item, order, start, quantity in started.iter_rows():
         pulls.setdefault(item, []).append((order, start, quantity))
