@@ -113,6 +113,7 @@ def simulate(data: Path, weeks: int, seed: int, scratch: Path) -> Year:
         year.value.append(_value(after))
         before = run
         year.weeks += 1
+        print(f"{name} closed", file=sys.stderr, flush=True)
     year.told = customers.told if customers else []
     return year
 

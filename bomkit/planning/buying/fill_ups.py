@@ -1,7 +1,8 @@
 """Which later orders to place with the orders of a week that stay below what a supplier accepts."""
 
+import datetime as dt
 from collections.abc import Iterator, Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
 import polars as pl
 
@@ -31,29 +32,46 @@ def fill_ups(
     """
     priced = lines.join(orders.select("order", "start_date"), on="order", maintain_order="left")
     priced = priced.with_columns(week=iso_weeks(priced["start_date"]))
+    by_supplier: dict[str, list[_Line]] = {}
+    for supplier, *line in priced.select("supplier", *_Line._fields).iter_rows():
+        by_supplier.setdefault(supplier, []).append(_Line(*line))
     rows: list[Row] = []
     for about in tables["suppliers"].sort("supplier").iter_rows(named=True):
         if about["order_minimum"] is not None:
-            own = priced.filter(pl.col("supplier") == about["supplier"])
-            rows += _of_supplier(own, about, weeks)
+            rows += _of_supplier(by_supplier.get(about["supplier"], []), about, weeks)
     return pl.DataFrame(rows, schema=FILL_UPS, orient="row")
 
 
-def _of_supplier(own: pl.DataFrame, about: Mapping[str, Any], weeks: list[str]) -> Iterator[Row]:
+class _Line(NamedTuple):
+    """A planned purchase with its week, as far as it matters here."""
+
+    order: str
+    item: str
+    week: str
+    start_date: dt.date
+    value: float | None
+    currency: str
+
+
+def _of_supplier(own: list[_Line], about: Mapping[str, Any], weeks: list[str]) -> Iterator[Row]:
     """What is added to the orders of one supplier; about: its row."""
     gone: set[str] = set()
+    currency = about["currency"]
+    items = {line.order: line.item for line in own}
     for week in weeks:
-        left = own.filter(~pl.col("order").is_in(list(gone)))
-        there = left.filter(pl.col("week") == week)
-        if there.is_empty() or there["value"].null_count():
+        left = [line for line in own if line.order not in gone]
+        there = [line for line in left if line.week == week]
+        if not there or any(line.value is None for line in there):
             continue
-        same = pl.col("currency") == about["currency"]
-        short = about["order_minimum"] - there.filter(same)["value"].sum()
-        earlier = pl.col("start_date") - there["start_date"].min()
-        later = left.filter(same & (pl.col("week") > week) & (pl.col("value") > 0)).select(
-            "order", "value", days=earlier.dt.total_days()
+        short = about["order_minimum"] - sum(
+            line.value or 0.0 for line in there if line.currency == currency
         )
-        items = dict(own.select("order", "item").iter_rows())
-        for each in to_bring_forward((Later(*row) for row in later.iter_rows()), short):
+        first = min(line.start_date for line in there)
+        later = [
+            Later(line.order, line.value, (line.start_date - first).days)
+            for line in left
+            if line.week > week and line.currency == currency and line.value
+        ]
+        for each in to_bring_forward(later, short):
             gone.add(each.order)
             yield (week, about["supplier"], each.order, items[each.order], each.value, each.days)

@@ -20,7 +20,7 @@ from bomkit.workbooks.writing.sheet import (
     to_fill,
 )
 
-_LINES = 20
+_LINES = 60
 _FURTHER_WIDTHS = (6, 20, 18, 14, 26, 20, 12)
 _WIDTHS = (22, 22, 22, 11, 13, 15, 13, 13, 13, 13)
 
@@ -52,7 +52,7 @@ def _further(report: Report, week: str) -> Sheet:
         columns=list_columns(
             weekly.FURTHER_COLUMNS, _FURTHER_WIDTHS, right=[6], fills=fills, shows=[0]
         ),
-        lines=[Line([(line, "faint_count"), *rest], 22, [line]) for line in range(1, _LINES + 1)],
+        lines=[Line([(line, "faint_count"), *rest], None, [line]) for line in range(1, _LINES + 1)],
         cautions=(weekly.PICK_CAUTION,),
         notes=(weekly.FURTHER_NOTE,),
         filtered=False,

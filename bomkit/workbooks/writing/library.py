@@ -61,14 +61,22 @@ def written(book: Book) -> dict[str, bytes]:
 
 def page_of(sheet: Sheet, laid: Laid, book: Book) -> bytes:
     """The member of a sheet that has no charts, alone, without its rows."""
-    page = io.BytesIO()
-    WorksheetWriter(_add(_empty(), sheet, laid, book), page).write()
+    page, workbook = io.BytesIO(), _scratch()
+    target = _add(workbook, sheet, laid, book)
+    WorksheetWriter(target, page).write()
+    workbook.remove(target)
     return page.getvalue()
 
 
 def style_numbers() -> dict[str, int]:
     """The number of each style in the tables that all workbooks share."""
     return _styles()[0]
+
+
+@cache
+def _scratch() -> Any:
+    """A workbook in which pages are made one after the other and taken out again."""
+    return _empty()
 
 
 def _empty() -> Any:
