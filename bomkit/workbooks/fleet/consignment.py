@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import partial
 from typing import Any
 
 import polars as pl
@@ -12,6 +13,7 @@ from bomkit.workbooks.fleet.consignees import Consignee, Promise, leaving_togeth
 from bomkit.workbooks.fleet.file_names import free_name
 from bomkit.workbooks.fleet.packing_list import (
     dangerous_goods,
+    packed_lines,
     packing_rows,
     stock_in_words,
 )
@@ -79,7 +81,7 @@ def _sheet(
         columns=list_columns(heads, list(_WIDTHS.values()), _RIGHT, _TICKED),
         lines=[
             *_order_lines(report, promises),
-            *_part_lines(report, rows),
+            *packed_lines(rows, len(_WIDTHS), partial(_part_line, report)),
             *_totals(rows),
             *_signatures(),
         ],
@@ -136,27 +138,6 @@ def _order_lines(report: Report, promises: Iterable[Promise]) -> Iterator[Line]:
             },
             height_for((item["description"], _WIDTHS["description"]), (words, _WIDTHS["words"])),
         )
-
-
-def _part_lines(report: Report, rows: pl.DataFrame) -> Iterator[Line]:
-    """What is packed of each order, dangerous goods apart, then what it waits for."""
-    take = pl.col("state") == "take"
-    harmless = pl.col("hazard") == ""
-    parts = (
-        (said.PACK_NOW, "", rows.filter(take & harmless)),
-        (said.PACK_HAZARD, said.HAZARD_CAUTION, rows.filter(take & ~harmless)),
-        (said.PACK_WAIT, "", rows.filter(~take)),
-    )
-    if rows.filter(take).is_empty():
-        yield Line([(said.PACK_NOTHING_YET, "plain")], height=20)
-    for heading, caution, chosen in parts:
-        if chosen.is_empty():
-            continue
-        yield _heading(heading)
-        if caution:
-            yield Line([(caution, "caution")])
-        for row in chosen.iter_rows(named=True):
-            yield _part_line(report, row)
 
 
 def _part_line(report: Report, row: Mapping[str, Any]) -> Line:

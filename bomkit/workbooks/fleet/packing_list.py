@@ -1,6 +1,7 @@
 """The packing workbooks: what goes into the box of each spares order."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import partial
 from typing import Any
 
 import polars as pl
@@ -67,7 +68,11 @@ def _packing_sheet(report: Report, promise: Mapping[str, Any], name: str) -> She
         columns=list_columns(
             said.PACK_COLUMNS, _WIDTHS, _RIGHT, [0, len(_WIDTHS) - 1], fills=_FILLS, shows=_SHOWS
         ),
-        lines=[*_lines(report, rows), *_totals(rows), *_signatures()],
+        lines=[
+            *packed_lines(rows, len(_WIDTHS), partial(_line, report)),
+            *_totals(rows),
+            *_signatures(),
+        ],
         cautions=(said.PACK_CAUTION, *dangerous_goods(rows)),
         notes=(
             common.BETWEEN.join(filter(None, _consignee(report, promise, asked))),
@@ -135,8 +140,13 @@ def _consignee(
         yield said.PACK_MAKES_LATER.format(who=who, days=promise["later_days"])
 
 
-def _lines(report: Report, rows: pl.DataFrame) -> Iterator[Line]:
-    """What to pack now, dangerous goods apart, then what to wait for."""
+def packed_lines(
+    rows: pl.DataFrame, columns: int, line: Callable[[Mapping[str, Any]], Line]
+) -> Iterator[Line]:
+    """What to pack now, dangerous goods apart, then what to wait for.
+
+    columns: of the list; line: what makes the line of a row of the table packing.
+    """
     take = pl.col("state") == "take"
     harmless = pl.col("hazard") == ""
     parts = (
@@ -149,11 +159,10 @@ def _lines(report: Report, rows: pl.DataFrame) -> Iterator[Line]:
     for heading, caution, chosen in parts:
         if chosen.is_empty():
             continue
-        yield Line(section(heading, len(_WIDTHS)), 24)
+        yield Line(section(heading, columns), 24)
         if caution:
             yield Line([(caution, "caution")])
-        for row in chosen.iter_rows(named=True):
-            yield _line(report, row)
+        yield from map(line, chosen.iter_rows(named=True))
 
 
 def dangerous_goods(rows: pl.DataFrame) -> Iterator[str]:
