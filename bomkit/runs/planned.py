@@ -2,9 +2,10 @@
 
 import hashlib
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, replace
 from datetime import timedelta
+from typing import Any
 
 import polars as pl
 
@@ -19,13 +20,14 @@ from bomkit.planning.fleet.inspections import forecast_demands, inspections_due
 from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.netting.flows import TooMuch
 from bomkit.planning.netting.orders import needs_table
-from bomkit.planning.network import build_network
+from bomkit.planning.network import Tables, build_network
+from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.shops.moulds import mould_loads
 from bomkit.planning.shops.shop_loads import shop_loads
-from bomkit.planning.stores import no_forecast, stores_tables
+from bomkit.planning.stores import Stores, no_forecast, stores_tables
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import ProblemsFound
-from bomkit.runs.allotted import allotted
+from bomkit.runs.allotted import Wear, allotted
 from bomkit.runs.as_moved import as_moved
 from bomkit.runs.asides import allocation_asides, demand_asides, inspections_aside, shop_asides
 from bomkit.runs.checked import too_much
@@ -71,14 +73,11 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         waiting = stores_tables(given.stores)
     else:
         waiting = no_forecast(network, pegged, orders)
-    moves = proposed_moves(network, plan.flows, tables["items"], least)
-    lines = buy_lines(network, tables, orders)
-    pulls = mould_loads(network, orders, tables["moulds"], wear.gaps, plan.in_work)
-    plan = replace(plan, pulls=pulls)
-    mondays = pl.Series(
-        [settings["start"] + timedelta(weeks=week) for week in range(settings["horizon_weeks"])]
+    weeks = _weeks(settings)
+    lists = weeks[: settings["list_weeks"]]
+    plan = replace(
+        plan, pulls=mould_loads(network, orders, tables["moulds"], wear.gaps, plan.in_work)
     )
-    weeks = iso_weeks(mondays).to_list()
     return Report(
         run_id=run_id(inputs, choices),
         start=settings["start"],
@@ -88,15 +87,10 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         projection=plan.projection,
         needs=needs_table(network, pegged, orders),
         **waiting,
-        moves=with_gains(moves, waiting["pegs"]),
-        relief=relief(given.stores, moves),
-        buy_lines=lines,
-        cash=cash_by_week(network, tables, lines),
-        to_add=fill_ups(tables, orders, lines, weeks[: settings["list_weeks"]]),
-        loads=plan.loads,
-        shop_loads=shop_loads(plan, tables),
+        **_buying(plan, given.stores, tables, waiting["pegs"], least, lists),
+        **_shops(plan, wear, tables, pull_weeks),
         weeks=sorted({*weeks, *network.axis.weeks()}),
-        list_weeks=weeks[: settings["list_weeks"]],
+        list_weeks=lists,
         asides=(
             *agreed,
             *demand_asides(network),
@@ -107,17 +101,49 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         inspections=inspections,
         inspections_planned=choices.inspections,
         changed=None,
-        prints=Prints(plan.prints.plates, plan.prints.loads, plan.prints.reslicing),
-        levelling=Levelling(pull_weeks, plan.moves, plan.value) if pull_weeks else None,
-        moulds=Moulds(
-            wear.report,
-            plan.pulls,
-            {
-                order: network.axis.date(day) if day < NEVER else None
-                for order, day in wear.again.items()
-            },
-        ),
     )
+
+
+def _weeks(settings: Mapping[str, Any]) -> list[str]:
+    """The ISO weeks of the horizon; settings: the row of plan."""
+    weeks = range(settings["horizon_weeks"])
+    return iso_weeks(
+        pl.Series([settings["start"] + timedelta(weeks=week) for week in weeks])
+    ).to_list()
+
+
+def _buying(
+    plan: ShopPlan,
+    stores: Stores | None,
+    tables: Tables,
+    pegs: pl.DataFrame,
+    least: Thresholds,
+    weeks: list[str],
+) -> dict[str, Any]:
+    """What the buyer's desk is told, by the names of a report; weeks: those with lists."""
+    network, orders = plan.network, plan.orders
+    moves = proposed_moves(network, plan.flows, tables["items"], least)
+    lines = buy_lines(network, tables, orders)
+    return {
+        "moves": with_gains(moves, pegs),
+        "relief": relief(stores, moves),
+        "buy_lines": lines,
+        "cash": cash_by_week(network, tables, lines),
+        "to_add": fill_ups(tables, orders, lines, weeks),
+    }
+
+
+def _shops(plan: ShopPlan, wear: Wear, tables: Tables, pull_weeks: int) -> dict[str, Any]:
+    """What the shops are told, by the names of a report."""
+    axis = plan.network.axis
+    again = {order: axis.date(day) if day < NEVER else None for order, day in wear.again.items()}
+    return {
+        "loads": plan.loads,
+        "shop_loads": shop_loads(plan, tables),
+        "prints": Prints(plan.prints.plates, plan.prints.loads, plan.prints.reslicing),
+        "levelling": Levelling(pull_weeks, plan.moves, plan.value) if pull_weeks else None,
+        "moulds": Moulds(wear.report, plan.pulls, again),
+    }
 
 
 def run_id(inputs: Inputs, choices: Choices) -> str:
