@@ -1,4 +1,4 @@
-"""What has to wait for a later order is planned for, and what only sums of many needs leave is not."""
+"""What waits for a later order is planned for, and what only sums of many needs leave is not."""
 
 from dataclasses import replace
 
