@@ -84,6 +84,8 @@ def test_the_replacement_is_wanted_on_the_day_of_the_first_pull_that_is_not_left
     assert shop.starts("first-mould") == [(13, 1)]
     assert shop.starts("master") == [(11, 1)]
     assert shop.findings == []
+    asked = shop.plan.network.demands.filter(kind="mould").select("day", "overdue", "past")
+    assert asked.rows() == [(22, False, False)]
 
 
 def test_an_order_that_the_pulls_left_do_not_cover_wears_the_mould_on_its_day() -> None:
