@@ -2,7 +2,8 @@
 
 Comparisons are turned, constants moved, sums and products swapped, steps left out. Each change is
 made in a copy of the tree; the tests that mirror the changed folder run there. What no test
-notices is printed with its place: a rule without a test, or a change that changes nothing.
+notices is printed with its place: a rule without a test, or a change that changes nothing. The
+latter are declared with their reasons in change_parts/unseen_changes.toml, and left out.
 
     python scripts/try_changes.py --changes 30 --seed 7 --only shops/moulds.py
 """
@@ -21,6 +22,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from change_parts.unseen import Unseen, declared
 from setup_venv import ROOT, clean_environment, ready_python
 
 RULES = Path("bomkit/planning")
@@ -118,9 +120,19 @@ def _chosen(only: str, count: int, chance: random.Random) -> list[Change]:
     )
     if not modules:
         raise SystemExit(f"there is no module {RULES / only}")
-    possible = [change for module in modules for change in _changes(module)]
+    unseen = declared(ROOT / RULES)
+    possible = [change for module in modules for change in _seen_changes(module, unseen)]
     drawn = chance.sample(possible, min(count, len(possible)))
     return sorted(drawn, key=lambda change: (change.module, change.line, change.node))
+
+
+def _seen_changes(module: Path, unseen: list[Unseen]) -> Iterator[Change]:
+    """The small changes of a module that somebody could see."""
+    name = module.relative_to(RULES).as_posix()
+    lines = (ROOT / module).read_text(encoding="utf-8").splitlines()
+    for change in _changes(module):
+        if not any(each.means(name, change.what, lines[change.line - 1]) for each in unseen):
+            yield change
 
 
 def _changes(module: Path) -> Iterator[Change]:

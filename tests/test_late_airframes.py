@@ -7,13 +7,13 @@ made again.
 
 import csv
 import datetime as dt
-import shutil
+from dataclasses import replace
 from itertools import pairwise
-from pathlib import Path
 
 import polars as pl
 import pytest
 
+from bomkit.checks.everything import Inputs
 from bomkit.runs import plan as batch
 from bomkit.runs.checked import checked_inputs
 from bomkit.runs.planned import Choices
@@ -29,17 +29,22 @@ def rows_of(name: str) -> list[dict[str, str]]:
         return list(csv.DictReader(file))
 
 
-def planned(data: Path) -> Tables:
+def planned(inputs: Inputs) -> Tables:
     """The result tables of a plan."""
-    inputs, _ = checked_inputs(data)
     report = batch.planned(inputs, Choices(level=False), lambda words: None)
     return {name: getattr(report, name) for name in ("forecast", "pacing", "pegs")}
 
 
 @pytest.fixture(scope="module")
-def tables(tmp_path_factory: pytest.TempPathFactory) -> Tables:
+def inputs() -> Inputs:
+    """The sample's tables."""
+    return checked_inputs(SAMPLE)[0]
+
+
+@pytest.fixture(scope="module")
+def tables(tmp_path_factory: pytest.TempPathFactory, inputs: Inputs) -> Tables:
     """The result tables of the sample."""
-    return once(tmp_path_factory, "unlevelled-tables", lambda folder: planned(SAMPLE))
+    return once(tmp_path_factory, "unlevelled-tables", lambda folder: planned(inputs))
 
 
 def later(start: dt.date, days: int) -> dt.date:
@@ -98,24 +103,29 @@ def test_every_link_of_every_late_airframe_holds(tables: Tables) -> None:
         assert later(forecast["ready_date"], forecast["late_days"]) == forecast["earliest_date"]
 
 
-def give_pulls(data: Path, item: str) -> None:
-    """Lets the moulds of an item last: where its order comes first in a chain, and it has one that
-    wears, the mould may be what it waits for."""
-    path = data / "moulds.csv"
-    rows = list(csv.DictReader(path.read_text(encoding="utf-8").splitlines()))
-    for row in rows:
-        if row["item"] == item and row["pulls_left"]:
-            row["pulls_left"] = "500"
-    with path.open("w", encoding="utf-8", newline="") as file:
-        writer = csv.DictWriter(file, list(rows[0]), lineterminator="\n")
-        writer.writeheader()
-        writer.writerows(rows)
+def mended(inputs: Inputs, item: str, serial: str, quantity: float) -> Inputs:
+    """The tables with so much more of an item in stock.
+
+    Its moulds last: where its order comes first in a chain, and it has one that wears, the mould
+    may be what it waits for.
+    """
+    stock, moulds = inputs.tables["stock"], inputs.tables["moulds"]
+    usual = stock.filter(pl.col("expires").is_null(), status="usable", lot="", reason="").head(1)
+    row = usual.with_columns(
+        item=pl.lit(item), serial=pl.lit(serial), quantity=pl.lit(quantity), location=pl.lit("")
+    )
+    worn = (pl.col("item") == item) & pl.col("pulls_left").is_not_null()
+    changed = {
+        "stock": pl.concat([stock, row]),
+        "moulds": moulds.with_columns(pulls_left=pl.when(worn).then(500.0).otherwise("pulls_left")),
+    }
+    return replace(inputs, tables={**inputs.tables, **changed})
 
 
 def test_mending_the_first_link_improves_the_date_or_names_the_next_one(
-    tables: Tables, tmp_path: Path
+    inputs: Inputs, tables: Tables
 ) -> None:
-    for number, serial in enumerate(late_airframes(tables)[:3]):
+    for serial in late_airframes(tables)[:3]:
         first = chain_of(tables, serial)[0]
         before = tables["forecast"].filter(pl.col("demand") == serial).row(0, named=True)
         needed = (
@@ -125,14 +135,8 @@ def test_mending_the_first_link_improves_the_date_or_names_the_next_one(
             ]
             .sum()
         )
-        data = Path(shutil.copytree(SAMPLE, tmp_path / f"data-{number}"))
-        with (data / "stock.csv").open("a", encoding="utf-8", newline="") as file:
-            heads = list(rows_of("stock")[0])
-            added = {"item": first["item"], "quantity": needed, "serial": first["serial"]}
-            csv.writer(file, lineterminator="\n").writerow([added.get(h, "") for h in heads])
-        give_pulls(data, str(first["item"]))
-        mended = planned(data)
-        after = mended["forecast"].filter(pl.col("demand") == serial).row(0, named=True)
+        again = planned(mended(inputs, str(first["item"]), str(first["serial"]), needed))
+        after = again["forecast"].filter(pl.col("demand") == serial).row(0, named=True)
         improved = after["earliest_date"] < before["earliest_date"]
         assert after["earliest_date"] <= before["earliest_date"]
-        assert improved or chain_of(mended, serial)[0]["item"] != first["item"]
+        assert improved or chain_of(again, serial)[0]["item"] != first["item"]

@@ -78,7 +78,7 @@ def _borrowed(network: Network, pegged: Pegged) -> pl.DataFrame:
     it is served), quantity.
 
     An order that is late by its own lead time alone is not meant, nor an open order that comes
-    before a new one could.
+    before a new one could, nor a sliver that sums of all needs of a key leave.
     """
     lead = network.items["lead"]
     planned = pl.col("kind").is_in([PLANNED_ORDER, PASSED_ON])
@@ -90,7 +90,13 @@ def _borrowed(network: Network, pegged: Pegged) -> pl.DataFrame:
             | ((pl.col("kind") == OPEN_ORDER) & (pl.col("usable") > pl.col("lead")))
         )
     )
-    return late.group_by("key", "day", "usable").agg(pl.col("quantity").sort().sum())
+    waiting = late.group_by("key", "day", "usable").agg(pl.col("quantity").sort().sum())
+    whole = pegged.needs.group_by("key").agg(whole=pl.col("quantity").sum())
+    return (
+        waiting.join(whole, on="key")
+        .filter(pl.col("quantity") > pl.col("whole") * TOLERANCE)
+        .drop("whole")
+    )
 
 
 def unserved(pegged: Pegged) -> pl.DataFrame:

@@ -78,6 +78,15 @@ def test_the_next_order_of_a_supplier_makes_up_its_minimum_once() -> None:
     assert bought.added(weeks) == [("2026-W49", "buy-0002", 8)]
 
 
+def test_what_costs_nothing_makes_up_no_minimum() -> None:
+    gift = BOLT | {"item": "gift", "cost": 0.0}
+    asked = [need("bolt", 20, 10), need("bolt", 5, 16), need("gift", 5, 16)]
+    bought = Bought(items=[BOLT, gift], spares_orders=asked)
+    assert bought.lines.select("item", "value").rows() == [("bolt", 40), ("bolt", 10), ("gift", 0)]
+    # the gift starts on the same day as the five bolts, which are enough
+    assert bought.added(["2026-W49"]) == [("2026-W49", "buy-0002", 8)]
+
+
 def test_an_order_is_paid_the_days_of_its_supplier_after_it_arrives() -> None:
     bought = Bought(
         spares_orders=[need("bolt", 50, 12)],

@@ -24,7 +24,7 @@ from tests.planning.driver import (
     plan_over,
     receipt,
 )
-from tests.planning.random_plans import FOLDERS, each, random_plan, seeds
+from tests.planning.random_plans import FOLDERS, each, random_plan, seeds, some
 from tests.random_tables import Row, random_tables, serial_specific_items
 
 
@@ -279,7 +279,7 @@ def test_every_link_of_a_pacing_chain_holds(seed: int) -> None:
         assert end[links[-1][0]] == whole[chain["demand_id"][0]]
 
 
-@each
+@some
 @given(seed=seeds)
 def test_without_lead_times_only_stock_kept_for_a_serial_makes_anybody_wait(seed: int) -> None:
     tables = random_tables(seed)

@@ -3,17 +3,12 @@
 import random
 
 import polars as pl
-from hypothesis import given, settings
-from hypothesis import strategies as st
+from hypothesis import given
 from polars.testing import assert_frame_equal
 
 from bomkit.planning.pegging.peg import Pegged, peg
 from bomkit.planning.stores import without
-from tests.planning.driver import Plan
-from tests.random_tables import random_tables
-
-seeds = st.integers(min_value=0, max_value=99_999)
-few = settings(deadline=None, derandomize=True, max_examples=30)
+from tests.planning.random_plans import each, random_plan, seeds
 
 
 def assert_same(one: Pegged, other: Pegged) -> None:
@@ -24,20 +19,18 @@ def assert_same(one: Pegged, other: Pegged) -> None:
         assert_frame_equal(level.left, like.left, check_exact=True)
 
 
-@few
+@each
 @given(seed=seeds)
 def test_by_the_days_of_the_forecast_it_is_the_same(seed: int) -> None:
-    plan = Plan(random_tables(seed))
-    stores = plan.stores
+    stores = random_plan(seed).stores
     anew = peg(stores.network, stores.flows, stores.orders, stores.tables, stores.foreseen)
     assert_same(stores.pegged, anew)
 
 
-@few
+@each
 @given(seed=seeds)
 def test_without_some_demands_it_is_the_same(seed: int) -> None:
-    plan = Plan(random_tables(seed))
-    stores = plan.stores
+    stores = random_plan(seed).stores
     numbers = stores.pegged.demands["demand_id"].to_list()[2:]  # the first two are collective
     chosen = random.Random(seed).sample(numbers, min(2, len(numbers)))
     left_out = pl.Series(chosen, dtype=pl.Int64)

@@ -65,6 +65,21 @@ def test_what_has_to_wait_comes_with_the_order_that_the_plan_has_for_it() -> Non
     assert promise(plan) == (day(9), 0)
 
 
+@pytest.mark.parametrize(("days", "fitting"), [(0, 2), (-1, 0)])
+def test_a_lot_that_lasts_just_so_long_as_it_must_when_it_leaves_counts_as_in_stock(
+    days: int, fitting: int
+) -> None:
+    # wanted on day 6, to last 90 calendar days from then
+    last = day(6) + timedelta(days=90 + days)
+    plan = plan_of(
+        [piece("bolt", lead=4)],
+        stock=[lot("bolt", 2, expires=last, lot="L1")],
+        spares_orders=[order("bolt", 2, 6, min_shelf_days=90)],
+    )
+    assert plan.packing["in_stock"].to_list() == [fitting]
+    assert taken(plan) == [("bolt", "take" if fitting else "wait", 2, "L1" if fitting else "")]
+
+
 def test_a_part_in_stock_that_nobody_else_needs_is_taken_today() -> None:
     plan = plan_of(
         [piece("bolt", lead=4)],

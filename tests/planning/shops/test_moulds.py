@@ -84,6 +84,8 @@ def test_the_replacement_is_wanted_on_the_day_of_the_first_pull_that_is_not_left
     assert shop.starts("first-mould") == [(13, 1)]
     assert shop.starts("master") == [(11, 1)]
     assert shop.findings == []
+    asked = shop.plan.network.demands.filter(kind="mould").select("day", "overdue", "past")
+    assert asked.rows() == [(22, False, False)]
 
 
 def test_an_order_that_the_pulls_left_do_not_cover_wears_the_mould_on_its_day() -> None:
@@ -154,6 +156,39 @@ def test_worn_moulds_give_no_pulls_until_their_replacement_is_there() -> None:
     in_time = [mould(pulls_left=16, replacement="tool")]
     shop = Shop([SKIN, *TOOLS], in_time, spares_orders=WEEKLY, structure=CHAIN)
     assert there(shop) == [4.0] * 8
+
+
+@pytest.mark.parametrize(
+    ("asked", "left", "there"),
+    [
+        # four on Monday of the second week: they are left when it begins, and nothing after it
+        ([(4, 6), (1, 12)], 4, [4, 4, *6 * [0]]),
+        # worn on that Monday: one of its four is left
+        ([(4, 3), (4, 6)], 5, [4, 1, *6 * [0]]),
+    ],
+)
+def test_what_is_pulled_on_the_first_day_of_a_week_is_left_when_it_begins(
+    asked: list[tuple[int, int]], left: int, there: list[float]
+) -> None:
+    needs = [need("skin", quantity, when) for quantity, when in asked]
+    shop = Shop([SKIN], [mould(pulls_left=left)], spares_orders=needs)
+    assert shop.plan.pulls["capacity"].to_list() == there
+
+
+def test_a_week_that_ends_before_a_mould_is_replaced_in_time_gives_what_is_left() -> None:
+    # two of five on day 2, three on day 7; on day 10 the replacement is there
+    needs = [need("skin", 2, 3), need("skin", 3, 8), need("skin", 4, 11)]
+    worn = [mould(pulls_left=5, replacement="tool")]
+    shop = Shop([SKIN, item("tool", unit="pc", lead_days=5)], worn, spares_orders=needs)
+    assert shop.of("M1")[1:] == (day(10), day(5), 0)
+    assert shop.plan.pulls["capacity"].to_list() == [4, 3, *6 * [4]]
+
+
+def test_the_pulls_of_new_year_are_those_of_the_last_week_of_the_old_one() -> None:
+    shop = Shop([SKIN], [mould()], spares_orders=[need("skin", 2, date(2027, 1, 4))])
+    assert shop.plan.orders["start_date"].to_list() == [date(2027, 1, 1)]
+    pulled = shop.plan.pulls.filter(pl.col("pulls") > 0)
+    assert pulled.rows() == [("skin", "2026-W53", 2, 4, 0)]
 
 
 def test_levelling_goes_by_the_moulds_that_are_left() -> None:

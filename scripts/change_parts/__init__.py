@@ -1,0 +1,1 @@
+"""What scripts/try_changes.py knows of changes that nobody can see."""
