@@ -67,6 +67,7 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         plan, given = allotted(network, tables, pull_weeks, choices.stores, tell)
     except TooMuch as beyond:
         raise ProblemsFound([too_much(inputs, beyond)]) from beyond
+    waiting: dict[str, Any]
     network, orders, pegged, wear = plan.network, plan.orders, given.pegged, given.wear
     if given.stores:
         tell("telling what comes when")
