@@ -20,7 +20,8 @@ from bomkit.planning.fleet.inspections import forecast_demands, inspections_due
 from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.netting.flows import TooMuch
 from bomkit.planning.netting.orders import needs_table
-from bomkit.planning.network import Tables, build_network
+from bomkit.planning.network import Network, Tables, build_network
+from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.shops.moulds import mould_loads
 from bomkit.planning.shops.shop_loads import shop_loads
@@ -67,13 +68,9 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         plan, given = allotted(network, tables, pull_weeks, choices.stores, tell)
     except TooMuch as beyond:
         raise ProblemsFound([too_much(inputs, beyond)]) from beyond
-    waiting: dict[str, Any]
     network, orders, pegged, wear = plan.network, plan.orders, given.pegged, given.wear
-    if given.stores:
-        tell("telling what comes when")
-        waiting = stores_tables(given.stores)
-    else:
-        waiting = no_forecast(network, pegged, orders)
+    tell("telling what comes when")
+    waiting = _waiting(given.stores, network, pegged, orders)
     weeks = _weeks(settings)
     lists = weeks[: settings["list_weeks"]]
     plan = replace(
@@ -103,6 +100,13 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         inspections_planned=choices.inspections,
         changed=None,
     )
+
+
+def _waiting(
+    stores: Stores | None, network: Network, pegged: Pegged, orders: pl.DataFrame
+) -> dict[str, Any]:
+    """What comes when and who waits, by the names of a report."""
+    return stores_tables(stores) if stores else no_forecast(network, pegged, orders)
 
 
 def _weeks(settings: Mapping[str, Any]) -> list[str]:
