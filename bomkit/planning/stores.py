@@ -8,6 +8,7 @@ import polars as pl
 from bomkit.planning.forecast.forecast import Forecast, forecast, foreseen
 from bomkit.planning.forecast.from_house import finishable
 from bomkit.planning.forecast.graph import NO_BOUNDS, peg_graph
+from bomkit.planning.forecast.passing import with_passed_on
 from bomkit.planning.forecast.ready import ready_table
 from bomkit.planning.forecast.stand_ins import no_stand_ins, stand_ins
 from bomkit.planning.forecast.tables import arriving, forecast_table, pacing_table, pegs_table
@@ -60,9 +61,10 @@ def allocated(
     pegged = peg(network, flows, orders, tables, known, known=first)
     ahead = forecast(peg_graph(network, orders, pegged, not_before))
     arrivals = arriving(pegged.supplies, orders, ahead.nodes)["arrival"]
+    passed = with_passed_on(network, pegged, arrivals)
     box = boxed(network, pegged, orders, arrivals)
     given = Allocation(pegged, arrivals, box, leaving_days(box))
-    moved = int((arrivals != known.comes).sum())
+    moved = int((passed != known.comes).sum())
     return Stores(
         network, tables, flows, orders, pegged, first, not_before, known, ahead, given, moved
     )
@@ -74,6 +76,7 @@ def _foreseen(
     """What the forecast of an allocation knows."""
     nodes, _ = foreseen(peg_graph(network, orders, pegged, not_before))
     arrivals = arriving(pegged.supplies, orders, nodes)["arrival"]
+    arrivals = with_passed_on(network, pegged, arrivals)
     made = nodes.filter(pl.col("supply_id").is_not_null())
     of_order = pegged.supplies["order_id"].gather(made["supply_id"])
     later = made.select("begin", order=of_order).drop_nulls("order")

@@ -74,23 +74,29 @@ class _Pen:
     def _brought_out(self, key: Mapping[str, Any]) -> Row:
         """As much of a lot as the orders named first got of it, one after the other."""
         goes = [each for each in json.loads(key["goes_to"]) if each[0] in self.begun]
-        lot = key["listed_lot"] or self._lot(goes, key["item"], key["serial"])
+        listed = key["listed_lot"]
+        whole = self._share(goes, key["item"], key["serial"], listed)
+        if whole > NOTHING:
+            return {"picked": whole}
+        other = self._lot(goes, key["item"], key["serial"])
+        whole = self._share(goes, key["item"], key["serial"], other) if other else 0.0
+        return {"picked": whole, "lot": other} if whole > NOTHING else {}
+
+    def _share(self, goes: list[Any], item: str, serial: str, lot: str) -> float:
+        """How much of a lot the orders got, one after the other until one got less than asked."""
         whole = 0.0
         for order, asked, _ in goes:
-            pick = order, key["item"], key["serial"], lot
+            pick = order, item, serial, lot
             there = self.picks[pick]
             taken = there if abs(there - asked) <= NOTHING else min(asked, there)
             self.picks[pick] = round(self.picks[pick] - taken, 9)
             whole += taken
             if taken < asked - NOTHING:
                 break
-        if whole <= NOTHING:
-            return {}
-        other = {"lot": lot} if lot != key["listed_lot"] else {}
-        return {"picked": round(whole, 9), **other}
+        return round(whole, 9)
 
     def _lot(self, goes: list[Any], item: str, serial: str) -> str:
-        """The lot of which the first order got something, of what came within the week."""
+        """Another lot of which the first order got something."""
         for order, _, _ in goes:
             for pick, quantity in self.picks.items():
                 if pick[:3] == (order, item, serial) and quantity > NOTHING:
