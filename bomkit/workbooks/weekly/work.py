@@ -31,7 +31,7 @@ from bomkit.workbooks.writing.sheet import (
 from bomkit.workbooks.writing.sheet_names import sheet_names
 from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
 
-_WIDTHS = (5.5, 11, 13, 29, 8, 9, 8.5, 9.5, 4.5, 11, 11, 25, 8, 8, 9)
+_WIDTHS = (5.5, 11, 13, 29, 8, 9, 8.5, 10.5, 4.5, 11, 11, 24, 8, 8, 9)
 _PLACE_COLUMN = 11
 _RIGHT = (5, 6, 7)  # start, good, allowance
 _FILLS = {12: "begun", 13: "good", 14: "scrapped"}
