@@ -56,6 +56,11 @@ def read_entries(run_id: str, folder: Path, files: Sequence[Path] = ()) -> Entri
     for path in files or _workbooks(folder):
         name = str(path.relative_to(folder)) if path.is_relative_to(folder) else str(path)
         rows += _read_file(entries, run_id, name, path, bool(files))
+    copies = _copies(rows)
+    for copy, first in copies.items():
+        words = said.SECOND_COPY.format(first=first)
+        entries.problems.append(Problem(copy, "", "", "", words))
+    rows = [row for row in rows if row.file not in copies]
     entries.problems += _twice(rows)
     filled = [row for row in rows if row.is_filled]
     for kind in ENTRIES:
@@ -137,7 +142,8 @@ def _read_book(
         entries.problems += found.problems
         lists += found.head is not None or bool(found.problems)
         if found.head is not None:
-            entries.problems += _check_sheet(run_id, name, sheet.title, found)
+            own = run_id if _property(book, RUN_NAME) == run_id else found.head.run_id
+            entries.problems += _check_sheet(own, name, sheet.title, found)
             rows += found.rows
     _check_book(entries, run_id, name, book, lists)
     return rows
@@ -185,6 +191,18 @@ def _rows(sheet: Any, look: SheetLook) -> Iterator[Sequence[Any]]:
     sheet.reset_dimensions()  # a sheet may claim to be smaller than it is
     rows: Iterator[Sequence[Any]] = sheet.iter_rows(min_row=1, min_col=1, max_col=look.widest)
     return rows
+
+
+def _copies(rows: Sequence[FilledRow]) -> dict[str, str]:
+    """Files that hold rows of another one, of which any is filled in, and that other file."""
+    seen: dict[tuple[object, ...], str] = {}
+    copies: dict[str, str] = {}
+    for row in rows:
+        first = seen.setdefault((row.kind, *row.key.values), row.file)
+        if first != row.file:
+            copies.setdefault(row.file, first)
+    written = {row.file for row in rows if row.is_filled}
+    return {copy: first for copy, first in copies.items() if written & {copy, first}}
 
 
 def _twice(rows: Iterable[FilledRow]) -> Iterator[Problem]:

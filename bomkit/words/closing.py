@@ -4,6 +4,8 @@ WHOLE_PIECES = "must be a whole number: {item} is counted in pieces; correct the
 FILLED_IN_TWICE = "is filled in twice (also in {first}); keep one of the two"
 NEEDS_NUMBER = "needs a number here, as something else is filled in beside it; fill it in"
 
+BEFORE_THE_WEEK = "is before the week that is closed (from {start:%d %b %Y}); correct the day"
+
 # what was bought
 NOT_ON_ORDER = "is no open order of that item, serial and day; restore the row's own cells"
 NOT_IN_PLAN = "is no planned purchase of that item in this run; restore the row's own cells"
@@ -29,6 +31,8 @@ PAST_ITS_DAY = (
 
 # what was picked, begun and finished
 NO_SUCH_ORDER = "is no order of this run to be made, nor one in work; restore the row's own cells"
+RESTORE = "restore the row's own cells, or correct the name"
+NO_ORDER_OF_THAT_NAME = "is no order of this run to be made, nor one in work; {hint}"
 NO_SUCH_COMPONENT = "is not what {order} takes or still lacks; restore the row's own cells"
 LOT_PAST = (
     "is taken from lot {lot} of {item}, which is past its last day of use; it must not be used: "
@@ -36,8 +40,8 @@ LOT_PAST = (
 )
 LOT_UNKNOWN = "is no usable lot of {item} in stock; look at its label"
 MORE_THAN_THERE = (
-    "is more than there was to take ({there:g}); correct it, or count the shelf and correct the "
-    "stock first"
+    "is more than there was to take by the books ({there:g}); correct it, or write {there:g} if "
+    "more was really there: then nothing is left, as on the shelf"
 )
 KEPT_FOR_OTHERS = "is more than there was to take ({there:g}); {kept:g} more is kept for {whom}"
 BEGUN_ALREADY = "is filled in for an order that was in work before; empty it"

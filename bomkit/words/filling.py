@@ -25,6 +25,10 @@ KEY_EDITED = (
 )
 NO_KEY = "is filled in on a row that is no line of the list; move it to the line that it belongs to"
 KEY_TWICE = "is there twice (also {first}); delete one of the two rows"
+SECOND_COPY = (
+    "is a second copy of {first}, and one of them is filled in; take the one that does not count "
+    "out of the folder"
+)
 NOT_ITS_ROW = (
     "stands on a row that was '{was}' in the run: cells were changed, or some columns were sorted "
     "without the others; undo that"

@@ -295,6 +295,15 @@ def test_a_workbook_that_is_none_of_a_run_is_passed_over_or_refused_by_name(
     assert result.exit_code == 1 and "is damaged or no workbook" in result.output
 
 
+def test_a_second_copy_of_a_workbook_is_named_once(run: Path, tmp_path: Path) -> None:
+    folder = run / WEEK
+    fill_in(folder / "counts.xlsx", lambda kind, key, shown: {"counted": 1})
+    shutil.copy(folder / "counts.xlsx", folder / "counts (copy).xlsx")
+    result = bomkit("take-back", run, "--into", tmp_path / "next")
+    assert result.exit_code == 1 and "1 error, " in result.output
+    assert "counts.xlsx: is a second copy of 2026-W49/counts (copy).xlsx" in result.output
+
+
 def test_nothing_is_written_into_the_run(run: Path) -> None:
     result = bomkit("take-back", run, "--into", run / "next")
     assert result.exit_code == 1 and "lies in the folder of the run" in result.output

@@ -22,6 +22,9 @@ def _sensible(ledger: Ledger, entry: Row) -> bool:
     if entry["cancelled"] == "yes" and change:
         ledger.refuse(entry, "cancelled", said.CALLED_OFF_OR_NOT)
         return False
+    if entry["new_date"] is not None and entry["new_date"] < ledger.week.start:
+        ledger.refuse(entry, "new_date", said.BEFORE_THE_WEEK.format(start=ledger.week.start))
+        return False
     if entry["new_quantity"] == 0:
         ledger.refuse(entry, "new_quantity", said.NOTHING_LEFT)
         return False
@@ -65,6 +68,9 @@ def book_orders_placed(ledger: Ledger) -> None:
         elif suppliers.setdefault(entry["order"], supplier) != supplier:
             other = suppliers[entry["order"]]
             ledger.refuse(entry, "order", said.TWO_SUPPLIERS.format(other=other))
+        elif entry["promised"] is not None and entry["promised"] < ledger.week.start:
+            words = said.BEFORE_THE_WEEK.format(start=ledger.week.start)
+            ledger.refuse(entry, "promised", words)
         elif entry["quantity"] == 0:
             ledger.refuse(entry, "quantity", said.NEEDS_NUMBER)
         elif ledger.countable(entry, entry["item"], ["quantity"]):

@@ -155,10 +155,11 @@ def tidy(value: float, beside: float = 0.0) -> float:
 
 
 def _usual_places(stock: list[Row]) -> dict[str, str]:
-    """Where each item usually lies: the place that holds most of it."""
-    places: dict[str, tuple[float, str]] = {}
+    """Where each item usually lies: the place that holds most of it, usable stock first."""
+    places: dict[str, tuple[bool, float, str]] = {}
     for row in stock:
-        if row["status"] == "usable" and row["location"]:
-            best = places.get(row["item"], (-1.0, ""))
-            places[row["item"]] = max(best, (row["quantity"], row["location"]))
-    return {item: place for item, (_, place) in places.items()}
+        if row["location"]:
+            best = places.get(row["item"], (False, -1.0, ""))
+            own = row["status"] == "usable", row["quantity"], row["location"]
+            places[row["item"]] = max(best, own)
+    return {item: place for item, (_, _, place) in places.items()}

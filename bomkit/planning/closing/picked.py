@@ -9,8 +9,9 @@ import polars as pl
 
 from bomkit.planning.closing.ledger import Ledger, Row, tidy
 from bomkit.planning.closing.lots import Taking, take
-from bomkit.planning.closing.worked import Worked, planned_work
+from bomkit.planning.closing.worked import Worked, begin_late, planned_work
 from bomkit.planning.workdays import workdays_of
+from bomkit.problems import nearest
 from bomkit.words import closing as said
 
 _WHOLE = 1 - 1e-6  # less than a piece is a rounding of shares
@@ -45,6 +46,7 @@ def book_picks(ledger: Ledger, worked: Mapping[str, Worked]) -> None:
     known = _known(ledger)
     lacking = {name: _components(ledger, known, name, each) for name, each in worked.items()}
     planned = planned_work(ledger)
+    open_orders = {row["order"] for row in ledger.week.inputs["open_orders"].iter_rows(named=True)}
     served = _serials_served(ledger)
     for entry in ledger.week.filled("picked"):
         if entry["picked"] is None:
@@ -52,6 +54,10 @@ def book_picks(ledger: Ledger, worked: Mapping[str, Worked]) -> None:
         if not entry["picked"]:
             continue
         name = entry["order"]
+        if name not in planned and name not in open_orders:
+            hint = nearest(name, [*planned, *open_orders]) or said.RESTORE
+            ledger.refuse(entry, "order", said.NO_ORDER_OF_THAT_NAME.format(hint=hint))
+            continue
         if name not in lacking and name not in planned:
             lacking[name] = _allocated(ledger, known, name)
         if name in planned and name not in worked:
@@ -182,6 +188,8 @@ def _settle(
                 }
             )
     ledger.rows["allocations"] = [row for row in others if row["quantity"] > 0]
+    if worked and worked.planned and all(row["order"] != order for row in others):
+        begin_late(ledger, worked)
 
 
 def _finished_without(ledger: Ledger, worked: Worked, lack: Lack, waste: float) -> None:

@@ -6,6 +6,7 @@ import polars as pl
 
 from bomkit.planning.closing.bought import close
 from bomkit.planning.closing.ledger import NEAR, Ledger, Row, tidy
+from bomkit.planning.workdays import workdays_of
 from bomkit.words import closing as said
 
 _FAR_MORE = 2  # times what was planned: rather a slip of the pen
@@ -72,6 +73,19 @@ def planned_work(ledger: Ledger) -> dict[str, Row]:
     """The planned orders that a shop makes, prints or packs, by name."""
     orders = ledger.week.results["orders"].filter(pl.col("source") != "buy")
     return {row["order"]: row for row in orders.iter_rows(named=True)}
+
+
+def begin_late(ledger: Ledger, worked: Worked) -> None:
+    """An order that lacks nothing and could only be begun later is due as much later."""
+    assert worked.planned is not None
+    ready = ledger.week.results["ready"].filter(pl.col("order") == worked.planned["order"])
+    for start, can_start in ready.select("start_date", "can_start").iter_rows():
+        days = workdays_of(ledger.week.inputs).dates
+        late = int(((days >= start) & (days < can_start)).sum())
+        after = days.filter(days >= worked.planned["due_date"])
+        for row in ledger.rows["open_orders"]:
+            if row["order"] == worked.name and 0 < late < len(after):
+                row["due_date"] = after[late]
 
 
 def _keep(found: dict[str, Worked], worked: Worked | None, name: str = "") -> None:

@@ -103,7 +103,7 @@ def _line(report: Report, row: Mapping[str, Any]) -> Line:
     words = f"{row['description']} · {row['serial']}" if row["serial"] else row["description"]
     cells: list[Cell] = [
         (common.BOX, "tick"),
-        text(row["order"], "strong"),
+        text(row["order"], "strong_wrapped"),
         text(row["item"], "strong"),
         text(words, "wrapped"),
         (row["due_date"], "late_date" if late else "date"),

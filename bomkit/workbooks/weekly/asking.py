@@ -138,7 +138,7 @@ def _line(move: Mapping[str, Any], key: Sequence[object]) -> Line:
     moved = move["right_date"] is not None and move["days"]
     cells: list[Cell] = [
         (common.BOX, "tick"),
-        text(move["order"], "strong"),
+        text(move["order"], "strong_wrapped"),
         text(move["item"], "strong"),
         text(described, "wrapped"),
         ask,

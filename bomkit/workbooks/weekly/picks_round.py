@@ -32,7 +32,7 @@ from bomkit.workbooks.writing.sheet import (
 from bomkit.workbooks.writing.style import USUAL_HEIGHT, height_for
 
 _WIDTHS = (4, 20, 14, 30, 11, 10.5, 9, 4.5, 45, 9, 11)
-_DESCRIPTION, _GOES_TO = 3, 8
+_PLACE, _DESCRIPTION, _GOES_TO = 1, 3, 8
 _FILLS = {9: "picked", 10: "lot"}
 _SHOWS = (1, 2, 4)
 _MOST_ORDERS = 60  # in one row, which could not be higher
@@ -104,7 +104,8 @@ def _lot_lines(report: Report, group: Sequence[Part]) -> Iterator[Line]:
     look = "late_wrapped" if any(spoils(part, order) for part, order in group) else "wrapped"
     for first in range(0, len(told), _MOST_ORDERS):
         goes = ", ".join(told[first : first + _MOST_ORDERS])
-        height = height_for((goes, _WIDTHS[_GOES_TO]), (words, _WIDTHS[_DESCRIPTION]))
+        place = str((cells[_PLACE] or ("",))[0]), _WIDTHS[_PLACE]
+        height = height_for((goes, _WIDTHS[_GOES_TO]), (words, _WIDTHS[_DESCRIPTION]), place)
         filled = [to_fill("brought_out", name) if key else BLANK for name in _FILLS.values()]
         yield Line([*cells, (goes, look), *filled], height or USUAL_HEIGHT, key)
         cells, key = [BLANK] * len(cells), ()

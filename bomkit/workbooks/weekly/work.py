@@ -206,7 +206,7 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     marks = any(_marks(report, order))
     return [
         (common.BOX, "tick"),
-        text(order["order"], "strong"),
+        text(order["order"], "strong_wrapped"),
         text(order["item"], "strong"),
         text(described, "wrapped"),
         text(order["serial"], "strong"),

@@ -183,6 +183,7 @@ STYLES: dict[str, Look] = {
     "text": Look(quoted=True),
     "wrapped": Look(wrap=True, quoted=True),
     "strong": Look(bold=True, quoted=True),
+    "strong_wrapped": Look(bold=True, quoted=True, wrap=True),
     "faint_wrapped": Look(colour=SLATE, wrap=True),
     "faint": Look(colour=SLATE, quoted=True),
     "indented": Look(colour=SLATE, quoted=True, across="left", indent=1),

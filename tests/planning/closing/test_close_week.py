@@ -401,13 +401,13 @@ def test_a_name_that_is_taken_is_not_given_again() -> None:
 @pytest.mark.parametrize(
     ("entry", "words"),
     [
-        (pick("make-0002", "resin", 10.5), "more than there was to take (10)"),
+        (pick("make-0002", "resin", 10.5), "more than there was to take by the books (10)"),
         (pick("make-0002", "resin", 1, lot="odd"), "'odd' is no usable lot of resin"),
-        (pick("make-0002", "resin", 6, lot="old"), "more than there was to take (5)"),
+        (pick("make-0002", "resin", 6, lot="old"), "more than there was to take by the books (5)"),
         (pick("make-0002", "cleat", 1), "is not what make-0002 takes"),
         (pick("make-0001", "hull", 1), "(0); 1 more is kept for B-2"),
         (pick("make-0001", "cleat", 1.5), "must be a whole number"),
-        (pick("nobody", "cleat", 1), "is not what nobody takes"),
+        (pick("nobody", "cleat", 1), "is no order of this run to be made, nor one in work"),
     ],
 )
 def test_a_pick_that_can_not_be_so_is_refused(entry: Any, words: str) -> None:
@@ -420,7 +420,7 @@ def test_a_lot_past_its_last_day_can_not_have_been_picked() -> None:
     words = refused(tables, picked=[pick("make-0002", "resin", 1, lot="dead")])
     assert "from lot dead of resin, which is past its last day of use" in words
     words = refused(tables, picked=[pick("make-0002", "resin", 1)])
-    assert "more than there was to take (0)" in words
+    assert "more than there was to take by the books (0)" in words
 
 
 def test_what_came_in_the_week_can_be_picked_in_it() -> None:

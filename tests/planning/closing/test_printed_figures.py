@@ -55,6 +55,6 @@ def test_more_than_a_rounding_beyond_what_there_was_is_refused() -> None:
     words = yard.refused(
         yard.inputs(stock=stock), picked=[yard.pick("make-0002", "resin", 6.0, lot="new")]
     )
-    assert "is more than there was to take (5.998)" in words
+    assert "is more than there was to take by the books (5.998)" in words
     one = yard.refused(picked=[yard.pick("make-0001", "cleat", 11.0)])
-    assert "is more than there was to take (10)" in one
+    assert "is more than there was to take by the books (10)" in one
