@@ -84,16 +84,20 @@ class _Pen:
 
     def _share(self, goes: list[Any], item: str, serial: str, lot: str) -> float:
         """How much of a lot the orders got, one after the other until one got less than asked."""
-        whole = 0.0
+        shares: dict[tuple[str, ...], float] = {}
         for order, asked, _ in goes:
             pick = order, item, serial, lot
-            there = self.picks[pick]
+            there = self.picks[pick] - shares.get(pick, 0.0)
             taken = there if abs(there - asked) <= NOTHING else min(asked, there)
-            self.picks[pick] = round(self.picks[pick] - taken, 9)
-            whole += taken
+            shares[pick] = shares.get(pick, 0.0) + taken
             if taken < asked - NOTHING:
                 break
-        return round(whole, 9)
+        whole = round(sum(shares.values()), 9)
+        if whole <= NOTHING:
+            return 0.0
+        for pick, taken in shares.items():
+            self.picks[pick] = round(self.picks[pick] - taken, 9)
+        return whole
 
     def _lot(self, goes: list[Any], item: str, serial: str) -> str:
         """Another lot of which the first order got something."""
@@ -106,7 +110,7 @@ class _Pen:
     def _further(self) -> Row:
         """What was picked and stands on no round, or more of it than there."""
         for pick, quantity in sorted(self.picks.items()):
-            if quantity > NOTHING:
+            if quantity > 0:
                 del self.picks[pick]
                 named = dict(zip(_PICK, pick, strict=True))
                 return {name: value for name, value in named.items() if value} | {

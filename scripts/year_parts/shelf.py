@@ -96,4 +96,4 @@ class Shelf:
         found: dict[tuple[str, str, str], float] = {}
         for lot in self.lots:
             found[lot.name] = found.get(lot.name, 0.0) + lot.quantity
-        return {name: round(quantity, 6) for name, quantity in found.items() if quantity > NOTHING}
+        return {name: round(quantity, 9) for name, quantity in found.items() if quantity > NOTHING}
