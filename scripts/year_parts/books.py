@@ -110,7 +110,7 @@ class _Pen:
     def _further(self) -> Row:
         """What was picked and stands on no round, or more of it than there."""
         for pick, quantity in sorted(self.picks.items()):
-            if quantity > 0:
+            if quantity > NOTHING:
                 del self.picks[pick]
                 named = dict(zip(_PICK, pick, strict=True))
                 return {name: value for name, value in named.items() if value} | {
