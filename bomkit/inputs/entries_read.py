@@ -3,23 +3,23 @@
 import io
 import warnings
 import zipfile
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-import openpyxl
 import polars as pl
 
 from bomkit.inputs.cast import cast_column
-from bomkit.inputs.filled_sheets import FilledRow, FilledSheet, filled_sheet
+from bomkit.inputs.filled_sheets import FilledRow, filled_sheet
 from bomkit.inputs.look import SheetLook, look_into
 from bomkit.inputs.numerals import Decimals
 from bomkit.inputs.read import LARGEST_FILE
-from bomkit.inputs.text_table import Unreadable
+from bomkit.inputs.text_table import DAMAGED, Unreadable
+from bomkit.inputs.workbook_files import open_workbook, rows_of
 from bomkit.problems import Problem
 from bomkit.tables.entries import ENTRIES
-from bomkit.tables.entry_keys import HEAD_MARK, LISTS_WRITTEN, RUN_NAME
+from bomkit.tables.entry_keys import HEAD_MARK, LISTS_WRITTEN, RUN_NAME, SheetHead
 from bomkit.words import filling as said
 
 _NUMBERS = Decimals(advice="use a decimal point, or type it as a number")
@@ -56,13 +56,7 @@ def read_entries(run_id: str, folder: Path, files: Sequence[Path] = ()) -> Entri
     for path in files or _workbooks(folder):
         name = str(path.relative_to(folder)) if path.is_relative_to(folder) else str(path)
         rows += _read_file(entries, run_id, name, path, bool(files))
-    copies = _copies(rows)
-    for copy, first in copies.items():
-        words = said.SECOND_COPY.format(first=first)
-        entries.problems.append(Problem(copy, "", "", "", words))
-    rows = [row for row in rows if row.file not in copies]
-    entries.problems += _twice(rows)
-    filled = [row for row in rows if row.is_filled]
+    filled = [row for row in _once(entries, rows) if row.is_filled]
     for kind in ENTRIES:
         own = [row for row in filled if row.kind == kind]
         if own:
@@ -101,7 +95,7 @@ def _read_file(
     except Unreadable as reason:
         entries.problems.append(Problem(name, "", "", "", reason.message))
     except Exception:  # damaged content makes the libraries fail in many ways
-        entries.problems.append(Problem(name, "", "", "", said.DAMAGED))
+        entries.problems.append(Problem(name, "", "", "", DAMAGED))
     return []
 
 
@@ -117,7 +111,7 @@ def _has_lists(content: bytes) -> bool:
 
 def _passed_over(entries: Entries, run_id: str, name: str, content: bytes) -> list[FilledRow]:
     """Nothing; says so of a workbook that is not of this run, or has lost its lists."""
-    book = _open(content)
+    book = open_workbook(content, stored_values=True)
     if _property(book, RUN_NAME) is None:
         entries.problems.append(Problem(name, "", "", "", said.NOT_A_LIST, "warning"))
     else:
@@ -129,21 +123,23 @@ def _read_book(
     entries: Entries, run_id: str, name: str, content: bytes, looks: Mapping[str, SheetLook]
 ) -> list[FilledRow]:
     """The rows of all lists of a workbook."""
-    book = _open(content)
-    formulas = (
-        _open(content, stored=False) if any(look.has_formulas for look in looks.values()) else None
-    )
+    book: Any = open_workbook(content, stored_values=True)
+    has_formulas = any(look.has_formulas for look in looks.values())
+    formulas = open_workbook(content, stored_values=False) if has_formulas else None
+    run = _property(book, RUN_NAME)
     rows: list[FilledRow] = []
     lists = 0
     for sheet in book.worksheets:
         look = looks[sheet._worksheet_path]
-        shadows = _rows(formulas[sheet.title], look) if formulas and look.has_formulas else None
-        found = filled_sheet(name, sheet.title, look, _rows(sheet, look), shadows)
+        shadows = rows_of(formulas[sheet.title], look) if formulas and look.has_formulas else None
+        found = filled_sheet(name, sheet.title, look, rows_of(sheet, look), shadows)
         entries.problems += found.problems
         lists += found.head is not None or bool(found.problems)
         if found.head is not None:
-            own = run_id if _property(book, RUN_NAME) == run_id else found.head.run_id
-            entries.problems += _check_sheet(own, name, sheet.title, found)
+            if run == run_id and found.head.run_id != run_id:
+                words = said.OTHER_RUN.format(found=found.head.run_id, run=run_id)
+                entries.problems.append(Problem(name, f"sheet {sheet.title}", "", "", words))
+            entries.problems += _rows_lost(name, sheet.title, found.head, found.rows)
             rows += found.rows
     _check_book(entries, run_id, name, book, lists)
     return rows
@@ -163,22 +159,14 @@ def _check_book(entries: Entries, run_id: str, name: str, book: Any, lists: int)
     entries.problems.append(Problem(name, "", "", "", message))
 
 
-def _check_sheet(run_id: str, name: str, sheet: str, found: FilledSheet) -> Iterator[Problem]:
-    """Says where a list is of another run, or has lost rows."""
-    assert found.head is not None
-    if found.head.run_id != run_id:
-        words = said.OTHER_RUN.format(found=found.head.run_id, run=run_id)
-        yield Problem(name, f"sheet {sheet}", "", "", words)
-    lost = found.head.rows - len({(*row.key.values,) for row in found.rows})
+def _rows_lost(
+    name: str, sheet: str, head: SheetHead, rows: Sequence[FilledRow]
+) -> Iterator[Problem]:
+    """Says where a list has fewer rows than were written."""
+    lost = head.rows - len({tuple(row.key.values) for row in rows})
     if lost > 0:
         words = said.ROWS_DELETED.format(count=lost)
         yield Problem(name, f"sheet {sheet}", "", "", words, "warning")
-
-
-def _open(content: bytes, stored: bool = True) -> Any:
-    return openpyxl.load_workbook(
-        io.BytesIO(content), read_only=True, data_only=stored, keep_links=False
-    )
 
 
 def _property(book: Any, name: str) -> str | None:
@@ -187,32 +175,29 @@ def _property(book: Any, name: str) -> str | None:
     return str(book.custom_doc_props[name].value) if name in names else None
 
 
-def _rows(sheet: Any, look: SheetLook) -> Iterator[Sequence[Any]]:
-    sheet.reset_dimensions()  # a sheet may claim to be smaller than it is
-    rows: Iterator[Sequence[Any]] = sheet.iter_rows(min_row=1, min_col=1, max_col=look.widest)
-    return rows
+def _once(entries: Entries, rows: Sequence[FilledRow]) -> list[FilledRow]:
+    """The rows that are there for the first time.
 
-
-def _copies(rows: Sequence[FilledRow]) -> dict[str, str]:
-    """Files that hold rows of another one, of which any is filled in, and that other file."""
-    seen: dict[tuple[object, ...], str] = {}
-    copies: dict[str, str] = {}
-    for row in rows:
-        first = seen.setdefault((row.kind, *row.key.values), row.file)
-        if first != row.file:
-            copies.setdefault(row.file, first)
-    written = {row.file for row in rows if row.is_filled}
-    return {copy: first for copy, first in copies.items() if written & {copy, first}}
-
-
-def _twice(rows: Iterable[FilledRow]) -> Iterator[Problem]:
-    """Rows that are there twice, if anything is filled into one of them."""
+    Says where one is there twice: row by row within a workbook, if either is filled in; once for a
+    second copy of a workbook, if anything is filled into either.
+    """
     seen: dict[tuple[object, ...], FilledRow] = {}
+    copies: set[str] = set()
+    written = {row.file for row in rows if row.is_filled}
     for row in rows:
         first = seen.setdefault((row.kind, *row.key.values), row)
-        if first is not row and (first.is_filled or row.is_filled):
+        if first is row:
+            continue
+        if first.file == row.file and (first.is_filled or row.is_filled):
             words = said.KEY_TWICE.format(first=first.where)
-            yield Problem(row.file, f"sheet {row.sheet} row {row.row}", "", "", words)
+            entries.problems.append(
+                Problem(row.file, f"sheet {row.sheet} row {row.row}", "", "", words)
+            )
+        elif first.file != row.file and row.file not in copies and written & {first.file, row.file}:
+            copies.add(row.file)
+            words = said.SECOND_COPY.format(first=first.file)
+            entries.problems.append(Problem(row.file, "", "", "", words))
+    return list(seen.values())
 
 
 def _typed(entries: Entries, kind: str, rows: Sequence[FilledRow]) -> pl.DataFrame:

@@ -8,7 +8,7 @@ from pathlib import Path
 from bomkit.inputs.look import look_into
 from bomkit.inputs.sheet_cells import cell_text
 from bomkit.inputs.text_files import SEPARATORS, decode
-from bomkit.inputs.text_table import Unreadable
+from bomkit.inputs.text_table import DAMAGED, Unreadable
 from bomkit.lists.grid import Grid
 from bomkit.problems import Problem, ProblemsFound
 
@@ -84,8 +84,7 @@ def _sheets(content: bytes, stem: str) -> list[Grid]:
     except Unreadable:
         raise
     except Exception as error:  # damaged content makes the libraries fail in many ways
-        message = "is damaged or no workbook; open it in the spreadsheet program, save as .xlsx"
-        raise Unreadable(message) from error
+        raise Unreadable(DAMAGED) from error
     return grids
 
 

@@ -11,6 +11,7 @@ from bomkit.tables.schema import Column, Table
 WHOLE_ROW = ""  # stands for the column where a problem spoils the whole row
 BLANKS = " \t\r\n\u00a0"  # what is taken off both ends of every cell
 NAME_KINDS = ("name", "names")
+DAMAGED = "is damaged or no workbook; open it in the spreadsheet program, save as .xlsx"
 
 
 class Unreadable(Exception):  # noqa: N818 - reads as what happened

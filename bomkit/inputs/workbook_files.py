@@ -11,7 +11,7 @@ from openpyxl.workbook import Workbook
 
 from bomkit.inputs.look import SheetLook, look_into
 from bomkit.inputs.sheet_rows import Cells, read_sheet
-from bomkit.inputs.text_table import BLANKS, TextTable, Unreadable
+from bomkit.inputs.text_table import BLANKS, DAMAGED, TextTable, Unreadable
 from bomkit.problems import Problem, Source
 from bomkit.tables.inputs import EXAMPLE_MARK, INPUTS, START_SHEET, table_hint
 
@@ -36,14 +36,14 @@ def read_workbook(file: str, content: bytes) -> WorkbookTexts:
     except Unreadable as reason:
         message = reason.message
     except Exception:  # damaged content makes the libraries fail in many ways
-        message = "is damaged or no workbook; open it in the spreadsheet program, save as .xlsx"
+        message = DAMAGED
     return WorkbookTexts(False, problems=[Problem(file, "", "", "", message)])
 
 
 def _read_sheets(file: str, content: bytes, looks: Mapping[str, SheetLook]) -> WorkbookTexts:
-    values = _open(content, stored_values=True)
+    values = open_workbook(content, stored_values=True)
     has_formulas = any(look.has_formulas for look in looks.values())
-    formulas = _open(content, stored_values=False) if has_formulas else None
+    formulas = open_workbook(content, stored_values=False) if has_formulas else None
     known = {name.casefold(): table for name, table in INPUTS.items()}
     found = WorkbookTexts(True)
     sheets: list[Any] = values.worksheets  # the published types know no read-only sheets
@@ -58,8 +58,8 @@ def _read_sheets(file: str, content: bytes, looks: Mapping[str, SheetLook]) -> W
             message = "is hidden, and read all the same"
             found.problems.append(Problem(file, f"sheet {sheet.title}", "", "", message, "warning"))
         look = looks[sheet._worksheet_path]  # the only way from a sheet to its member
-        rows = _rows_of(sheet, look)
-        shadows = _rows_of(formulas[sheet.title], look) if formulas and look.has_formulas else None
+        rows = rows_of(sheet, look)
+        shadows = rows_of(formulas[sheet.title], look) if formulas and look.has_formulas else None
         found.texts[table.name] = read_sheet(table, Source(file, sheet.title), look, rows, shadows)
     found.problems += _examples_left(file, found.texts)
     return found
@@ -85,13 +85,15 @@ def _unwanted_sheet(file: str, title: str, unknown: bool) -> Problem:
     return Problem(file, f"sheet {title}", "", "", message)
 
 
-def _open(content: bytes, stored_values: bool) -> Workbook:
+def open_workbook(content: bytes, stored_values: bool) -> Workbook:
+    """A workbook that was looked at, for reading: with stored results, or with formulas."""
     return openpyxl.load_workbook(
         io.BytesIO(content), read_only=True, data_only=stored_values, keep_links=False
     )
 
 
-def _rows_of(sheet: Any, look: SheetLook) -> Iterator[Cells]:
+def rows_of(sheet: Any, look: SheetLook) -> Iterator[Cells]:
+    """All rows of a sheet."""
     # A sheet may claim to be smaller than it is, and would lose the cells beyond.
     sheet.reset_dimensions()
     rows: Iterator[Cells] = sheet.iter_rows(min_row=1, min_col=1, max_col=look.widest)
