@@ -22,6 +22,13 @@ UNITS: dict[str, tuple[str, float, str]] = {
 # What is counted in these is always whole.
 WHOLE_UNITS = ("pc",)
 
+_DECIMALS = {"pieces": 0, "mass": 3, "volume": 3}  # by dimension; two of all others
+
+
+def decimals(unit: str) -> int:
+    """How many decimals lists show of a quantity in a unit."""
+    return _DECIMALS.get(UNITS[unit][0], 2)
+
 
 def dimension(unit: pl.Expr) -> pl.Expr:
     """The dimension of each unit; null for an unknown unit."""

@@ -13,6 +13,7 @@ from bomkit import __version__
 from bomkit.checks.everything import Inputs
 from bomkit.planning.buying.buy_lines import buy_lines
 from bomkit.planning.buying.cash import cash_by_week
+from bomkit.planning.buying.deliverers import deliverers
 from bomkit.planning.buying.fill_ups import fill_ups
 from bomkit.planning.buying.moves import Thresholds, proposed_moves, with_gains
 from bomkit.planning.buying.relief import relief
@@ -26,6 +27,7 @@ from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.shops.moulds import mould_loads
 from bomkit.planning.shops.shop_loads import shop_loads
 from bomkit.planning.stores import Stores, no_forecast, stores_tables
+from bomkit.planning.usual_places import usual_places
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import ProblemsFound
 from bomkit.runs.allotted import Wear, allotted
@@ -87,6 +89,7 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         **waiting,
         **_buying(plan, given.stores, tables, waiting["pegs"], least, lists),
         **_shops(plan, wear, tables, pull_weeks),
+        usual_places=usual_places(tables["stock"]),
         weeks=sorted({*weeks, *network.axis.weeks()}),
         list_weeks=lists,
         asides=(
@@ -132,6 +135,7 @@ def _buying(
     return {
         "moves": with_gains(moves, pegs),
         "relief": relief(stores, moves),
+        "deliverers": deliverers(tables),
         "buy_lines": lines,
         "cash": cash_by_week(network, tables, lines),
         "to_add": fill_ups(tables, orders, lines, weeks),

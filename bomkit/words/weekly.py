@@ -77,8 +77,10 @@ BUY_CAUTION = (
 )
 BUY_NOTE = (
     "Quantities are whole order multiples; due in store: the day of the need less the safety "
-    "days. Late lines first: ask for a faster delivery. Framed: fill in what was ordered; with an "
-    "order number alone it was ordered as it stands here."
+    "days. Late lines first: ask for a faster delivery."
+)
+BUY_FRAMED = (
+    "Framed: fill in what was ordered; with an order number alone it was ordered as it stands here."
 )
 NO_SUPPLIER = "no supplier stated"
 ORDER_MINIMUM = "order minimum {value} {currency}"
@@ -165,17 +167,18 @@ ROUND_COLUMNS = (
 )
 ROUND_NOTE = (
     "In the order of locations; the lots named are those that expire first. Goes to: each order "
-    "with its quantity, in the same unit. Last: what comes within the week. Framed: how "
-    "much was picked; if less than all, the orders named first got it."
+    "with its quantity, in the same unit. Last: what comes within the week."
 )
+ROUND_FRAMED = "Framed: how much was picked; if less than all, the orders named first got it."
 ROUND_TO_COME = "To come within the week"
 ROUND_NOTHING = "Nothing is in stock for the orders that start on this day."
 CART_COLUMNS = ("", "Plan no.", "Makes", "State", "On its cart", "Waits")
 CART_NOTE = (
     "Order by order: one box for each component that is in stock; its place is on the round, "
     "and so is each use by date. Below: what is not there, ● comes in time, ▲ late. Needed on "
-    "the day of this list unless another one is named. Waits: yes where nothing was brought to it."
+    "the day of this list unless another one is named."
 )
+CART_FRAMED = "Waits: yes where nothing was brought to it."
 FURTHER_SHEET = "Further picks"
 FURTHER_TITLE = "Picked besides the lists"
 FURTHER_COLUMNS = ("Line", "Plan or order no.", "Component", "Serial", "Location", "Lot", "Picked")

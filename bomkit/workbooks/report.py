@@ -101,6 +101,8 @@ class Report:
     packing: pl.DataFrame
     moves: pl.DataFrame
     relief: pl.DataFrame  # supplier, demand, saved: working days, if it brings all as asked for
+    deliverers: pl.DataFrame  # order, item, by: who delivers an open order that says so
+    usual_places: Mapping[str, str]  # by item
     buy_lines: pl.DataFrame
     cash: pl.DataFrame
     to_add: pl.DataFrame

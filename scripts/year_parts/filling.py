@@ -5,11 +5,9 @@ from pathlib import Path
 from typing import Any
 
 import openpyxl
-import polars as pl
 
 from bomkit.tables.entries import ENTRIES
 from bomkit.tables.entry_keys import HEAD_MARK, SheetHead, head_of, key_of
-from bomkit.words.weekly import NOT_IN_STORES
 
 # kind of entry, its key by column, and what the row shows by heading, to what is typed by column
 Fill = Callable[[str, Mapping[str, Any], Mapping[str, Any]], Mapping[str, Any]]
@@ -46,29 +44,3 @@ def lines_of(sheet: Any) -> Iterator[tuple[SheetHead, dict[str, int], int, dict[
                 continue
             columns = ENTRIES[head.kind].key
             yield head, headings, cells[0].row, dict(zip(columns, key.values, strict=True))
-
-
-def week_filled_in(run_folder: Path, frames: Mapping[str, pl.DataFrame], week: str) -> None:
-    """Fills the workbooks of a run's first week in as the entries say that somebody typed.
-
-    frames: ordered, arrived, worked; every lot in stock on the rounds is picked as listed.
-    """
-    rows = {
-        (kind, *(row[name] for name in ENTRIES[kind].key)): row
-        for kind, frame in frames.items()
-        for row in frame.iter_rows(named=True)
-    }
-
-    def fill(kind: str, key: Mapping[str, Any], shown: Mapping[str, Any]) -> dict[str, Any]:
-        if kind == "brought_out":
-            there = key["location"] != NOT_IN_STORES
-            return {"picked": shown["Bring out"]} if there else {}
-        if kind == "printed":
-            row = rows.get(("worked", *(key[name] for name in ENTRIES["worked"].key)), {})
-            return {name: shown["Parts"] for name in ("begun", "good") if row.get(name) is not None}
-        row = rows.get((kind, *key.values()), {})
-        typed = {name: value for name, value in row.items() if name not in (*key, "where")}
-        return {name: value for name, value in typed.items() if value not in (None, "")}
-
-    for path in sorted((run_folder / week).glob("*.xlsx")):
-        fill_in(path, fill)

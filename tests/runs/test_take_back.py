@@ -17,8 +17,8 @@ from bomkit.runs.plan import Run, weekly_run
 from bomkit.runs.run_files import FinishedRun, whole_run
 from bomkit.runs.take_back import TakenBack, book_into, take_back
 from bomkit.screens.take_back import taken_back_lines
-from scripts.year_parts.filling import week_filled_in
 from tests.planning.closing.filled import Frames, filled_in, week_as_planned
+from tests.runs.filled_weeks import week_filled_in
 
 OF_AN_ORDER = ["item", "serial", "start_date", "due_date", "quantity"]
 

@@ -2,10 +2,10 @@
 
 import polars as pl
 
+from bomkit.planning.buying.deliverers import deliverers
 from bomkit.planning.forecast.forward_pass import ForwardPass
 from bomkit.planning.forecast.graph import DEMAND, PegGraph, peg_graph
 from bomkit.planning.network import Network, Tables
-from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.pegging.supplies import OPEN_ORDER
 from bomkit.planning.stores import Stores
 
@@ -21,37 +21,8 @@ def relief(stores: Stores | None, moves: pl.DataFrame) -> pl.DataFrame:
     if stores is None:
         return pl.DataFrame(schema=SCHEMA)
     graph = peg_graph(stores.network, stores.orders, stores.pegged, stores.not_before)
-    late = stores.ahead.demands.select("demand_id", "late_days")
-    return saved(stores.network, graph, stores.pegged, late, _asked(stores.tables, moves))
-
-
-def _asked(tables: Tables, moves: pl.DataFrame) -> pl.DataFrame:
-    """supplier, order, item, days of what is asked to come sooner, one row an open order."""
-    usual = tables["items"].filter(pl.col("source") == "buy").select("item", usual="supplier")
-    orders = tables["open_orders"].select("order", "item", "supplier").unique(["order", "item"])
-    own = pl.when(pl.col("supplier") != "").then("supplier").otherwise("usual")
-    return (
-        moves.filter(pl.col("kind") == "sooner")
-        .sort("order", "item", "due_date")
-        .unique(["order", "item"], keep="first", maintain_order=True)
-        .join(usual, on="item")
-        .join(orders, on=["order", "item"])
-        .select("order", "item", "days", supplier=own)
-    )
-
-
-def saved(
-    network: Network, graph: PegGraph, pegged: Pegged, late: pl.DataFrame, asked: pl.DataFrame
-) -> pl.DataFrame:
-    """The same; graph: the pegged plan; late: demand_id and late_days of the forecast; asked:
-    supplier, order, item, days (sooner)."""
-    airframes = pegged.demands.filter(pl.col("kind") == "airframe").select("demand_id", "demand")
-    waiting = late.filter(pl.col("late_days") > 0).join(airframes, on="demand_id")
-    nodes = graph.nodes.filter(pl.col("kind") == DEMAND).select("demand_id", "node")
-    waiting = waiting.join(nodes, on="demand_id").sort("demand")
-    if waiting.is_empty() or asked.is_empty():
-        return pl.DataFrame(schema=SCHEMA)
-    moved = _moved(network, graph, asked)
+    waiting = _late_airframes(stores, graph)
+    moved = _moved(stores.network, graph, _asked(stores.tables, moves))
     passes = ForwardPass(graph)
     before = passes.run(passes.days)[1]
     found = []
@@ -59,12 +30,34 @@ def saved(
         days = passes.days
         days[own["node"].to_numpy()] -= own["days"].to_numpy()
         earlier = before - passes.run(days)[1]
-        for demand, late_days, node in waiting.select("demand", "late_days", "node").iter_rows():
+        for demand, late_days, node in waiting.iter_rows():
             gain = int(min(late_days, earlier[node]))
             if gain > 0:
                 found.append((supplier, demand, gain))
     table = pl.DataFrame(found, schema=SCHEMA, orient="row")
     return table.sort("supplier", "saved", "demand", descending=[False, True, False])
+
+
+def _late_airframes(stores: Stores, graph: PegGraph) -> pl.DataFrame:
+    """demand, late_days, node of the airframes that are forecast late, by name."""
+    late = stores.ahead.demands.filter(pl.col("late_days") > 0).select("demand_id", "late_days")
+    airframes = stores.pegged.demands.filter(pl.col("kind") == "airframe")
+    nodes = graph.nodes.filter(pl.col("kind") == DEMAND).select("demand_id", "node")
+    named = late.join(airframes, on="demand_id").join(nodes, on="demand_id")
+    return named.select("demand", "late_days", "node").sort("demand")
+
+
+def _asked(tables: Tables, moves: pl.DataFrame) -> pl.DataFrame:
+    """supplier, order, item, days of what is asked to come sooner, one row an open order."""
+    usual = tables["items"].filter(pl.col("source") == "buy").select("item", usual="supplier")
+    return (
+        moves.filter(pl.col("kind") == "sooner")
+        .sort("order", "item", "due_date")
+        .unique(["order", "item"], keep="first", maintain_order=True)
+        .join(usual, on="item")
+        .join(deliverers(tables), on=["order", "item"], how="left")
+        .select("order", "item", "days", supplier=pl.coalesce("by", "usual"))
+    )
 
 
 def _moved(network: Network, graph: PegGraph, asked: pl.DataFrame) -> pl.DataFrame:

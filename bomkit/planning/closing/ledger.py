@@ -10,18 +10,19 @@ from typing import Any
 
 import polars as pl
 
+from bomkit.planning.usual_places import usual_places
 from bomkit.problems import Problem, Severity
 from bomkit.tables.entries import ENTRIES
 from bomkit.tables.inputs import INPUTS
 from bomkit.tables.schema import Column
-from bomkit.units import UNITS, WHOLE_UNITS
+from bomkit.units import WHOLE_UNITS, decimals
 from bomkit.words import closing as said
 
 Tables = Mapping[str, pl.DataFrame]
 Row = dict[str, Any]
 COUNTED = "counted"  # of the account: by how much there was more or less
 NEAR = 1e-9  # relative; what is less than this is nothing
-_TWO, _THREE = 0.0051, 0.00051  # half of the last of so many decimals, with a hair
+_HALF_A_STEP = 0.51  # of the last decimal, with a hair
 KEPT_AS_ROWS = (
     *("stock", "open_orders", "allocations", "spares_orders", "moulds", "build_plan", "fleet"),
     *("scrap_log", "arrivals_log"),
@@ -71,7 +72,7 @@ class Ledger:
             self.rows[name] = list(self.week.inputs[name].iter_rows(named=True))
         items = self.week.inputs["items"].iter_rows(named=True)
         self.items: dict[str, Row] = {row["item"]: row for row in items}
-        self.places = _usual_places(self.rows["stock"])
+        self.places = usual_places(self.week.inputs["stock"])
 
     @property
     def stock(self) -> list[Row]:
@@ -93,8 +94,8 @@ class Ledger:
 
     def printed(self, item: str) -> float:
         """Less than what lists print of an item's quantities; nothing of what is in pieces."""
-        kind = UNITS[self.items[item]["unit"]][0]
-        return {"pieces": 0.0, "mass": _THREE, "volume": _THREE}.get(kind, _TWO)
+        shown = decimals(self.items[item]["unit"])
+        return _HALF_A_STEP * 10.0**-shown if shown else 0.0
 
     def countable(self, entry: Row, item: str, columns: Collection[str]) -> bool:
         """Whether the quantities of an entry are whole where they must be; says where not."""
@@ -152,14 +153,3 @@ def _names(entry: Row, order: Row) -> bool:
 def tidy(value: float, beside: float = 0.0) -> float:
     """A sum without its last bits; 0 where it is nothing beside what it was taken from."""
     return 0.0 if abs(value) <= NEAR * max(abs(beside), 1e-3) else round(value, 9)
-
-
-def _usual_places(stock: list[Row]) -> dict[str, str]:
-    """Where each item usually lies: the place that holds most of it, usable stock first."""
-    places: dict[str, tuple[bool, float, str]] = {}
-    for row in stock:
-        if row["location"]:
-            best = places.get(row["item"], (False, -1.0, ""))
-            own = row["status"] == "usable", row["quantity"], row["location"]
-            places[row["item"]] = max(best, own)
-    return {item: place for item, (_, _, place) in places.items()}

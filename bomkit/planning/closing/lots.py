@@ -51,8 +51,8 @@ def take(ledger: Ledger, entry: Row, column: str, lot_column: str, taking: Takin
         others = [row for row in of_lot if row not in ours]
         ledger.refuse(entry, column, _too_little(there, others))
         return False
-    own = sorted(ours, key=lambda row: _turn(row, taking))
-    ledger.take(own, min(taking.quantity, there))
+    in_turn = sorted(ours, key=lambda row: _turn(row, taking))
+    ledger.take(in_turn, min(taking.quantity, there))
     return True
 
 

@@ -78,7 +78,9 @@ def planned_work(ledger: Ledger) -> dict[str, Row]:
 def begin_late(ledger: Ledger, worked: Worked) -> None:
     """An order that lacks nothing and could only be begun later is due as much later."""
     assert worked.planned is not None
-    ready = ledger.week.results["ready"].filter(pl.col("order") == worked.planned["order"])
+    ready = ledger.week.results["ready"].filter(
+        pl.col("order") == worked.planned["order"], pl.col("can_start") > pl.col("start_date")
+    )
     for start, can_start in ready.select("start_date", "can_start").iter_rows():
         days = workdays_of(ledger.week.inputs).dates
         late = int(((days >= start) & (days < can_start)).sum())

@@ -17,12 +17,12 @@ from bomkit.workbooks.writing.sheet import (
     Cell,
     Line,
     Sheet,
+    all_to_fill,
     in_a_sentence,
     list_columns,
     quantity,
     section,
     text,
-    to_fill,
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
 from bomkit.workbooks.writing.style import height_for
@@ -198,7 +198,7 @@ def _line(report: Report, row: Mapping[str, Any]) -> Line:
         quantity(row["quantity"], row["unit"], "strong_"),
         (row["unit"], "unit"),
         *where,
-        *(to_fill("packed", column) for column in _FILLS.values()),
+        *all_to_fill("packed", _FILLS.values()),
         BLANK if row["mass_g"] is None else (row["mass_g"], "tenths"),
         BLANK if mass is None else (round(mass, 6), "mass"),
         BLANK if value is None else (round(value, 4), "money"),

@@ -56,11 +56,8 @@ def _by_party_sheet(
 def _by_party(report: Report, listed: pl.DataFrame) -> pl.DataFrame:
     """The missing lines of each order of an item in one, beside who brings it."""
     names = report.tables["suppliers"].select("supplier", "email", party_name="name")
-    own_supplier = (
-        report.tables["open_orders"]
-        .filter(pl.col("supplier") != "")
-        .unique(["order", "item"], keep="first", maintain_order=True)
-        .select("item", supply="order", supply_kind=pl.lit("open order"), by="supplier")
+    own_supplier = report.deliverers.select(
+        "item", "by", supply="order", supply_kind=pl.lit("open order")
     )
     named = pl.when(pl.col("party_name") != "").then("party_name")
     known = pl.when(pl.col("supplier") != "").then("supplier")

@@ -14,11 +14,11 @@ from bomkit.workbooks.writing.sheet import (
     Cell,
     Line,
     Sheet,
+    all_to_fill,
     list_columns,
     quantity,
     section,
     text,
-    to_fill,
 )
 from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
 
@@ -49,13 +49,6 @@ def _owed(report: Report) -> pl.DataFrame:
         "item", "description", "unit", "source", usual_supplier="supplier"
     )
     names = report.tables["suppliers"].select("supplier", "name")
-    places = (
-        report.tables["stock"]
-        .filter((pl.col("status") == "usable") & (pl.col("location") != ""))
-        .sort("item", "quantity", "location", descending=[False, True, True])
-        .unique("item", keep="first", maintain_order=True)
-        .select("item", usual="location")
-    )
     own = pl.when(pl.col("supplier") != "").then("supplier").otherwise("usual_supplier")
     return (
         report.tables["open_orders"]
@@ -63,7 +56,6 @@ def _owed(report: Report) -> pl.DataFrame:
         .filter(pl.col("source") == "buy")
         .with_columns(supplier=own)
         .join(names, on="supplier", how="left")
-        .join(places, on="item", how="left")
         .with_columns(
             party=pl.coalesce(
                 pl.when(pl.col("name") != "").then("name"),
@@ -99,7 +91,7 @@ def _sheet(report: Report, week: str, owed: pl.DataFrame, name: str, title: str)
 
 def _line(report: Report, row: Mapping[str, Any]) -> Line:
     """One open order."""
-    late = row["due_date"] < report.start
+    late, usual = row["due_date"] < report.start, report.usual_places.get(row["item"], "")
     words = f"{row['description']} · {row['serial']}" if row["serial"] else row["description"]
     cells: list[Cell] = [
         (common.BOX, "tick"),
@@ -110,8 +102,8 @@ def _line(report: Report, row: Mapping[str, Any]) -> Line:
         (said.IS_OVERDUE, "late") if late else BLANK,
         quantity(row["quantity"], row["unit"], "strong_"),
         (row["unit"], "unit"),
-        text(row["usual"] or "", "faint_wrapped"),
-        *(to_fill("arrived", column) for column in _FILLS.values()),
+        text(usual, "faint_wrapped"),
+        *all_to_fill("arrived", _FILLS.values()),
     ]
-    higher = height_for((words, _WIDTHS[_DESCRIPTION]), (row["usual"] or "", _WIDTHS[_USUAL])) or 0
+    higher = height_for((words, _WIDTHS[_DESCRIPTION]), (usual, _WIDTHS[_USUAL])) or 0
     return Line(cells, max(WRITING_HEIGHT, higher), [row[name] for name in _KEY])

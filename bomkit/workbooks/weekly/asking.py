@@ -13,11 +13,11 @@ from bomkit.workbooks.writing.sheet import (
     Cell,
     Line,
     Sheet,
+    all_to_fill,
     list_columns,
     quantity,
     section,
     text,
-    to_fill,
 )
 from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
 
@@ -61,15 +61,9 @@ def _with_items(report: Report) -> pl.DataFrame:
     about = report.tables["items"].select(
         "item", "description", "unit", "source", "process", usual="supplier"
     )
-    by = (
-        report.tables["open_orders"]
-        .filter(pl.col("supplier") != "")
-        .unique(["order", "item"], keep="first", maintain_order=True)
-        .select("order", "item", by="supplier")
-    )
     return (
         report.moves.join(about, on="item", maintain_order="left")
-        .join(by, on=["order", "item"], how="left", maintain_order="left")
+        .join(report.deliverers, on=["order", "item"], how="left", maintain_order="left")
         .with_columns(supplier=pl.coalesce("by", "usual"))
     )
 
@@ -94,15 +88,15 @@ def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: 
         )
     )
     lines: list[Line] = []
-    once = ranked.unique(_KEY, keep="first", maintain_order=True).select(*_KEY, "kind")
-    answered = set(once.iter_rows())
+    answered: set[tuple[object, ...]] = set()
     for group in ranked.partition_by("party", maintain_order=True):
         heading = section(group["party"][0], len(_WIDTHS))
         heading[4] = (group["about"][0], "section_note")
         lines.append(Line(heading, height=24))
         for row in group.iter_rows(named=True):
             key = tuple(row[name] for name in _KEY)
-            lines.append(_line(row, key if (*key, row["kind"]) in answered else ()))
+            lines.append(_line(row, () if key in answered else key))
+            answered.add(key)
     sheet = Sheet(
         name=words.ASK_SHEET,
         title=title,
@@ -150,7 +144,7 @@ def _line(move: Mapping[str, Any], key: Sequence[object]) -> Line:
         (move["unit"], "unit"),
         BLANK if move["value"] is None else (move["value"], "money"),
         text(move["demand"], "wrapped"),
-        *(to_fill("answered", column) if key else BLANK for column in _FILLS.values()),
+        *all_to_fill("answered", _FILLS.values(), bool(key)),
     ]
     higher = height_for((described, _WIDTHS[_DESCRIPTION]), (move["demand"], _WIDTHS[_WAITS])) or 0
     return Line(cells, max(WRITING_HEIGHT, higher), key)

@@ -15,11 +15,11 @@ from bomkit.workbooks.writing.sheet import (
     Cell,
     Line,
     Sheet,
+    all_to_fill,
     list_columns,
     quantity,
     section,
     text,
-    to_fill,
 )
 from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
 
@@ -73,6 +73,7 @@ def buy_book(report: Report, week: str) -> Book:
 def _notes(report: Report) -> Iterator[str]:
     """How the list is made; with a price list also how suppliers were chosen."""
     yield weekly.BUY_NOTE
+    yield weekly.BUY_FRAMED
     if len(report.tables["prices"]):
         yield weekly.PRICES_NOTE
 
@@ -149,5 +150,5 @@ def _order_cells(order: Mapping[str, Any], whom: str) -> list[Cell]:
         BLANK if order["price"] is None else (order["price"], "money"),
         BLANK if order["value"] is None else (order["value"], "money"),
         text(whom, "wrapped"),
-        *(to_fill("ordered", column) for column in _FILLS.values()),
+        *all_to_fill("ordered", _FILLS.values()),
     ]

@@ -16,8 +16,8 @@ from bomkit.workbooks.writing.sheet import (
     Line,
     Link,
     Sheet,
+    all_to_fill,
     list_columns,
-    to_fill,
 )
 
 _LINES = 60
@@ -44,7 +44,7 @@ def _further(report: Report, week: str) -> Sheet:
     """Lines for what was picked besides the lists of the week that is closed."""
     fills = dict(enumerate(FURTHER_PICKS.column_names))
     del fills[0]
-    rest = [to_fill(FURTHER_PICKS.name, column) for column in fills.values()]
+    rest = all_to_fill(FURTHER_PICKS.name, fills.values())
     return Sheet(
         name=weekly.FURTHER_SHEET,
         title=weekly.FURTHER_TITLE,

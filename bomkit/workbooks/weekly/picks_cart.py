@@ -50,7 +50,7 @@ def cart_sheet(report: Report, picks: Picks, name: str, title: str) -> Sheet:
         ),
         lines=lines,
         cautions=(weekly.PICK_CAUTION,),
-        notes=(weekly.CART_NOTE, f"{common.NOT_STATED} {common.PLAN_NUMBERS}"),
+        notes=(weekly.CART_NOTE, f"{weekly.CART_FRAMED} {common.NOT_STATED} {common.PLAN_NUMBERS}"),
         filtered=False,
         entries="left_out",
     )

@@ -22,12 +22,12 @@ from bomkit.workbooks.writing.sheet import (
     Cell,
     Line,
     Sheet,
+    all_to_fill,
     in_a_sentence,
     list_columns,
     quantity,
     section,
     text,
-    to_fill,
 )
 from bomkit.workbooks.writing.style import USUAL_HEIGHT, height_for
 
@@ -59,7 +59,10 @@ def round_sheet(report: Report, picks: Picks, name: str, title: str) -> Sheet:
         ),
         lines=lines,
         cautions=(weekly.PICK_CAUTION,),
-        notes=(weekly.ROUND_NOTE, f"{common.NOT_STATED} {common.PLAN_NUMBERS}"),
+        notes=(
+            weekly.ROUND_NOTE,
+            f"{weekly.ROUND_FRAMED} {common.NOT_STATED} {common.PLAN_NUMBERS}",
+        ),
         filtered=False,
         entries="brought_out",
     )
@@ -106,7 +109,7 @@ def _lot_lines(report: Report, group: Sequence[Part]) -> Iterator[Line]:
         goes = ", ".join(told[first : first + _MOST_ORDERS])
         place = str((cells[_PLACE] or ("",))[0]), _WIDTHS[_PLACE]
         height = height_for((goes, _WIDTHS[_GOES_TO]), (words, _WIDTHS[_DESCRIPTION]), place)
-        filled = [to_fill("brought_out", name) if key else BLANK for name in _FILLS.values()]
+        filled = all_to_fill("brought_out", _FILLS.values(), bool(key))
         yield Line([*cells, (goes, look), *filled], height or USUAL_HEIGHT, key)
         cells, key = [BLANK] * len(cells), ()
 

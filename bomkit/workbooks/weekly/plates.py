@@ -14,10 +14,10 @@ from bomkit.workbooks.writing.sheet import (
     Cell,
     Line,
     Sheet,
+    all_to_fill,
     list_columns,
     quantity,
     text,
-    to_fill,
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
 from bomkit.workbooks.writing.style import WRITING_HEIGHT
@@ -144,7 +144,7 @@ def _part_cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
         BLANK,
         BLANK,
         BLANK,
-        *(to_fill("printed", column) for column in _PLATE_FILLS.values()),
+        *all_to_fill("printed", _PLATE_FILLS.values()),
     ]
 
 

@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from bomkit.tables.entries import ENTRIES
-from bomkit.units import UNITS
+from bomkit.units import UNITS, decimals
 
 Value = str | int | float | dt.date
 Cell = tuple["Value | Link", str] | None
@@ -147,6 +147,7 @@ def _with_year(cell: Cell) -> Cell:
 
 
 _SHORT_DATES = ("date", "strong_date", "faint_date", "late_date")
+_FIGURES = ("pieces", "tenths", "measure", "mass")  # styles by their decimals
 _LEAST_IN_WORDS = 0.0005  # below it three decimals say 0
 BLANK: Cell = ("", "text")  # nothing, but the row's hairline runs on
 
@@ -165,13 +166,16 @@ def to_fill(entries: str, column: str) -> Cell:
     )
 
 
+def all_to_fill(entries: str, columns: Iterable[str], here: bool = True) -> list[Cell]:
+    """Empty cells for columns of a kind of entry; blank where the row is not filled in here."""
+    return [to_fill(entries, column) if here else BLANK for column in columns]
+
+
 def quantity(value: float | None, unit: str, style: str = "") -> Cell:
     """A quantity shown with as many decimals as its unit deserves; blank if there is none."""
     if value is None:
         return BLANK
-    kind = UNITS[unit][0]
-    name = {"pieces": "pieces", "mass": "mass", "volume": "mass"}.get(kind, "measure")
-    return (value, f"{style}{name}")
+    return (value, f"{style}{_FIGURES[decimals(unit)]}")
 
 
 def expected(value: float, unit: str) -> Cell:
