@@ -11,8 +11,8 @@ from bomkit.inputs.settings_file import read_settings
 from bomkit.inputs.text_files import read_text_file
 from bomkit.inputs.text_table import TextTable, absent_table
 from bomkit.problems import Finding, Problem, Source, nearest
-from bomkit.tables.inputs import INPUTS
-from bomkit.tables.plan_settings import PLAN
+from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.inputs.plan_settings import PLAN
 from bomkit.tables.schema import renamed
 
 SETTINGS_FILE = "plan.toml"

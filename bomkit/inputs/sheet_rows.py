@@ -21,7 +21,7 @@ from bomkit.inputs.text_table import (
     text_frame,
 )
 from bomkit.problems import Finding, Source
-from bomkit.tables.inputs import EXAMPLE_MARK
+from bomkit.tables.inputs.by_name import EXAMPLE_MARK
 from bomkit.tables.schema import Table
 
 Cells = Sequence[ReadOnlyCell]

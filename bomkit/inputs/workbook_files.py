@@ -13,7 +13,7 @@ from bomkit.inputs.look import SheetLook, look_into
 from bomkit.inputs.sheet_rows import Cells, read_sheet
 from bomkit.inputs.text_table import BLANKS, DAMAGED, TextTable, Unreadable
 from bomkit.problems import Problem, Source
-from bomkit.tables.inputs import EXAMPLE_MARK, INPUTS, START_SHEET, table_hint
+from bomkit.tables.inputs.by_name import EXAMPLE_MARK, INPUTS, START_SHEET, table_hint
 
 
 @dataclass

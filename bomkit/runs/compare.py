@@ -18,7 +18,7 @@ from bomkit.problems import ProblemsFound
 from bomkit.runs.out_folder import file_finished_whole, refuse_to_overwrite_file
 from bomkit.runs.planned import Choices, planned
 from bomkit.runs.run_files import FinishedRun, whole_run
-from bomkit.tables.inputs import INPUTS
+from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.words import compare as said
 from bomkit.workbooks.compare import Comparison, compare_book
 

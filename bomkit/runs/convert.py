@@ -13,8 +13,8 @@ import polars as pl
 from bomkit.checks.everything import load_inputs
 from bomkit.inputs.read import SETTINGS_FILE
 from bomkit.problems import Problem, ProblemsFound, has_errors
-from bomkit.tables.inputs import INPUTS
-from bomkit.tables.plan_settings import PLAN
+from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.inputs.plan_settings import PLAN
 from bomkit.workbooks.entry.book import Values, entry_workbook
 
 

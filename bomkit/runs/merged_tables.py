@@ -14,7 +14,7 @@ from bomkit.inputs.text_table import TextTable
 from bomkit.lists.merge import Merged, Row
 from bomkit.problems import Problem, ProblemsFound
 from bomkit.runs.out_folder import finished_whole, put_back
-from bomkit.tables.inputs import INPUTS
+from bomkit.tables.inputs.by_name import INPUTS
 
 _TABLES = ("items", "structure")
 

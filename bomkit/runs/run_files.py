@@ -15,8 +15,8 @@ from bomkit import __version__
 from bomkit.checks.everything import Inputs
 from bomkit.problems import Problem, ProblemsFound
 from bomkit.runs.out_folder import RUN_FILE
-from bomkit.tables.inputs import INPUTS
-from bomkit.tables.results import RESULTS
+from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.results.by_name import RESULTS
 from bomkit.tables.schema import Table
 from bomkit.workbooks.report import Report
 

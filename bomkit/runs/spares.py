@@ -20,7 +20,7 @@ from bomkit.problems import Problem, ProblemsFound, has_errors, nearest
 from bomkit.runs.allotted import allotted
 from bomkit.runs.checked import checked_inputs, too_much
 from bomkit.runs.out_folder import file_finished_whole, refuse_to_overwrite_file
-from bomkit.tables.orders import SPARES_ORDERS
+from bomkit.tables.inputs.orders import SPARES_ORDERS
 from bomkit.words import common
 from bomkit.workbooks.fleet.spares import spares_book
 from bomkit.workbooks.fleet.spares_report import SparesReport

@@ -12,7 +12,7 @@ from openpyxl import Workbook
 
 from bomkit.checks.everything import load_inputs
 from bomkit.inputs.look import column_number
-from bomkit.tables.inputs import INPUTS
+from bomkit.tables.inputs.by_name import INPUTS
 from tests.inputs.builders import (
     GOOD_FILES,
     GOOD_SHEETS,

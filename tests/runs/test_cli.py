@@ -160,7 +160,7 @@ def test_counts_are_told_in_the_singular_and_the_plural(data: Path) -> None:
 
 
 def test_result_tables_hold_the_declared_columns(tiny_run: Run) -> None:
-    from bomkit.tables.results import RESULTS
+    from bomkit.tables.results.by_name import RESULTS
 
     for name, table in RESULTS.items():
         frame = pl.read_parquet(tiny_run.out / "tables" / f"{name}.parquet")

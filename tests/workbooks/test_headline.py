@@ -6,7 +6,7 @@ import polars as pl
 import pytest
 
 from bomkit.runs.plan import Run
-from bomkit.tables.plan_results import ORDERS
+from bomkit.tables.results.plan import ORDERS
 from bomkit.workbooks.headline import headline
 from bomkit.workbooks.report import Report
 

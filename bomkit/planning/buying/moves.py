@@ -18,7 +18,7 @@ from bomkit.planning.netting.arrays import Floats
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
-from bomkit.tables.buying_results import MOVES
+from bomkit.tables.results.buying import MOVES
 from bomkit.units import WHOLE_UNITS
 
 SOONER, LATER, LESS, NOT_NEEDED, OVERDUE = "sooner", "later", "less", "not needed", "overdue"

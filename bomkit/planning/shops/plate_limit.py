@@ -6,7 +6,7 @@ import polars as pl
 
 from bomkit.planning.netting.flows import Flows, TooMuch
 from bomkit.planning.network import Network
-from bomkit.tables.shops import MOST_PLATES
+from bomkit.tables.inputs.shops import MOST_PLATES
 
 Tables = Mapping[str, pl.DataFrame]
 

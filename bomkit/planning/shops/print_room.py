@@ -18,7 +18,7 @@ from bomkit.planning.shops.in_work import by_week
 from bomkit.planning.shops.plates import Limits, Parts, Plate, fewest_plates, packed
 from bomkit.planning.shops.print_jobs import Job, Tables, approved_kinds, print_jobs
 from bomkit.planning.shops.printers import Kinds, shared_out
-from bomkit.tables.results import RESULTS
+from bomkit.tables.results.by_name import RESULTS
 
 _FIGURES = 9
 

@@ -4,7 +4,7 @@ To add a column, add it to its table; nothing else has to know about it but the 
 """
 
 from bomkit.problems import nearest
-from bomkit.tables import fleet, items, logs, orders, plan_settings, shops
+from bomkit.tables.inputs import fleet, items, logs, orders, plan_settings, shops
 from bomkit.tables.schema import Table, renamed
 
 INPUTS: dict[str, Table] = {
