@@ -28,7 +28,7 @@ import openpyxl
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
-from bomkit.inputs.entries_read import read_entries
+from bomkit.inputs.filled_in.entries_read import read_entries
 from bomkit.problems import ProblemsFound
 from bomkit.runs.plan import weekly_run
 from bomkit.runs.run_files import FinishedRun, whole_run

@@ -14,7 +14,7 @@ from bomkit import __version__
 from bomkit.checks.soundness import structure_findings
 from bomkit.checks.tables import check_tables
 from bomkit.inputs.as_text import table_files, text_tables
-from bomkit.inputs.entries_read import Entries, read_entries
+from bomkit.inputs.filled_in.entries_read import Entries, read_entries
 from bomkit.planning.closing.close_week import Closed, close_week
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Problem, ProblemsFound, has_errors

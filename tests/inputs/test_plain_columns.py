@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bomkit.inputs.cast import cast_column
-from bomkit.inputs.numerals import Decimals
+from bomkit.inputs.values.cast import cast_column
+from bomkit.inputs.values.numerals import Decimals
 from bomkit.tables.schema import Column
 
 KINDS = ("name", "names", "text", "date", "number", "whole", "rate")

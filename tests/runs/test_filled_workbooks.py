@@ -11,7 +11,7 @@ from typing import Any
 import openpyxl
 import pytest
 
-from bomkit.inputs.entries_read import read_entries
+from bomkit.inputs.filled_in.entries_read import read_entries
 from bomkit.runs.plan import Run
 from bomkit.tables.entries import ENTRIES
 from bomkit.tables.entry_keys import HEAD_MARK, LISTS_WRITTEN, RUN_NAME, SheetHead, head_of

@@ -9,9 +9,9 @@ from typing import Any
 import openpyxl
 from openpyxl.workbook import Workbook
 
-from bomkit.inputs.look import SheetLook, look_into
-from bomkit.inputs.sheet_rows import Cells, read_sheet
 from bomkit.inputs.text_table import BLANKS, DAMAGED, TextTable, Unreadable
+from bomkit.inputs.workbooks.look import SheetLook, look_into
+from bomkit.inputs.workbooks.sheet_rows import Cells, read_sheet
 from bomkit.problems import Problem, Source
 from bomkit.tables.inputs.by_name import EXAMPLE_MARK, INPUTS, START_SHEET, table_hint
 

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 
 import polars as pl
 
-from bomkit.inputs.numerals import Decimals, cast_numbers, number_advice
 from bomkit.inputs.text_table import NAME_KINDS
+from bomkit.inputs.values.numerals import Decimals, cast_numbers, number_advice
 from bomkit.problems import nearest
 from bomkit.tables.schema import FIRST_YEAR, LAST_YEAR, LEAST_COUNTED, MOST_TOLD_APART, Column
 

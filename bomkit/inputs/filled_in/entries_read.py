@@ -10,13 +10,13 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.inputs.cast import cast_column
-from bomkit.inputs.filled_sheets import FilledRow, filled_sheet
-from bomkit.inputs.look import SheetLook, look_into
-from bomkit.inputs.numerals import Decimals
+from bomkit.inputs.filled_in.filled_sheets import FilledRow, filled_sheet
 from bomkit.inputs.read import LARGEST_FILE
 from bomkit.inputs.text_table import DAMAGED, Unreadable
-from bomkit.inputs.workbook_files import open_workbook, rows_of
+from bomkit.inputs.values.cast import cast_column
+from bomkit.inputs.values.numerals import Decimals
+from bomkit.inputs.workbooks.look import SheetLook, look_into
+from bomkit.inputs.workbooks.workbook_files import open_workbook, rows_of
 from bomkit.problems import Problem
 from bomkit.tables.entries import ENTRIES
 from bomkit.tables.entry_keys import HEAD_MARK, LISTS_WRITTEN, RUN_NAME, SheetHead

@@ -6,9 +6,9 @@ from typing import Any
 
 from openpyxl.utils import get_column_letter
 
-from bomkit.inputs.look import SheetLook
-from bomkit.inputs.sheet_cells import cell_text, name_advice
 from bomkit.inputs.text_table import BLANKS
+from bomkit.inputs.workbooks.look import SheetLook
+from bomkit.inputs.workbooks.sheet_cells import cell_text, name_advice
 from bomkit.problems import Problem
 from bomkit.tables.entries import ENTRIES
 from bomkit.tables.entry_keys import HEAD_MARK, RowKey, SheetHead, head_of, key_of

@@ -9,8 +9,6 @@ import polars as pl
 from openpyxl.cell.read_only import ReadOnlyCell
 from openpyxl.utils import get_column_letter
 
-from bomkit.inputs.look import MOST_ROWS, MergedCells, SheetLook
-from bomkit.inputs.sheet_cells import cell_text, name_advice
 from bomkit.inputs.text_table import (
     BLANKS,
     NAME_KINDS,
@@ -20,6 +18,8 @@ from bomkit.inputs.text_table import (
     match_headings,
     text_frame,
 )
+from bomkit.inputs.workbooks.look import MOST_ROWS, MergedCells, SheetLook
+from bomkit.inputs.workbooks.sheet_cells import cell_text, name_advice
 from bomkit.problems import Finding, Source
 from bomkit.tables.inputs.by_name import EXAMPLE_MARK
 from bomkit.tables.schema import Table

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 import polars as pl
 
-from bomkit.inputs.text_files import decode
+from bomkit.inputs.text.text_files import decode
 from bomkit.inputs.text_table import TextTable, Unreadable, absent_table
 from bomkit.problems import Finding, Source, nearest
 from bomkit.tables.schema import Column, Kind, Table
