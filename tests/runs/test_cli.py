@@ -11,7 +11,7 @@ from pathlib import Path
 import polars as pl
 import pytest
 
-from bomkit.runs.plan import Run
+from bomkit.runs.week.plan import Run
 from tests.commands import bomkit, written
 from tests.samples import FENLARK as FULL
 from tests.samples import SAMPLES, TINY

@@ -6,7 +6,7 @@ from typing import Any
 import openpyxl
 import pytest
 
-from bomkit.runs.plan import Choices, Run, weekly_run
+from bomkit.runs.week.plan import Choices, Run, weekly_run
 from bomkit.words import common, fleet, shortages, weekly
 from tests.commands import written
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import polars as pl
 import pytest
 
-from bomkit.runs.plan import Run
+from bomkit.runs.week.plan import Run
 from bomkit.tables.results.plan import ORDERS
 from bomkit.workbooks.headline import headline
 from bomkit.workbooks.report import Report

@@ -18,8 +18,8 @@ import openpyxl
 import polars as pl
 import pytest
 
-from bomkit.runs.plan import Run, weekly_run
 from bomkit.runs.planned import Choices
+from bomkit.runs.week.plan import Run, weekly_run
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.results.by_name import RESULTS
 from bomkit.words import asking, board, shortages, weekly

@@ -12,7 +12,7 @@ from openpyxl.utils import get_column_letter
 from bomkit.checks.everything import load_inputs
 from bomkit.problems import ProblemsFound
 from bomkit.runs.checked import all_problems
-from bomkit.runs.convert import write_template_workbook
+from bomkit.runs.tables.convert import write_template_workbook
 from bomkit.tables.inputs.by_name import EXAMPLE_MARK, INPUTS, START_SHEET
 from bomkit.workbooks.entry.book import entry_workbook
 from tests.inputs.builders import sentences

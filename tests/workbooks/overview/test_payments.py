@@ -5,7 +5,7 @@ from dataclasses import replace
 import polars as pl
 import pytest
 
-from bomkit.runs.plan import Run
+from bomkit.runs.week.plan import Run
 from bomkit.tables.results.buying import CASH
 from bomkit.workbooks.overview.overview import overview_book
 from bomkit.workbooks.overview.payments import payment_sheets

@@ -5,7 +5,7 @@ from datetime import date
 
 import polars as pl
 
-from bomkit.runs.plan import Run
+from bomkit.runs.week.plan import Run
 from bomkit.tables.results.buying import MOVES
 from bomkit.words import asking as words
 from bomkit.workbooks.report import Report
