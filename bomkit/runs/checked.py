@@ -14,7 +14,7 @@ from bomkit.planning.network import build_network
 from bomkit.planning.shops.plate_limit import TooManyPlates, refuse_too_many_plates
 from bomkit.problems import Finding, Problem, has_errors
 from bomkit.tables.inputs.shops import MOST_PLATES
-from bomkit.words import findings
+from bomkit.words.problems import findings
 
 
 def checked_inputs(

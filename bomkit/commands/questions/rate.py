@@ -30,7 +30,7 @@ from bomkit.commands.telling import DATA, Progress, from_here, problems_told, sa
 def rate(data: Path, rates: tuple[float, ...], out: Path, replace: bool) -> None:
     """Show what other rates ask of the shops, and what gives way first."""
     from bomkit.runs.questions.rate import rate_study
-    from bomkit.screens.plan import rate_lines
+    from bomkit.screens.rate import rate_lines
 
     with problems_told():
         study = rate_study(data, rates, out, replace, Progress())

@@ -45,7 +45,7 @@ def tree(
     from bomkit.runs.fleet.fitted import aircraft_with
     from bomkit.runs.questions.tree import item_outline, rolled_outline
     from bomkit.screens.fitted import serial_lines
-    from bomkit.screens.plan import rolled_lines, tree_lines
+    from bomkit.screens.tree import rolled_lines, tree_lines
 
     if roll and up:
         raise click.UsageError("--roll adds up what is in ITEM: leave out --up")

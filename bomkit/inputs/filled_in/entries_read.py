@@ -20,7 +20,7 @@ from bomkit.inputs.workbooks.workbook_files import open_workbook, rows_of
 from bomkit.problems import Problem
 from bomkit.tables.entries import ENTRIES
 from bomkit.tables.entry_keys import HEAD_MARK, LISTS_WRITTEN, RUN_NAME, SheetHead
-from bomkit.words import filling as said
+from bomkit.words.problems import filling as said
 
 _NUMBERS = Decimals(advice="use a decimal point, or type it as a number")
 _MARK = HEAD_MARK.encode()

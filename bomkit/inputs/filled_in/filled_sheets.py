@@ -12,7 +12,7 @@ from bomkit.inputs.workbooks.sheet_cells import cell_text, name_advice
 from bomkit.problems import Problem
 from bomkit.tables.entries import ENTRIES
 from bomkit.tables.entry_keys import HEAD_MARK, RowKey, SheetHead, head_of, key_of
-from bomkit.words import filling as said
+from bomkit.words.problems import filling as said
 
 _FREE = ("name", "text")  # kinds of column whose numbers may have lost something
 

@@ -2,7 +2,7 @@
 
 from bomkit.planning.closing.ledger import Ledger, Row
 from bomkit.tables.inputs.by_name import INPUTS
-from bomkit.words import closing as said
+from bomkit.words.problems import closing as said
 
 
 def book_deliveries(ledger: Ledger) -> None:

@@ -16,7 +16,7 @@ from bomkit.tables.entries import ENTRIES
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.schema import Column
 from bomkit.units import WHOLE_UNITS, decimals
-from bomkit.words import closing as said
+from bomkit.words.problems import closing as said
 
 Tables = Mapping[str, pl.DataFrame]
 Row = dict[str, Any]

@@ -5,7 +5,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 
 from bomkit.planning.closing.ledger import COUNTED, NEAR, Ledger, Row
-from bomkit.words import closing as said
+from bomkit.words.problems import closing as said
 
 _NO_DAY = dt.date.max
 

@@ -12,7 +12,7 @@ from bomkit.planning.closing.lots import Taking, take
 from bomkit.planning.closing.worked import Worked, begin_late, planned_work
 from bomkit.planning.workdays import workdays_of
 from bomkit.problems import nearest
-from bomkit.words import closing as said
+from bomkit.words.problems import closing as said
 
 _WHOLE = 1 - 1e-6  # less than a piece is a rounding of shares
 
