@@ -6,7 +6,9 @@ from pathlib import Path
 
 import click
 
-from bomkit.commands.telling import DATA, problems_told, say, tell_problems
+from bomkit.commands.arguments import DATA
+from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.telling import say, tell_problems
 
 
 @click.command()

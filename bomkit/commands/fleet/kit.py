@@ -7,15 +7,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from bomkit.commands.telling import (
-    DATA,
-    NOTHING_WRITTEN,
-    Progress,
-    problems_told,
-    say,
-    tell_problems,
-    workbook_name,
-)
+from bomkit.commands.arguments import DATA, workbook_name
+from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.telling import NOTHING_WRITTEN, Progress, say, tell_problems
 
 if TYPE_CHECKING:
     from datetime import datetime

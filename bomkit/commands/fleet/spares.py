@@ -7,16 +7,9 @@ from pathlib import Path
 
 import click
 
-from bomkit.commands.telling import (
-    DATA,
-    NOTHING_WRITTEN,
-    Progress,
-    problems_told,
-    say,
-    table_name,
-    tell_problems,
-    workbook_name,
-)
+from bomkit.commands.arguments import DATA, table_name, workbook_name
+from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.telling import NOTHING_WRITTEN, Progress, say, tell_problems
 
 
 @click.command()

@@ -6,7 +6,9 @@ from pathlib import Path
 
 import click
 
-from bomkit.commands.telling import DATA, Progress, from_here, problems_told, say
+from bomkit.commands.arguments import DATA, from_here
+from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.telling import Progress, say
 
 
 @click.command()

@@ -7,7 +7,9 @@ from typing import Literal
 
 import click
 
-from bomkit.commands.telling import DATA, problems_told, say
+from bomkit.commands.arguments import DATA
+from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.telling import say
 
 
 @click.command()

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import click
 
-from bomkit.commands.telling import problems_told, say, tell_problems
+from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.telling import say, tell_problems
 
 
 def _run_folder(context: click.Context, parameter: click.Parameter, run: Path) -> Path:

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import click
 
-from bomkit.commands.telling import NOTHING_WRITTEN, problems_told, say, tell_problems
+from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.telling import NOTHING_WRITTEN, say, tell_problems
 
 
 @click.command()

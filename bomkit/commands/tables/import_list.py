@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from bomkit.commands.telling import NOTHING_WRITTEN, problems_told, say
+from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.telling import NOTHING_WRITTEN, say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

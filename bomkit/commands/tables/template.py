@@ -6,7 +6,8 @@ from pathlib import Path
 
 import click
 
-from bomkit.commands.telling import problems_told, say
+from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.telling import say
 
 
 @click.command()

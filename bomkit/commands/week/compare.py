@@ -6,7 +6,9 @@ from pathlib import Path
 
 import click
 
-from bomkit.commands.telling import NOTHING_WRITTEN, Progress, problems_told, say, workbook_name
+from bomkit.commands.arguments import workbook_name
+from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.telling import NOTHING_WRITTEN, Progress, say
 
 RUN = click.Path(exists=True, file_okay=False, path_type=Path)
 

@@ -7,15 +7,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from bomkit.commands.telling import (
-    DATA,
-    NOTHING_WRITTEN,
-    Progress,
-    from_here,
-    problems_told,
-    say,
-    tell_problems,
-)
+from bomkit.commands.arguments import DATA, from_here
+from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.telling import NOTHING_WRITTEN, Progress, say, tell_problems
 
 if TYPE_CHECKING:
     from bomkit.runs.week.plan import Run

@@ -6,13 +6,9 @@ from pathlib import Path
 
 import click
 
-from bomkit.commands.telling import (
-    NOTHING_WRITTEN,
-    from_here,
-    problems_told,
-    say,
-    tell_problems,
-)
+from bomkit.commands.arguments import from_here
+from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.telling import NOTHING_WRITTEN, say, tell_problems
 
 
 @click.command("take-back")
