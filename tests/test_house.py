@@ -6,6 +6,7 @@ from pathlib import Path
 import bomkit
 
 PACKAGE = Path(bomkit.__file__).parent
+MOST_MODULES = 14  # in a folder, with its __init__.py; a dozen is better
 # each part may import from itself and from the parts named; a file at the top is its own part
 MAY_IMPORT = {
     "problems": set(),
@@ -105,3 +106,8 @@ def test_every_word_is_said_once_and_used() -> None:
         if isinstance(node, ast.Attribute | ast.Name) and isinstance(node.ctx, ast.Load)
     }
     assert set(said) - used == set()
+
+
+def test_no_folder_holds_more_modules_than_a_reader_takes_in() -> None:
+    for folder in {module.parent for module in PACKAGE.rglob("*.py")}:
+        assert len(list(folder.glob("*.py"))) <= MOST_MODULES, folder.relative_to(PACKAGE)
