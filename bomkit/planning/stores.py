@@ -12,6 +12,7 @@ from bomkit.planning.forecast.passing import with_passed_on
 from bomkit.planning.forecast.ready import ready_table
 from bomkit.planning.forecast.stand_ins import no_stand_ins, stand_ins
 from bomkit.planning.forecast.tables import arriving, forecast_table, pacing_table, pegs_table
+from bomkit.planning.netting.arrays import ints
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.lasting import Foreseen
@@ -64,7 +65,7 @@ def allocated(
     passed = with_passed_on(network, pegged, arrivals)
     box = boxed(network, pegged, orders, arrivals)
     given = Allocation(pegged, arrivals, box, leaving_days(box))
-    moved = int((passed != known.comes).sum())
+    moved = int((ints(passed) != known.comes).sum())
     return Stores(
         network, tables, flows, orders, pegged, first, not_before, known, ahead, given, moved
     )
@@ -82,7 +83,7 @@ def _foreseen(
     later = made.select("begin", order=of_order).drop_nulls("order")
     later = later.with_columns(delay=pl.col("begin") - orders["start"].gather(later["order"]))
     delays = dict(later.filter(pl.col("delay") > 0).select("order", "delay").iter_rows())
-    return Foreseen(arrivals, delays, leaving_days(boxed(network, pegged, orders, arrivals)))
+    return Foreseen(ints(arrivals), delays, leaving_days(boxed(network, pegged, orders, arrivals)))
 
 
 def stores_tables(stores: Stores) -> dict[str, pl.DataFrame]:
