@@ -28,13 +28,10 @@ def too_many(ground: Ground, pegs: Rows, left: Rows) -> bool:
     """Whether the orders of a level would give more needs than can be held, if it were told for
     whom each is: in a structure of a hundred thousand shared items every order serves every demand.
     """
-    count = 0
-    for rows in (pegs, left):
-        supply = rows["supply_id"]
-        makes = (ground.offered.order_id != NO_ORDER) | ground.offered.passing
-        asking = makes[supply] & (supply != NO_ROW)
-        count += int(ground.lines.count[rows["key"][asking] // ground.serial_count].sum())
-    return count > MOST_NEEDS
+    makes = np.append((ground.offered.order_id != NO_ORDER) | ground.offered.passing, False)
+    keys = [rows["key"][makes[rows["supply_id"]]] for rows in (pegs, left)]  # NO_ROW: the last
+    count = sum(ground.lines.count[key // ground.serial_count].sum() for key in keys)
+    return bool(count > MOST_NEEDS)
 
 
 def handed_down(ground: Ground, pegs: Rows, left: Rows, together: bool) -> Rows:
