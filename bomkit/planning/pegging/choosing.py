@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -127,7 +128,9 @@ def _grouped(alike: Rows) -> _Groups:
     group = _numbered_as_met(columns)
     order = in_order(group)
     bounds = heads(group[order])
-    parts = [part.tolist() for part in np.split(quantity[order], bounds[1:])] if len(order) else []
+    of_groups = quantity[order].tolist()
+    ends = [*bounds.tolist(), len(of_groups)]
+    parts = [of_groups[begin:end] for begin, end in pairwise(ends)]
     heads_of_groups = order[bounds]
     told = {name: column[heads_of_groups] for name, column in zip(_ALIKE, columns, strict=True)}
     return _Groups(told, parts, group[unit_of_row])
@@ -172,8 +175,8 @@ def _for_nobody(free: list[_Stretch]) -> Rows:
 
 def _columns(rows: list[_Stretch]) -> tuple[Ints, Floats, Ints]:
     """The columns of rows."""
-    first, second, third = zip(*rows, strict=True) if rows else ((), (), ())
-    return np.array(first, np.int64), np.array(second, np.float64), np.array(third, np.int64)
+    first, third = (np.array([row[at] for row in rows], np.int64) for at in (0, 2))
+    return first, np.array([row[1] for row in rows], np.float64), third
 
 
 def _taken(line: Iterable[tuple[int, Need]], ids: Sequence[int]) -> Iterator[_Stretch]:

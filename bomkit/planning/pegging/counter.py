@@ -102,6 +102,8 @@ class Counter:
 
     def serve_late(self, need: Need, limit: int) -> None:
         """Gives back what a need took and takes the latest that is there by a day."""
+        if self._has_all(need) and not self._any_left(min(need.takes), len(self.left), limit):
+            return
         before = dict(need.takes)
         self.give_back(need)
         until = max(need.until, self._until(need, limit))
@@ -150,6 +152,8 @@ class Counter:
 
     def serve_sooner(self, need: Need) -> None:
         """Takes what is there first of what nobody wants and of what the need has."""
+        if self._has_all(need) and not self._any_left(self.first, max(need.takes), None):
+            return
         before = dict(need.takes)
         latest = max((self.comes[place] for place in before), default=0)
         self.give_back(need)
@@ -157,6 +161,19 @@ class Counter:
         got, had = sum(need.takes.values()), sum(before.values())
         if got < had * (1 - TOLERANCE) or limit > max(need.day, latest):
             self._put_back(need, before)
+
+    def _has_all(self, need: Need) -> bool:
+        """Whether a need has all of its quantity, of supplies that are taken just as they come."""
+        enough = need.quantity * (1 - TOLERANCE)
+        return self.plain and bool(need.takes) and sum(need.takes.values()) >= enough
+
+    def _any_left(self, first: int, beyond: int, limit: int | None) -> bool:
+        """Whether anything is left of some supplies, of those that come by a day (None: any)."""
+        return any(
+            self.left[place] > self.least[place]
+            for place in range(first, beyond)
+            if limit is None or self.comes[place] <= limit
+        )
 
     def give_back(self, need: Need) -> None:
         """Puts back all that a need took."""

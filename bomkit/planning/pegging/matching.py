@@ -13,6 +13,7 @@ from bomkit.planning.netting.arrays import (
     sums,
 )
 from bomkit.planning.pegging.choosing import Choosing
+from bomkit.planning.pegging.demands import OUTSIDE
 from bomkit.planning.pegging.ground import Ground
 from bomkit.planning.pegging.laid_along import NO_ROW, laid_along
 from bomkit.planning.pegging.lasting import Foreseen, Lasting
@@ -40,27 +41,13 @@ class Matching:
     def in_line(self, needs: Rows) -> Rows:
         """The needs of some keys, those alike added up, by key and day; those of one order stand
         together, as it takes whole pieces for all whom it serves."""
-        key, day, asking = needs["key"], needs["day"], needs["from_id"]
-        turn = self.ground.turns[needs["demand_id"]]
-        leaves = (needs["asked_id"], needs["leaves"])
-        order = in_order(key, day, asking, turn, *leaves, needs["quantity"])
-        rows, turn = at_places(needs, order), turn[order]
-        first = heads(
-            rows["key"], rows["day"], rows["from_id"], turn, rows["asked_id"], rows["leaves"]
-        )
-        count = len(turn)
-        alike = {name: rows[name][first] for name in NEED}
-        alike["quantity"] = sums(rows["quantity"], stretch_of(first, count), len(first))
-        alike["rank"] = np.minimum.reduceat(rows["rank"], first) if count else rows["rank"]
-        turn = turn[first]
-        asked = heads(alike["key"], alike["day"], alike["from_id"])
-        of_order = turn[asked][stretch_of(asked, len(first))]
-        front = np.where(alike["from_id"] >= 0, of_order, turn)
-        names = ("asked_id", "leaves")
-        line = in_order(
-            alike["key"], alike["day"], front, alike["from_id"], turn, *(alike[n] for n in names)
-        )
-        return at_places(alike, line)
+        alike = _added_up({**needs, "turn": self.ground.turns[needs["demand_id"]]})
+        key, day, turn, order = (alike[name] for name in ("key", "day", "turn", "from_id"))
+        first = heads(key, day, order)
+        of_order = turn[first][stretch_of(first, len(key))]
+        front = np.where(order == OUTSIDE, turn, of_order)
+        line = in_order(key, day, front, order, turn, alike["asked_id"], alike["leaves"])
+        return at_places({name: alike[name] for name in NEED}, line)
 
     def side_by_side(self, needs: Rows, keys: Flags) -> Rows:
         """Which supply serves which need, for some keys: a row for each stretch.
@@ -87,3 +74,19 @@ class Matching:
             several = np.minimum.reduceat(ranks, first) < np.maximum.reduceat(ranks, first)
             choosy[needs["key"][first[several]]] = True
         return choosy
+
+
+def _added_up(needs: Rows) -> Rows:
+    """The needs, those that differ in quantity and rank alone as one, by key, day, order, turn."""
+    columns = [needs[name] for name in ("key", "day", "from_id", "turn", "asked_id", "leaves")]
+    order = in_order(*columns)
+    first = heads(*(column[order] for column in columns))
+    group = stretch_of(first, len(order))
+    several = np.bincount(group)[group] > 1
+    own = order[several]  # added up by quantity, so that a sum is the same however they came
+    order[several] = own[in_order(group[several], needs["quantity"][own])]
+    alike = dict(at_places(needs, order[first]))
+    alike["quantity"] = sums(needs["quantity"][order], group, len(first))
+    if len(first):
+        alike["rank"] = np.minimum.reduceat(needs["rank"][order], first)
+    return alike
