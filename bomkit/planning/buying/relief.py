@@ -4,7 +4,7 @@ import polars as pl
 
 from bomkit.planning.buying.deliverers import deliverers
 from bomkit.planning.forecast.forward_pass import ForwardPass
-from bomkit.planning.forecast.graph import DEMAND, PegGraph, peg_graph
+from bomkit.planning.forecast.graph import DEMAND, PegGraph
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.supplies import OPEN_ORDER
 from bomkit.planning.stores import Stores
@@ -20,7 +20,7 @@ def relief(stores: Stores | None, moves: pl.DataFrame) -> pl.DataFrame:
     """
     if stores is None:
         return pl.DataFrame(schema=SCHEMA)
-    graph = peg_graph(stores.network, stores.orders, stores.pegged, stores.not_before)
+    graph = stores.graph
     waiting = _late_airframes(stores, graph)
     moved = _moved(stores.network, graph, _asked(stores.tables, moves))
     passes = ForwardPass(graph)

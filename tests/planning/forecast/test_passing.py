@@ -15,7 +15,7 @@ def test_nothing_that_is_passed_on_counts_before_what_is_in_it() -> None:
 def _checked(plan: Plan) -> int:
     """How many passed-on supplies of a plan were held against what is in them."""
     supplies = plan.pegged.supplies.to_dicts()
-    known = plan.stores.foreseen.comes.to_list()
+    known = plan.stores.foreseen.comes.tolist()
     first = plan.stores.by_plan.pegs.to_dicts()
     inside: dict[int, set[int]] = {}
     for parent, child in plan.network.lines.select("parent_id", "child_id").iter_rows():
