@@ -52,7 +52,7 @@ def with_mould_demands(network: Network, worn: pl.DataFrame) -> Network:
     ids = network.items.select("item_id", replacement="item")
     demands = wanted.join(ids, on="replacement", maintain_order="left").select(
         "day",
-        key=pl.col("item_id") * network.serial_count,
+        key=network.keys.of(pl.col("item_id")),
         quantity=pl.col("count").cast(pl.Float64),
         demand="mould",
         serial=pl.lit(""),
