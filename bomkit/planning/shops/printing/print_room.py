@@ -15,9 +15,9 @@ import polars as pl
 from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
 from bomkit.planning.shops.in_work import by_week
-from bomkit.planning.shops.plates import Limits, Parts, Plate, fewest_plates, packed
-from bomkit.planning.shops.print_jobs import Job, Tables, approved_kinds, print_jobs
-from bomkit.planning.shops.printers import Kinds, shared_out
+from bomkit.planning.shops.printing.plates import Limits, Parts, Plate, fewest_plates, packed
+from bomkit.planning.shops.printing.print_jobs import Job, Tables, approved_kinds, print_jobs
+from bomkit.planning.shops.printing.printers import Kinds, shared_out
 from bomkit.tables.results.by_name import RESULTS
 
 _FIGURES = 9

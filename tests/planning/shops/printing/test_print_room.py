@@ -9,7 +9,7 @@ from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.orders import planned_orders
 from bomkit.planning.network import build_network
 from bomkit.planning.shops.in_work import work_in_progress
-from bomkit.planning.shops.print_room import PrintRoom, plan_prints
+from bomkit.planning.shops.printing.print_room import PrintRoom, plan_prints
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, item, line, need
 from tests.random_tables import Row
