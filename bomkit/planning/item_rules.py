@@ -7,7 +7,7 @@ import polars as pl
 from bomkit import units
 from bomkit.planning.frames import ITEMS
 from bomkit.planning.structure.conditions import serial_specific_items
-from bomkit.planning.structure.levels import low_level_codes
+from bomkit.planning.structure.levels import item_levels
 from bomkit.planning.workdays import WORKING_DAYS_IN_YEAR
 
 Tables = Mapping[str, pl.DataFrame]
@@ -22,7 +22,7 @@ def numbered_items(tables: Tables) -> pl.DataFrame:
     return (
         tables["items"]
         .join(process_scrap, on="process", how="left")
-        .join(_levels(tables), on="item", how="left")
+        .join(item_levels(tables), on="item", how="left")
         .sort("item")
         .select(
             "item",
@@ -65,14 +65,3 @@ def _planning_columns(passes: pl.Expr, holding_rate: float) -> dict[str, pl.Expr
         for name, (value, passing) in own.items()
     }
     return {**columns, "receipt_good": good, "passes": passes}
-
-
-def _levels(tables: Tables) -> pl.DataFrame:
-    """The low-level code of every item: item, level."""
-    links = pl.concat(
-        [
-            tables["structure"].select("parent", "child"),
-            tables["replacements"].select(parent="old", child="new"),
-        ]
-    )
-    return low_level_codes(tables["items"]["item"], links).codes

@@ -99,19 +99,19 @@ def mould_loads(
     in_work: what open orders take, as work_in_progress gives it; it is part of pulls.
     """
     names = network.axis.weeks().unique(maintain_order=True).to_list()
-    rows = [
-        (item, week, each)
-        for item, of_weeks in pulls_there(network, moulds, gaps, orders, in_work).items()
-        for week, each in zip(names, of_weeks, strict=True)
-    ]
-    schema = {"item": pl.String, "week": pl.String, "capacity": pl.Float64}
-    pulls = orders.group_by("item", week=pl.col("start_date").dt.strftime("%G-W%V")).agg(
+    there = pulls_there(network, moulds, gaps, orders, in_work)
+    capacity = pl.DataFrame(
+        [(item, *week) for item, own in there.items() for week in zip(names, own, strict=True)],
+        schema={"item": pl.String, "week": pl.String, "capacity": pl.Float64},
+        orient="row",
+    )
+    pulled = orders.group_by("item", week=pl.col("start_date").dt.strftime("%G-W%V")).agg(
         pulls=pl.col("quantity").sort().sum()
     )
+    begun = by_week(in_work, "item", "pulls", network.axis)
     return (
-        pl.DataFrame(rows, schema=schema, orient="row")
-        .join(pulls, on=["item", "week"], how="left")
-        .join(by_week(in_work, "item", "pulls", network.axis), on=["item", "week"], how="left")
+        capacity.join(pulled, on=["item", "week"], how="left")
+        .join(begun, on=["item", "week"], how="left")
         .select(
             "item",
             "week",

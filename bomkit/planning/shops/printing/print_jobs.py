@@ -14,6 +14,7 @@ Tables = Mapping[str, pl.DataFrame]
 Job = dict[str, Any]
 
 _GRAMS_IN_KG = 1000.0
+FIGURES = 9  # decimals that are kept of hours, grams and shares of a plate
 
 
 def approved_kinds(tables: Tables) -> dict[str, tuple[str, ...]]:
