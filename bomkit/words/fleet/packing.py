@@ -12,27 +12,27 @@ PACK_NEVER = "▲ nothing brings it"
 PACK_MAKES_LATER = "▲ makes {who} later by {days} d"
 PACK_LATE = "▲ late {days} d"
 URGENCY = {"grounded": "▲ grounded", "routine": "routine"}
-PACK_COLUMNS = (
-    "Done",
-    "Pos.",
-    "Item",
-    "Description",
-    "Quantity",
-    "Unit",
-    "Location",
-    "Lot",
-    "Use by",
-    "Packed",
-    "Batch packed",
-    "Left on",
-    "Mass each, g",
-    "Mass, kg",
-    "Value",
-    "Stock and production",
-    "Part serial no.",
-    "Certificate no.",
-    "Core due back",
-)
+PACK_COLUMNS = {
+    "done": "Done",
+    "position": "Pos.",
+    "part": "Item",
+    "description": "Description",
+    "quantity": "Quantity",
+    "unit": "Unit",
+    "location": "Location",
+    "lot": "Lot",
+    "use_by": "Use by",
+    "packed": "Packed",
+    "batch": "Batch packed",
+    "left_on": "Left on",
+    "mass_each": "Mass each, g",
+    "mass": "Mass, kg",
+    "value": "Value",
+    "words": "Stock and production",
+    "serial": "Part serial no.",
+    "certificate": "Certificate no.",
+    "core": "Core due back",
+}
 PACK_NOTE = (
     "The lots named expire first of those that last {days} days from the day it leaves. Lines to "
     "wait for stand last. Framed: how much was packed, its batch if it is another one, and once "
