@@ -1,6 +1,6 @@
 """The sheets of coming inspections: aircraft by aircraft, and what they take week by week."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 import polars as pl
@@ -76,23 +76,7 @@ def _due_cells(report: Report, bases: Mapping[str, str], row: Mapping[str, Any])
 
 def _parts_sheet(report: Report) -> Sheet:
     """What the inspections take: a row an item, a column a week."""
-    sums = (
-        report.inspections.with_columns(week=iso_week("due_date"))
-        .group_by("item", "week")
-        .agg(pl.col("quantity").sort().sum())
-    )
-    needed = {(item, week): value for item, week, value in sums.iter_rows()}
-    lines = []
-    for name in sums["item"].unique().sort():
-        item = report.items[name]
-        by_week = [needed.get((name, week)) for week in report.weeks]
-        cells: list[Cell] = [
-            (name, "strong"),
-            text(item["description"]),
-            (item["unit"], "unit"),
-            quantity(sum(filter(None, by_week)), item["unit"], "strong_"),
-        ]
-        lines.append(Line([*cells, *(_slim(value, item["unit"]) for value in by_week)]))
+    lines = [*_part_lines(report)]
     heads = zip(overview.INSPECTED_COLUMNS, (13, 42, 5, 9), strict=True)
     return Sheet(
         name=overview.SHEET_INSPECTED,
@@ -108,6 +92,26 @@ def _parts_sheet(report: Report) -> Sheet:
         filtered=bool(lines),
         frozen_columns=4,
     )
+
+
+def _part_lines(report: Report) -> Iterator[Line]:
+    """How much of each item is taken in all and week by week."""
+    sums = (
+        report.inspections.with_columns(week=iso_week("due_date"))
+        .group_by("item", "week")
+        .agg(pl.col("quantity").sort().sum())
+    )
+    needed = {(item, week): value for item, week, value in sums.iter_rows()}
+    for name in sums["item"].unique().sort():
+        item = report.items[name]
+        by_week = [needed.get((name, week)) for week in report.weeks]
+        cells: list[Cell] = [
+            (name, "strong"),
+            text(item["description"]),
+            (item["unit"], "unit"),
+            quantity(sum(filter(None, by_week)), item["unit"], "strong_"),
+        ]
+        yield Line([*cells, *(_slim(value, item["unit"]) for value in by_week)])
 
 
 def _slim(value: float | None, unit: str) -> Cell:

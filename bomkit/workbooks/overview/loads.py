@@ -1,6 +1,6 @@
 """The overview's sheets on the shops' hours: load by process, before levelling, what was pulled."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 import polars as pl
@@ -37,61 +37,59 @@ def _load_sheet(report: Report, name: str, title: str, column: str) -> Sheet:
 
     column: hours, or hours_before for those before levelling.
     """
-    weeks = report.weeks
-    lines = []
     loads = report.loads.with_columns(hours=column)
-    for group in loads.partition_by("process", maintain_order=True):
-        by_week = {row["week"]: row for row in group.iter_rows(named=True)}
-        lines.append(
-            Line([(group["process"][0], "strong"), *(_load_cell(by_week.get(w)) for w in weeks)])
-        )
-    hours = dict(loads.group_by("week").agg(pl.col("hours").sum().round(6)).iter_rows())
-    limits = dict(loads.group_by("week").agg(pl.col("capacity").sum().round(6)).iter_rows())
-    processes = len(lines)
-    lines.append(
-        Line(
-            [(overview.LOAD_TOTAL, "strong"), *((hours.get(w, 0.0), "bold_pieces") for w in weeks)]
-        )
-    )
-    lines.append(
-        Line(
-            [(overview.LOAD_LIMIT, "faint"), *((limits.get(w, 0.0), "pale_pieces") for w in weeks)]
-        )
-    )
-    note = overview.LOAD_NOTE if column == "hours" else overview.BEFORE_NOTE
+    processes = loads.partition_by("process", maintain_order=True)
     compared = report.levelling is not None and column == "hours"
-    if compared:
-        before = dict(loads.group_by("week").agg(pl.col("hours_before").sum().round(6)).iter_rows())
-        cells = ((before.get(week, 0.0), "pale_pieces") for week in weeks)
-        lines.append(Line([(overview.LOAD_BEFORE, "faint"), *cells]))
-    in_work = dict(loads.group_by("week").agg(pl.col("in_work").sum().round(6)).iter_rows())
-    cells = ((in_work.get(week, 0.0), "pale_pieces") for week in weeks)
-    lines.append(Line([(overview.LOAD_IN_WORK, "faint"), *cells]))
-    lines += _printer_lines(report, column)
-    limited = loads["capacity"].null_count() < len(loads)
+    worked = loads["hours"].sum() > 0
+    note = overview.LOAD_NOTE if column == "hours" else overview.BEFORE_NOTE
     return Sheet(
         name=name,
         title=title,
         subtitle=report.subtitle(),
         columns=(
             Column(overview.LOAD_PROCESS, 17),
-            *(Column(week[-3:], 5.6, "head_week") for week in weeks),
+            *(Column(week[-3:], 5.6, "head_week") for week in report.weeks),
         ),
-        lines=lines,
-        notes=(note if loads["hours"].sum() > 0 else overview.NO_LOAD,),
+        lines=[
+            *(_load_line(report, own["process"][0], own) for own in processes),
+            *_sum_lines(report, loads, compared),
+            *_printer_lines(report, column),
+        ],
+        notes=(note if worked else overview.NO_LOAD,),
         filtered=False,
         frozen_columns=1,
-        chart=Chart(
-            0,
-            processes - 1,
-            1,
-            len(weeks),
-            overview.LOAD_HOURS,
-            processes + 1 if limited else None,
-            processes + 2 if compared else None,
-        )
-        if loads["hours"].sum() > 0
-        else None,
+        chart=_chart(report, loads, len(processes), compared) if worked else None,
+    )
+
+
+def _sum_lines(report: Report, loads: pl.DataFrame, compared: bool) -> Iterator[Line]:
+    """The hours of all processes, what there is, and what of it was there before or is in work."""
+    yield _sum_line(report, loads, "hours", (overview.LOAD_TOTAL, "strong"), "bold_pieces")
+    yield _sum_line(report, loads, "capacity", (overview.LOAD_LIMIT, "faint"))
+    if compared:
+        yield _sum_line(report, loads, "hours_before", (overview.LOAD_BEFORE, "faint"))
+    yield _sum_line(report, loads, "in_work", (overview.LOAD_IN_WORK, "faint"))
+
+
+def _sum_line(
+    report: Report, loads: pl.DataFrame, column: str, name: Cell, look: str = "pale_pieces"
+) -> Line:
+    """A column of loads added up over the processes, week by week."""
+    sums = dict(loads.group_by("week").agg(pl.col(column).sum().round(6)).iter_rows())
+    return Line([name, *((sums.get(week, 0.0), look) for week in report.weeks)])
+
+
+def _chart(report: Report, loads: pl.DataFrame, processes: int, compared: bool) -> Chart:
+    """The processes as columns over the weeks, beside what there is; its lines as _sum_lines."""
+    limited = loads["capacity"].null_count() < len(loads)
+    return Chart(
+        first_line=0,
+        last_line=processes - 1,
+        first_column=1,
+        last_column=len(report.weeks),
+        value_title=overview.LOAD_HOURS,
+        limit_line=processes + 1 if limited else None,
+        other_line=processes + 2 if compared else None,
     )
 
 
@@ -100,12 +98,16 @@ def _printer_lines(report: Report, column: str) -> list[Line]:
     loads = report.shop_loads.filter(pl.col("kind") == "printer").with_columns(
         hours="load" if column == "hours" else "load_before"
     )
-    lines = []
-    for group in loads.partition_by("name", maintain_order=True):
-        by_week = {row["week"]: row for row in group.iter_rows(named=True)}
-        name = overview.LOAD_PRINTERS.format(kind=group["name"][0])
-        lines.append(Line([(name, "strong"), *(_load_cell(by_week.get(w)) for w in report.weeks)]))
-    return lines
+    return [
+        _load_line(report, overview.LOAD_PRINTERS.format(kind=own["name"][0]), own)
+        for own in loads.partition_by("name", maintain_order=True)
+    ]
+
+
+def _load_line(report: Report, name: str, loads: pl.DataFrame) -> Line:
+    """The hours of one process or kind of printer, week by week."""
+    by_week = {row["week"]: row for row in loads.iter_rows(named=True)}
+    return Line([(name, "strong"), *(_load_cell(by_week.get(week)) for week in report.weeks)])
 
 
 def _load_cell(load: Mapping[str, Any] | None) -> Cell:
