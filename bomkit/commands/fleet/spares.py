@@ -4,12 +4,25 @@ from __future__ import annotations
 
 import math
 from pathlib import Path
+from typing import TypedDict, Unpack
 
 import click
 
 from bomkit.commands.arguments import DATA, table_name, workbook_name
 from bomkit.commands.exit_codes import problems_told
 from bomkit.commands.telling import NOTHING_WRITTEN, Progress, say, tell_problems
+
+
+class _Asked(TypedDict):
+    """The options that say what is asked."""
+
+    assure: float
+    measure: str
+    budget: float | None
+    mass_kg: float | None
+    serials: str
+    days: int | None
+    with_inspections: bool
 
 
 @click.command()
@@ -66,38 +79,17 @@ def spares(
     data: Path,
     out: Path,
     replace: bool,
-    assure: float,
-    measure: str,
-    budget: float | None,
-    mass_kg: float | None,
-    serials: str,
-    days: int | None,
     after_plan: bool,
-    with_inspections: bool,
     orders: Path | None,
+    **asked: Unpack[_Asked],
 ) -> None:
     """Say how many of each part to keep for the fleet, or for a tour."""
-    aircraft = tuple(dict.fromkeys(filter(None, (name.strip() for name in serials.split(",")))))
-    if budget is not None and mass_kg is not None:
-        raise click.UsageError("give --budget or --mass-kg, not both")
-    if not all(math.isfinite(value) for value in (assure, budget or 0.0, mass_kg or 0.0)):
-        raise click.UsageError("--assure, --budget and --mass-kg are finite numbers")
-    if bool(aircraft) != (days is not None):
-        raise click.UsageError("a tour needs both --serials and --days")
-    if orders and (not after_plan or days is not None):
+    wish = _wish(**asked)
+    if orders and (not after_plan or asked["days"] is not None):
         raise click.UsageError("--orders goes with --after-plan, and not with a tour")
     from bomkit.runs.fleet.spares import spares_run
     from bomkit.screens.spares import spares_lines
 
-    wish = {
-        "target": assure,
-        "measure": measure,
-        "limit": budget if mass_kg is None else mass_kg,
-        "limited_by": "cost" if mass_kg is None else "mass",
-        "serials": aircraft,
-        "days": days,
-        "inspections": with_inspections,
-    }
     with problems_told(NOTHING_WRITTEN):
         progress = Progress() if after_plan else None
         report, warnings = spares_run(data, out, replace, wish, progress, orders)
@@ -105,3 +97,25 @@ def spares(
     for line in spares_lines(report):
         say(line)
     say(f"written to {out}{f' and {orders}' if orders else ''}")
+
+
+def _wish(**asked: Unpack[_Asked]) -> dict[str, object]:
+    """What is asked, by the fields of a Question; refuses what contradicts itself."""
+    budget, mass_kg = asked["budget"], asked["mass_kg"]
+    names = (name.strip() for name in asked["serials"].split(","))
+    aircraft = tuple(dict.fromkeys(filter(None, names)))
+    if budget is not None and mass_kg is not None:
+        raise click.UsageError("give --budget or --mass-kg, not both")
+    if not all(math.isfinite(value) for value in (asked["assure"], budget or 0.0, mass_kg or 0.0)):
+        raise click.UsageError("--assure, --budget and --mass-kg are finite numbers")
+    if bool(aircraft) != (asked["days"] is not None):
+        raise click.UsageError("a tour needs both --serials and --days")
+    return {
+        "target": asked["assure"],
+        "measure": asked["measure"],
+        "limit": budget if mass_kg is None else mass_kg,
+        "limited_by": "cost" if mass_kg is None else "mass",
+        "serials": aircraft,
+        "days": asked["days"],
+        "inspections": asked["with_inspections"],
+    }

@@ -210,28 +210,30 @@ def _typed(entries: Entries, kind: str, rows: Sequence[FilledRow]) -> pl.DataFra
         for at, name in enumerate(table.key)
     }
     for column in table.columns:
-        if column.name in made:
-            continue
-        texts = [row.texts.get(column.name, "") for row in rows]
-        cast = cast_column(column, pl.Series(column.name, texts), _NUMBERS)
-        filled = "" if column.kind in ("name", "text") else None
-        made[column.name] = cast.values.fill_null(filled) if filled is not None else cast.values
-        wrong |= set(cast.wrong)
-        entries.problems += [
-            Problem(
-                rows[at].file,
-                f"sheet {rows[at].sheet} cell {rows[at].cells[column.name]}",
-                rows[at].headings[column.name],
-                texts[at],
-                message,
-            )
-            for at, message in sorted(cast.wrong.items())
-        ]
+        if column.name not in made:
+            texts = [row.texts.get(column.name, "") for row in rows]
+            cast = cast_column(column, pl.Series(column.name, texts), _NUMBERS)
+            worded = column.kind in ("name", "text")
+            made[column.name] = cast.values.fill_null("") if worded else cast.values
+            wrong |= set(cast.wrong)
+            entries.problems += _misfits(column.name, rows, cast.wrong)
     for row in rows:
-        for name, cell in row.cells.items():
-            place = row.file, f"sheet {row.sheet} cell {cell}", row.headings[name]
-            entries.places[row.where, name] = place
+        for name in row.cells:
+            entries.places[row.where, name] = row.file, _cell(row, name), row.headings[name]
     frame = pl.DataFrame({name: made[name] for name in table.column_names}).with_columns(
         where=pl.Series([row.where for row in rows], dtype=pl.String)
     )
     return frame[[at for at in range(len(rows)) if at not in wrong]]
+
+
+def _misfits(column: str, rows: Sequence[FilledRow], wrong: Mapping[int, str]) -> Iterator[Problem]:
+    """What is wrong with the cells of a column; wrong: by the place of the row what must hold."""
+    for at, message in sorted(wrong.items()):
+        row = rows[at]
+        text = row.texts.get(column, "")
+        yield Problem(row.file, _cell(row, column), row.headings[column], text, message)
+
+
+def _cell(row: FilledRow, column: str) -> str:
+    """Where a row has a column, in words."""
+    return f"sheet {row.sheet} cell {row.cells[column]}"

@@ -12,6 +12,7 @@ from openpyxl.utils import get_column_letter
 from bomkit.inputs.text_table import (
     BLANKS,
     NAME_KINDS,
+    Headings,
     TextTable,
     Unreadable,
     absent_table,
@@ -74,16 +75,21 @@ def read_sheet(
     headings = match_headings(table, sheet.heading_row, sheet.headings, _filled_columns(sheet))
     if not headings.positions:
         return absent_table(table, source, headings.findings[0])
+    return _table_below(table, source, look, sheet, headings)
+
+
+def _table_below(
+    table: Table, source: Source, look: SheetLook, sheet: SheetRows, headings: Headings
+) -> TextTable:
+    """The rows below the headings, but for examples, with what can't be trusted in them."""
     everything = text_frame(table, headings.positions, sheet.cells, sheet.rows)
-    frame = _without_examples(
-        everything, min(headings.positions, key=headings.positions.__getitem__)
-    )
+    first = min(headings.positions, key=headings.positions.__getitem__)
+    frame = _without_examples(everything, first)
     examples = set(everything["row"]) - set(frame["row"])
     names = {place: name for name, place in headings.positions.items()}
     hidden, covered = _hidden_by_merging(table, look.merged, names, set(frame["row"]))
-    findings, spoiled = _doubtful_cells(
-        table, [doubt for doubt in sheet.doubts if doubt.row not in examples], names, covered
-    )
+    doubts = [doubt for doubt in sheet.doubts if doubt.row not in examples]
+    findings, spoiled = _doubtful_cells(table, doubts, names, covered)
     letters = {name: get_column_letter(place + 1) for place, name in names.items()}
     return TextTable(
         table,

@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import asdict
 from pathlib import Path
 
@@ -76,34 +76,35 @@ def _refused(
     location: Path, tables: Mapping[str, pl.DataFrame], question: Question
 ) -> list[Problem]:
     """What makes the question one that these tables can't answer."""
-    fleet = tables["fleet"]
-    known = fleet["serial"].to_list()
+    known = tables["fleet"]["serial"].to_list()
     if not known:
-        return [
-            _problem(location, "", "has no fleet; list the aircraft delivered in a table fleet")
-        ]
-    found = [
-        _problem(location, serial, f"is no serial number of fleet; {nearest(serial, known)}")
-        for serial in question.serials
-        if serial not in known
+        told = "has no fleet; list the aircraft delivered in a table fleet"
+        return [_problem(location, "", told)]
+    unknown = [serial for serial in question.serials if serial not in known]
+    return [
+        *(
+            _problem(location, serial, f"is no serial number of fleet; {nearest(serial, known)}")
+            for serial in unknown
+        ),
+        *(_problem(location, "", told) for told in _lacking(tables, question.inspections)),
     ]
-    foreseen = question.inspections and len(tables["inspection_rules"])
-    if question.inspections and not foreseen:
-        message = "has no table inspection_rules; write one, or leave out --with-inspections"
-        found.append(_problem(location, "", message))
+
+
+def _lacking(tables: Mapping[str, pl.DataFrame], inspections: bool) -> Iterator[str]:
+    """What the tables say too little of to know what is used; inspections: whether these count."""
+    foreseen = inspections and len(tables["inspection_rules"])
+    if inspections and not foreseen:
+        yield "has no table inspection_rules; write one, or leave out --with-inspections"
     if not len(tables["usage"]) and not len(tables["issues"]) and not foreseen:
-        message = (
+        yield (
             "says of no part how often it is used; give rates in a table usage, "
             "or what was handed out in a table issues"
         )
-        found.append(_problem(location, "", message))
     by_hours = (tables["usage"]["per_1000_hours"] > 0).any()
-    if by_hours and fleet["hours_per_year"].null_count() == len(fleet):
-        message = (
+    if by_hours and tables["fleet"]["hours_per_year"].count() == 0:
+        yield (
             "gives rates per_1000_hours, but no aircraft of fleet has hours_per_year; fill them in"
         )
-        found.append(_problem(location, "", message))
-    return found
 
 
 def _problem(location: Path, value: str, message: str) -> Problem:

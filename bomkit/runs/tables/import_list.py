@@ -1,7 +1,7 @@
 """Parts lists from outside into the items and structure of a folder."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from bomkit.inputs.list_files import read_lists
@@ -10,9 +10,14 @@ from bomkit.lists.grid import Doubt, Grid, Line
 from bomkit.lists.guess import SURE_ENOUGH, guess_columns
 from bomkit.lists.lines import find_lines
 from bomkit.lists.merge import Merged, Row, merge
-from bomkit.lists.tree import Node, Right, edges_of, hang_up, quantity_meaning
+from bomkit.lists.tree import Edge, Node, Right, edges_of, hang_up, quantity_meaning
 from bomkit.problems import Problem, ProblemsFound
 from bomkit.runs.tables.merged_tables import present_tables, write_merged
+
+_MEANS_UNKNOWN = (
+    "each quantity could be for one of the parent or for the whole; write each or "
+    "total after quantity_means in the columns file, and give it with --columns"
+)
 
 
 @dataclass
@@ -40,38 +45,41 @@ def import_lists(
     """
     grids = read_lists(lists)
     told = _told_columns(columns) if columns else None
-    chosen, nodes, lines, skipped, doubts = _nodes(grids, told)
+    read = _read(grids, told)
     if told is None:
-        _write_columns(lists[0], chosen)
-        tell_guess(chosen, lines[:3])
-    if told is None and chosen.sure < SURE_ENOUGH:
-        message = "the columns could not be told apart for sure; look at the columns file, mend it"
-        doubts.append(Doubt("", 0, "", f"{message} and give it with --columns"))
-    edges, found = edges_of(nodes, chosen.means, right)
-    rows_told = {(doubt.grid, doubt.row) for doubt in doubts if doubt.row}
-    doubts += [doubt for doubt in found if (doubt.grid, doubt.row) not in rows_told]
-    if not edges and not doubts:
-        doubts.append(Doubt("", 0, "", "no line of the list goes into anything"))
+        _write_columns(lists[0], read.columns)
+        tell_guess(read.columns, read.lines[:3])
+        read.doubts += _unsure(read.columns)
+    edges = _edges(read, right)
     before = present_tables(data)
     items, structure = (before[name].rows for name in ("items", "structure"))
     if told is None and len(grids) == 1:
-        doubts += _nameless(grids[0], chosen, items)
-    merged = merge(edges, lines, items, structure, drop_gone)
-    doubts += merged.doubts
+        read.doubts += _nameless(grids[0], read.columns, items)
+    merged = merge(edges, read.lines, items, structure, drop_gone)
+    doubts = [*read.doubts, *merged.doubts]
     if doubts:
         raise ProblemsFound(_problem(lists[0].name, doubt) for doubt in doubts)
     write_merged(data, merged, before, only_show)
-    return Imported(skipped, merged)
+    return Imported(read.skipped, merged)
 
 
-def _nodes(
-    grids: Sequence[Grid], told: Columns | None
-) -> tuple[Columns, list[Node], list[Line], list[tuple[str, int]], list[Doubt]]:
-    """The lines of all grids with what they go into, and the columns of the first."""
-    chosen: Columns | None = None
-    nodes: list[Node] = []
-    lines: list[Line] = []
-    skipped: list[tuple[str, int]] = []
+@dataclass
+class _Lists:
+    """The lines of all lists with what they go into, and what is in doubt.
+
+    columns: those of the first list, whose meaning of quantities all of them have.
+    """
+
+    columns: Columns
+    nodes: list[Node] = field(default_factory=list)
+    lines: list[Line] = field(default_factory=list)
+    skipped: list[tuple[str, int]] = field(default_factory=list)
+    doubts: list[Doubt] = field(default_factory=list)
+
+
+def _read(grids: Sequence[Grid], told: Columns | None) -> _Lists:
+    """The lines of all grids; raises ProblemsFound where the columns of none can be told."""
+    read: _Lists | None = None
     doubts: list[Doubt] = []
     for grid in grids:
         columns = told or guess_columns(grid)
@@ -83,22 +91,34 @@ def _nodes(
         hung, jumps = hang_up(found.lines, columns, grid.name)
         meaning = quantity_meaning(hung, columns.means)
         if meaning == "?":
-            message = (
-                "each quantity could be for one of the parent or for the whole; write each or "
-                "total after quantity_means in the columns file, and give it with --columns"
-            )
-            doubts.append(Doubt(grid.name, 0, "", message))
-        columns = Columns(**{**vars(columns), "means": meaning})
-        chosen = chosen or columns
-        if meaning != chosen.means:
-            hung = _in_each(hung, meaning, chosen.means)
-        nodes += hung
-        lines += found.lines
-        skipped += [(grid.name, row) for row in found.skipped]
+            doubts.append(Doubt(grid.name, 0, "", _MEANS_UNKNOWN))
+        read = read or _Lists(Columns(**{**vars(columns), "means": meaning}))
+        read.nodes += _in_each(hung, meaning, read.columns.means)
+        read.lines += found.lines
+        read.skipped += [(grid.name, row) for row in found.skipped]
         doubts += [*found.doubts, *jumps]
-    if chosen is None:
+    if read is None:
         raise ProblemsFound(_problem(doubt.grid, doubt) for doubt in doubts)
-    return chosen, nodes, lines, skipped, doubts
+    read.doubts = doubts
+    return read
+
+
+def _unsure(columns: Columns) -> list[Doubt]:
+    """A doubt where the columns were guessed and could be others."""
+    if columns.sure >= SURE_ENOUGH:
+        return []
+    message = "the columns could not be told apart for sure; look at the columns file, mend it"
+    return [Doubt("", 0, "", f"{message} and give it with --columns")]
+
+
+def _edges(read: _Lists, right: Right | None) -> list[Edge]:
+    """What goes into what; adds what is in doubt about it, once a row."""
+    edges, found = edges_of(read.nodes, read.columns.means, right)
+    rows_told = {(doubt.grid, doubt.row) for doubt in read.doubts if doubt.row}
+    read.doubts += [doubt for doubt in found if (doubt.grid, doubt.row) not in rows_told]
+    if not edges and not read.doubts:
+        read.doubts.append(Doubt("", 0, "", "no line of the list goes into anything"))
+    return edges
 
 
 def _nameless(grid: Grid, columns: Columns, items: Sequence[Row]) -> list[Doubt]:
@@ -111,8 +131,8 @@ def _nameless(grid: Grid, columns: Columns, items: Sequence[Row]) -> list[Doubt]
 
 
 def _in_each(nodes: list[Node], meaning: str, first: str) -> list[Node]:
-    """Lists that count otherwise than the first can't be read together."""
-    if "?" in (meaning, first):
+    """The nodes; lists that count otherwise than the first can't be read together."""
+    if meaning == first or "?" in (meaning, first):
         return nodes
     message = "counts otherwise than the first list (each or total); import it by itself"
     raise ProblemsFound([Problem(nodes[0].line.grid, "", "", "", message)])

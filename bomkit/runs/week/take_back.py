@@ -85,46 +85,38 @@ def book_into(
     with finished_whole(into, replace, TAKEN_BACK_FILE) as folder:
         for name, content in files.items():
             (folder / name).write_bytes(content)
-        _write_account(folder, run, closed, week, files, counts)
+        _write_account((folder / TAKEN_BACK_FILE).parent, run, closed, week)
+        known = {**_known_by(run, closed, week, files), "entries": counts}
+        (folder / TAKEN_BACK_FILE).write_text(json.dumps(known, indent=2, sort_keys=True) + "\n")
     notes = ([found] if found else []) + problems
     start = closed.tables["plan"]["start"][0]
     return TakenBack(week, start, closed.tables, closed.account, counts, notes)
 
 
-def _write_account(
-    folder: Path,
-    run: FinishedRun,
-    closed: Closed,
-    week: str,
-    files: Mapping[str, bytes],
-    counts: Mapping[str, int],
-) -> None:
-    """The account as a table and a workbook, and what the folder is known by."""
-    beside = (folder / TAKEN_BACK_FILE).parent
-    beside.mkdir()
+def _write_account(folder: Path, run: FinishedRun, closed: Closed, week: str) -> None:
+    """The account of a week as a table and a workbook."""
+    folder.mkdir()
     table = io.BytesIO()
     closed.account.write_parquet(table)
-    (beside / "account.parquet").write_bytes(table.getvalue())
-    costs = run.inputs["items"].select("item", "cost").drop_nulls()
-    plan = run.inputs["plan"].row(0, named=True)
-    book = account_book(
-        closed.account,
-        dict(costs.iter_rows()),
-        week,
-        run.run_id,
-        plan["title"],
-        closed.tables["plan"]["start"][0],
-    )
-    (beside / "account.xlsx").write_bytes(workbook_bytes(book))
-    told = {
+    (folder / "account.parquet").write_bytes(table.getvalue())
+    costs = dict(run.inputs["items"].select("item", "cost").drop_nulls().iter_rows())
+    title = run.inputs["plan"]["title"][0]
+    start = closed.tables["plan"]["start"][0]
+    book = account_book(closed.account, costs, week, run.run_id, title, start)
+    (folder / "account.xlsx").write_bytes(workbook_bytes(book))
+
+
+def _known_by(
+    run: FinishedRun, closed: Closed, week: str, files: Mapping[str, bytes]
+) -> dict[str, object]:
+    """What the folder is known by: the run and week it was taken back from, and each file."""
+    return {
         "run_id": run.run_id,
         "week": week,
         "version": __version__,
         "files": {name: hashlib.sha256(content).hexdigest() for name, content in files.items()},
-        "entries": dict(counts),
         "notes": [problem.sentence() for problem in closed.problems],
     }
-    (folder / TAKEN_BACK_FILE).write_text(json.dumps(told, indent=2, sort_keys=True) + "\n")
 
 
 def _refuse_edited(into: Path) -> None:
