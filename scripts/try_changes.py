@@ -5,7 +5,7 @@ made in a copy of the tree; the tests that mirror the changed folder run there. 
 notices is printed with its place: a rule without a test, or a change that changes nothing. The
 latter are declared with their reasons in change_parts/unseen_changes.toml, and left out.
 
-    python scripts/try_changes.py --changes 30 --seed 7 --only shops/moulds.py
+    python scripts/try_changes.py --changes 30 --seed 7 --only shops/moulds/worn.py
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""What must hold of the price list beyond single rows."""
+"""What must hold of prices and costs beyond single rows."""
 
 from collections.abc import Mapping
 
@@ -43,3 +43,16 @@ def _run_out(frames: Frames) -> list[Finding]:
         Finding("prices", row, "valid_to", str(day), message, "warning")
         for row, day in gone.select("row", "valid_to").sort("row").iter_rows()
     ]
+
+
+def holding_findings(frames: Frames) -> list[Finding]:
+    """Lots to be chosen by cost where nobody says what holding costs."""
+    plan = frames["plan"]
+    by_cost = frames["items"].filter(pl.col("lot_rule") == "least_cost")["item"]
+    if plan.is_empty() or by_cost.is_empty() or (plan["holding_rate"][0] or 0) > 0:
+        return []
+    message = (
+        f"the lots of {by_cost[0]} are to cost the least; say what holding stock costs a year, "
+        "such as 0.2"
+    )
+    return [Finding("plan", 0, "holding_rate", "", message)]

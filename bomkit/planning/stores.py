@@ -18,7 +18,7 @@ from bomkit.planning.pegging.peg import Pegged, peg
 from bomkit.planning.promises.packing import GROUNDED, Allocation, Packer
 from bomkit.planning.promises.promise_tables import Harm, promise_tables
 from bomkit.planning.settling import Made, settled
-from bomkit.tables.stores_results import FORECAST, PACING, PACKING, PROMISES, READY
+from bomkit.tables.results.stores import FORECAST, PACING, PACKING, PROMISES, READY
 
 Bounds = Callable[[Pegged], Mapping[str, int]]  # by order the day before which it can't begin
 _MOST_GROUNDED = 20  # orders for each of which all is given out again without it

@@ -1,4 +1,4 @@
-"""What a column, a rule and a table are; `tables.py` declares all of them with these words."""
+"""What a column, a rule and a table are; all tables are declared with these words."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass

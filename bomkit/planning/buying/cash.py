@@ -8,7 +8,7 @@ from bomkit.planning.buying.buy_lines import currencies, price_breaks
 from bomkit.planning.buying.offers import price_for
 from bomkit.planning.network import Network
 from bomkit.planning.workdays import iso_weeks
-from bomkit.tables.buying_results import CASH
+from bomkit.tables.results.buying import CASH
 
 Tables = Mapping[str, pl.DataFrame]
 

@@ -64,7 +64,7 @@ def _moved(network: Network, graph: PegGraph, asked: pl.DataFrame) -> pl.DataFra
     """supplier, node, days of the open orders that are asked to come sooner."""
     items = network.items.select("item_id", "item")
     orders = graph.nodes.filter(pl.col("kind") == OPEN_ORDER).select(
-        "node", order="name", item_id=pl.col("key") // network.serial_count
+        "node", order="name", item_id=network.keys.item(pl.col("key"))
     )
     named = orders.join(items, on="item_id").join(asked, on=["order", "item"])
     return named.select("supplier", "node", "days").sort("supplier", "node")

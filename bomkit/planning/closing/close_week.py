@@ -24,8 +24,8 @@ from bomkit.planning.closing.worked import book_work, close_finished
 from bomkit.planning.workdays import iso_weeks, workdays_of
 from bomkit.problems import Problem
 from bomkit.tables.entries import ENTRIES
-from bomkit.tables.inputs import INPUTS
-from bomkit.words import closing as said
+from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.words.problems import closing as said
 
 _MOST_WEEKS_CLOSED = 52  # in a row; a calendar that closes more has no next working week
 

@@ -13,10 +13,10 @@ import polars as pl
 from bomkit.planning.usual_places import usual_places
 from bomkit.problems import Problem, Severity
 from bomkit.tables.entries import ENTRIES
-from bomkit.tables.inputs import INPUTS
+from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.schema import Column
 from bomkit.units import WHOLE_UNITS, decimals
-from bomkit.words import closing as said
+from bomkit.words.problems import closing as said
 
 Tables = Mapping[str, pl.DataFrame]
 Row = dict[str, Any]

@@ -8,7 +8,7 @@ from typing import Any
 import polars as pl
 
 from bomkit.words import common, weekly
-from bomkit.words import fleet as said
+from bomkit.words.fleet import packing as said
 from bomkit.workbooks.fleet.consignees import Consignee, Promise, leaving_together
 from bomkit.workbooks.fleet.file_names import free_name
 from bomkit.workbooks.fleet.packing_list import (

@@ -7,7 +7,7 @@ from typing import Any
 import polars as pl
 
 from bomkit.words import common, weekly
-from bomkit.words import fleet as said
+from bomkit.words.fleet import packing as said
 from bomkit.workbooks.fleet.file_names import free_name
 from bomkit.workbooks.report import Report, demand_in_words
 from bomkit.workbooks.shortages.missing import in_words

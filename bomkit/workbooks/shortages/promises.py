@@ -5,7 +5,8 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import fleet, shortages
+from bomkit.words import shortages
+from bomkit.words.fleet import packing, promises
 from bomkit.workbooks.report import Report, demand_in_words
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Line, Sheet, list_columns, quantity, text
 from bomkit.workbooks.writing.style import height_for
@@ -23,12 +24,12 @@ def promises_sheet(report: Report) -> Sheet:
     ).sort(pl.col("urgency") != "grounded", "need_date", "order", "item")
     lines = [_promise_line(report, row) for row in rows.iter_rows(named=True)]
     return Sheet(
-        name=fleet.SHEET_PROMISES,
-        title=fleet.PROMISES_TITLE,
+        name=promises.SHEET_PROMISES,
+        title=promises.PROMISES_TITLE,
         subtitle=report.subtitle(),
-        columns=list_columns(fleet.PROMISE_COLUMNS, _PROMISE_WIDTHS, right=(4, 10)),
-        lines=lines or [Line([(fleet.NO_SPARES, "plain")])],
-        notes=fleet.PROMISES_NOTES,
+        columns=list_columns(promises.PROMISE_COLUMNS, _PROMISE_WIDTHS, right=(4, 10)),
+        lines=lines or [Line([(promises.NO_SPARES, "plain")])],
+        notes=promises.PROMISES_NOTES,
         filtered=bool(lines),
         frozen_columns=1,
     )
@@ -40,7 +41,7 @@ def _promise_line(report: Report, row: Mapping[str, Any]) -> Line:
     waiting = shortages.COUNT_OF.format(part=row["lines_waiting"], whole=row["lines"])
     cells = [
         text(row["order"], "strong"),
-        (fleet.URGENCY[row["urgency"]], "late" if row["urgency"] == "grounded" else "text"),
+        (packing.URGENCY[row["urgency"]], "late" if row["urgency"] == "grounded" else "text"),
         text(row["item"]),
         text(item["description"], "wrapped"),
         quantity(row["quantity"], item["unit"]),
@@ -72,4 +73,4 @@ def _made_later(row: Mapping[str, Any]) -> str:
     if not row["later_days"]:
         return ""
     who = demand_in_words(row["later"], row["later_kind"])
-    return fleet.MAKES_LATER.format(who=who, days=row["later_days"])
+    return promises.MAKES_LATER.format(who=who, days=row["later_days"])

@@ -5,7 +5,8 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import common, fleet, shortages
+from bomkit.words import common, shortages
+from bomkit.words.fleet import promises
 from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.shortages.by_party import by_item_sheet, by_shop_sheet
 from bomkit.workbooks.shortages.lists import airframe_sheet, spares_sheet
@@ -47,7 +48,7 @@ def shortages_book(report: Report) -> Book:
         shortages.SHEET_STARTS,
         shortages.SHEET_BY_ITEM,
         shortages.SHEET_BY_SHOP,
-        fleet.SHEET_PROMISES,
+        promises.SHEET_PROMISES,
         shortages.SHEET_SPARES,
     ]
     order = report.forecast.filter(pl.col("demand_kind") == "airframe")["demand"].to_list()
