@@ -8,18 +8,16 @@ import polars as pl
 from bomkit.planning.forecast.forecast import Forecast, forecast, foreseen
 from bomkit.planning.forecast.from_house import finishable
 from bomkit.planning.forecast.graph import NO_BOUNDS, PegGraph, peg_graph
-from bomkit.planning.forecast.passing import with_passed_on
 from bomkit.planning.forecast.ready import ready_table
 from bomkit.planning.forecast.stand_ins import no_stand_ins, stand_ins
-from bomkit.planning.forecast.tables import arriving, forecast_table, pacing_table, pegs_table
-from bomkit.planning.netting.arrays import ints
+from bomkit.planning.forecast.tables import forecast_table, pacing_table, pegs_table
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.lasting import Foreseen
 from bomkit.planning.pegging.peg import Pegged, peg
-from bomkit.planning.promises.leaving import boxed, leaving_days
 from bomkit.planning.promises.packing import GROUNDED, Allocation, Packer
 from bomkit.planning.promises.promise_tables import Harm, promise_tables
+from bomkit.planning.settling import Made, settled
 from bomkit.tables.results.stores import FORECAST, PACING, PACKING, PROMISES, READY
 
 Bounds = Callable[[Pegged], Mapping[str, int]]  # by order the day before which it can't begin
@@ -32,7 +30,7 @@ class Stores:
 
     by_plan: the pegs by the plan's own days; foreseen: the days that the allocation counted on;
     graph: who waits for what; moved: how many supplies come on another day by the forecast of the
-    allocation itself, so that a third one could differ.
+    allocation itself, so that another one could differ.
     """
 
     network: Network
@@ -55,33 +53,15 @@ def allocated(
     orders: pl.DataFrame,
     bounds: Bounds = lambda pegged: NO_BOUNDS,
 ) -> Stores:
-    """Gives everything out by the plan's own days, forecasts, and again by the forecast's days."""
+    """Gives everything out by the plan's own days, and again by the days of the forecast."""
     first = peg(network, flows, orders, tables)
-    not_before = bounds(first)
-    by_plan = peg_graph(network, orders, first, not_before)
-    known = _foreseen(network, first, orders, by_plan)
-    pegged = peg(network, flows, orders, tables, known, known=first)
-    graph = peg_graph(network, orders, pegged, not_before, by_plan)
-    ahead = forecast(graph)
-    arrivals = arriving(pegged.supplies, orders, ahead.nodes)["arrival"]
-    passed = with_passed_on(network, pegged, arrivals)
-    box = boxed(network, pegged, orders, arrivals)
-    given = Allocation(pegged, arrivals, box, leaving_days(box))
-    moved = int((ints(passed) != known.comes).sum())
-    return Stores(network, tables, flows, orders, pegged, first, known, graph, ahead, given, moved)
-
-
-def _foreseen(network: Network, pegged: Pegged, orders: pl.DataFrame, graph: PegGraph) -> Foreseen:
-    """What the forecast of an allocation knows; graph: its own."""
-    nodes, _ = foreseen(graph)
-    arrivals = arriving(pegged.supplies, orders, nodes)["arrival"]
-    arrivals = with_passed_on(network, pegged, arrivals)
-    made = nodes.filter(pl.col("supply_id").is_not_null())
-    of_order = pegged.supplies["order_id"].gather(made["supply_id"])
-    later = made.select("begin", order=of_order).drop_nulls("order")
-    later = later.with_columns(delay=pl.col("begin") - orders["start"].gather(later["order"]))
-    delays = dict(later.filter(pl.col("delay") > 0).select("order", "delay").iter_rows())
-    return Foreseen(ints(arrivals), delays, leaving_days(boxed(network, pegged, orders, arrivals)))
+    turn = settled(Made(network, tables, flows, orders, bounds(first)), first)
+    return Stores(
+        *(network, tables, flows, orders, turn.pegged, first, turn.counted_on, turn.graph),
+        ahead=forecast(turn.graph),
+        given=Allocation(turn.pegged, turn.arrivals, turn.box, turn.foreseen.leaves),
+        moved=turn.moved,
+    )
 
 
 def stores_tables(stores: Stores) -> dict[str, pl.DataFrame]:

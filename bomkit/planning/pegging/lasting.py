@@ -19,6 +19,22 @@ class Foreseen:
     delays: Mapping[int, int]
     leaves: Mapping[int, int]
 
+    def not_before(self, other: "Foreseen") -> "Foreseen":
+        """The same with no day earlier than another forecast has it."""
+        return Foreseen(
+            np.maximum(self.comes, other.comes),
+            _latest(self.delays, other.delays),
+            _latest(self.leaves, other.leaves),
+        )
+
+
+def _latest(one: Mapping[int, int], other: Mapping[int, int]) -> Mapping[int, int]:
+    """By number the later of both."""
+    return {
+        number: max(days[number] for days in (one, other) if number in days)
+        for number in one.keys() | other.keys()
+    }
+
 
 class Lasting:
     """Knows of each need up to which day what serves it must last."""
