@@ -8,6 +8,7 @@ import polars as pl
 from bomkit.words import board, common, compare, overview
 from bomkit.workbooks.compare import compare_sheets
 from bomkit.workbooks.headline import headline
+from bomkit.workbooks.of_pegs import FIGURES
 from bomkit.workbooks.overview.board import board_sheets
 from bomkit.workbooks.overview.inspections import inspection_sheets
 from bomkit.workbooks.overview.loads import load_sheets
@@ -17,7 +18,7 @@ from bomkit.workbooks.overview.payments import (
     payment_sheet_name,
     payment_sheets,
 )
-from bomkit.workbooks.report import FIGURES, Report, iso_week
+from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.writing.sheet import (
     Book,
     Cell,

@@ -7,7 +7,8 @@ import polars as pl
 
 from bomkit.words import common, shortages, weekly
 from bomkit.workbooks.list_form import ListForm
-from bomkit.workbooks.report import FIGURES, Report, shop
+from bomkit.workbooks.of_pegs import FIGURES
+from bomkit.workbooks.report import Report, shop
 from bomkit.workbooks.shortages.missing import comes_cell, described, missing_quantity, state_cell
 from bomkit.workbooks.writing.sheet import Cell, Column, Line, Sheet, text
 from bomkit.workbooks.writing.style import height_for
