@@ -9,22 +9,22 @@ PROMISES_NOTES = (
     "kit. Makes later: whom a grounded order makes wait the longest, and by how many working days.",
     "Promise: when it is wanted, if it can leave by then.",
 )
-PROMISE_COLUMNS = (
-    "Spares order",
-    "Urgency",
-    "Item",
-    "Description",
-    "Quantity",
-    "Unit",
-    "Aircraft",
-    "Customer",
-    "Wanted",
-    "Promise",
-    "Days late",
-    "Can leave from",
-    "Lines that wait",
-    "Makes later",
-)
+PROMISE_COLUMNS = {
+    "order": "Spares order",
+    "urgency": "Urgency",
+    "item": "Item",
+    "description": "Description",
+    "quantity": "Quantity",
+    "unit": "Unit",
+    "aircraft": "Aircraft",
+    "customer": "Customer",
+    "wanted": "Wanted",
+    "promise": "Promise",
+    "days_late": "Days late",
+    "leaves_from": "Can leave from",
+    "waiting": "Lines that wait",
+    "later": "Makes later",
+}
 MAKES_LATER = "{who}: {days} d"
 NO_SPARES = "There are no spares orders within the horizon."
 TRIED_GROUNDED = "If it were grounded:"

@@ -6,6 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit.words import overview
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Levelling, Report
 from bomkit.workbooks.writing.sheet import (
     Cell,
@@ -13,12 +14,23 @@ from bomkit.workbooks.writing.sheet import (
     Column,
     Line,
     Sheet,
-    list_columns,
     quantity,
     text,
 )
 
-_PULLED_WIDTHS = (16, 40, 12, 12, 6, 18, 18, 12)
+_PULLED = overview.PULLED_COLUMNS
+_PULLED_FORM = ListForm(
+    {
+        "item": Column(_PULLED["item"], 16),
+        "description": Column(_PULLED["description"], 40),
+        "serial": Column(_PULLED["serial"], 12),
+        "quantity": Column(_PULLED["quantity"], 12, "head_right"),
+        "unit": Column(_PULLED["unit"], 6),
+        "before": Column(_PULLED["before"], 18),
+        "start": Column(_PULLED["start"], 18),
+        "days": Column(_PULLED["days"], 12, "head_right"),
+    }
+)
 
 
 def load_sheets(report: Report) -> list[Sheet]:
@@ -120,27 +132,30 @@ def _load_cell(load: Mapping[str, Any] | None) -> Cell:
 
 def _pulled_sheet(report: Report, levelling: Levelling) -> Sheet:
     """Every order, or part of one, that starts earlier than it needs to."""
-    lines = [
-        Line(
-            [
-                (row["item"], "strong"),
-                text(report.items[row["item"]]["description"]),
-                text(row["serial"]),
-                quantity(row["quantity"], report.items[row["item"]]["unit"]),
-                (report.items[row["item"]]["unit"], "unit"),
-                (row["start_before"], "faint_full_date"),
-                (row["start"], "full_date"),
-                (row["days"], "pieces"),
-            ]
-        )
-        for row in levelling.moves.iter_rows(named=True)
-    ]
+    lines = [_pulled_line(report, row) for row in levelling.moves.iter_rows(named=True)]
     return Sheet(
         name=overview.SHEET_PULLED,
         title=overview.PULLED_TITLE,
         subtitle=report.subtitle(),
-        columns=list_columns(overview.PULLED_COLUMNS, _PULLED_WIDTHS, right=(3, 7)),
+        columns=_PULLED_FORM.columns,
         lines=lines or [Line([(overview.NOTHING_PULLED, "plain")])],
         notes=(overview.PULLED_NOTE,),
         filtered=bool(lines),
+    )
+
+
+def _pulled_line(report: Report, row: Mapping[str, Any]) -> Line:
+    """One order, or part of one, with when it was to start and when it does."""
+    item = report.items[row["item"]]
+    return _PULLED_FORM.line(
+        {
+            "item": (row["item"], "strong"),
+            "description": text(item["description"]),
+            "serial": text(row["serial"]),
+            "quantity": quantity(row["quantity"], item["unit"]),
+            "unit": (item["unit"], "unit"),
+            "before": (row["start_before"], "faint_full_date"),
+            "start": (row["start"], "full_date"),
+            "days": (row["days"], "pieces"),
+        }
     )

@@ -8,6 +8,7 @@ import polars as pl
 from bomkit.words import board, common, compare, overview
 from bomkit.workbooks.compare import compare_sheets
 from bomkit.workbooks.headline import headline
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.of_pegs import FIGURES
 from bomkit.workbooks.overview.board import board_sheets
 from bomkit.workbooks.overview.inspections import inspection_sheets
@@ -27,13 +28,27 @@ from bomkit.workbooks.writing.sheet import (
     Link,
     Sheet,
     Value,
-    list_columns,
     quantity,
     text,
 )
 from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
 _KINDS = ("make", "print", "buy", "kit")
+_LATE = overview.LATE_COLUMNS
+_LATE_FORM = ListForm(
+    {
+        "days_late": Column(_LATE["days_late"], 9, "head_right"),
+        "order": Column(_LATE["order"], 12),
+        "item": Column(_LATE["item"], 16),
+        "description": Column(_LATE["description"], 38),
+        "serial": Column(_LATE["serial"], 10),
+        "quantity": Column(_LATE["quantity"], 11, "head_right"),
+        "unit": Column(_LATE["unit"], 6),
+        "kind": Column(_LATE["kind"], 10),
+        "due": Column(_LATE["due"], 12),
+        "whom": Column(_LATE["whom"], 34),
+    }
+)
 
 
 def overview_book(report: Report) -> Book:
@@ -98,12 +113,11 @@ def _late_sheet(report: Report) -> Sheet:
         "late_days", "due_date", "order", descending=[True, False, False]
     )
     lines = [_late_line(report, order) for order in late.iter_rows(named=True)]
-    widths = (9, 12, 16, 38, 10, 11, 6, 10, 12, 34)
     return Sheet(
         name=overview.SHEET_LATE,
         title=overview.LATE_TITLE,
         subtitle=report.subtitle(),
-        columns=list_columns(overview.LATE_COLUMNS, widths, right=(0, 5)),
+        columns=_LATE_FORM.columns,
         lines=lines or [Line([(overview.NO_LATE, "plain")])],
         notes=(overview.LATE_NOTE,),
         filtered=bool(lines),
@@ -112,19 +126,19 @@ def _late_sheet(report: Report) -> Sheet:
 
 def _late_line(report: Report, order: Mapping[str, Any]) -> Line:
     """One order that starts too late."""
-    cells: list[Cell] = [
-        (order["late_days"], "late_pieces"),
-        (order["order"], "text"),
-        (order["item"], "strong"),
-        text(report.items[order["item"]]["description"], "wrapped"),
-        text(order["serial"]),
-        quantity(order["quantity"], order["unit"]),
-        (order["unit"], "unit"),
-        (common.SOURCES[order["source"]], "text"),
-        (order["due_date"], "date"),
-        text(report.for_whom.get(order["order"], ""), "wrapped"),
-    ]
-    return Line(cells, WRITING_HEIGHT)
+    cells: dict[str, Cell] = {
+        "days_late": (order["late_days"], "late_pieces"),
+        "order": (order["order"], "text"),
+        "item": (order["item"], "strong"),
+        "description": text(report.items[order["item"]]["description"], "wrapped"),
+        "serial": text(order["serial"]),
+        "quantity": quantity(order["quantity"], order["unit"]),
+        "unit": (order["unit"], "unit"),
+        "kind": (common.SOURCES[order["source"]], "text"),
+        "due": (order["due_date"], "date"),
+        "whom": text(report.for_whom.get(order["order"], ""), "wrapped"),
+    }
+    return _LATE_FORM.line(cells, WRITING_HEIGHT)
 
 
 def _counts_sheet(report: Report) -> Sheet:
