@@ -1,12 +1,12 @@
 """What can't hold of items that are configured for each airframe: whose they are must be said."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 import polars as pl
 
 from bomkit.checks.row_check import RowCheck
+from bomkit.tables.schema import Tables
 
-Tables = Mapping[str, pl.DataFrame]
 _NAMES_SERIAL = ("stock", "open_orders", "allocations", "spares_orders")
 
 

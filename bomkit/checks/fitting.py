@@ -19,11 +19,11 @@ from bomkit.planning.structure.fitted_items import (
     mentioned_items,
 )
 from bomkit.problems import Finding
+from bomkit.tables.schema import Tables
 from bomkit.words import common
 from bomkit.words.problems import findings
 from bomkit.words.screens import tree as said
 
-Tables = Mapping[str, pl.DataFrame]
 _MOST_NAMED = 3  # lines named in one message
 
 

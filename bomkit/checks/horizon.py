@@ -1,6 +1,6 @@
 """Whether the days of the plan fit what is planned: its horizon, and what is said to be past."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 import polars as pl
 
@@ -8,8 +8,7 @@ from bomkit.checks.row_check import RowCheck
 from bomkit.planning.structure.levels import Levels, longest_chain
 from bomkit.planning.workdays import workdays_of
 from bomkit.problems import Finding
-
-Tables = Mapping[str, pl.DataFrame]
+from bomkit.tables.schema import Tables
 
 
 def horizon_findings(tables: Tables, levels: Levels, links: pl.DataFrame) -> list[Finding]:

@@ -1,15 +1,12 @@
 """What must hold of prices and costs beyond single rows."""
 
-from collections.abc import Mapping
-
 import polars as pl
 
 from bomkit.problems import Finding
+from bomkit.tables.schema import Tables
 
-Frames = Mapping[str, pl.DataFrame]
 
-
-def find_price_problems(frames: Frames) -> list[Finding]:
+def find_price_problems(frames: Tables) -> list[Finding]:
     """Quantities that do not rise, and prices that ran out before the plan begins."""
     return [*_not_rising(frames["prices"]), *_run_out(frames)]
 
@@ -30,7 +27,7 @@ def _not_rising(prices: pl.DataFrame) -> list[Finding]:
     ]
 
 
-def _run_out(frames: Frames) -> list[Finding]:
+def _run_out(frames: Tables) -> list[Finding]:
     """Prices that no order of this plan can have."""
     starts = frames["plan"]["start"].drop_nulls()
     if starts.is_empty():
@@ -45,7 +42,7 @@ def _run_out(frames: Frames) -> list[Finding]:
     ]
 
 
-def holding_findings(frames: Frames) -> list[Finding]:
+def holding_findings(frames: Tables) -> list[Finding]:
     """Lots to be chosen by cost where nobody says what holding costs."""
     plan = frames["plan"]
     by_cost = frames["items"].filter(pl.col("lot_rule") == "least_cost")["item"]

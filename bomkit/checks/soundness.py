@@ -1,6 +1,6 @@
 """What only the structure as a whole shows: loops, items without use, moulds of nothing made."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 import polars as pl
 
@@ -13,8 +13,7 @@ from bomkit.planning.structure.conditions import serial_specific_items
 from bomkit.planning.structure.levels import Levels, loops, low_level_codes
 from bomkit.problems import Finding
 from bomkit.tables.kinds import STRUCTURED
-
-Tables = Mapping[str, pl.DataFrame]
+from bomkit.tables.schema import Tables
 
 
 def structure_findings(tables: Tables) -> list[Finding]:

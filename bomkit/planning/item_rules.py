@@ -1,7 +1,5 @@
 """Items as numbers: how each of them is planned, scrap resolved, level by level."""
 
-from collections.abc import Mapping
-
 import polars as pl
 
 from bomkit import units
@@ -9,8 +7,8 @@ from bomkit.planning.frames import ITEMS
 from bomkit.planning.structure.conditions import serial_specific_items
 from bomkit.planning.structure.levels import item_levels
 from bomkit.planning.workdays import WORKING_DAYS_IN_YEAR
+from bomkit.tables.schema import Tables
 
-Tables = Mapping[str, pl.DataFrame]
 UNLIMITED = 10**9  # working days; more than any plan has
 
 

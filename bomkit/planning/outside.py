@@ -1,6 +1,5 @@
 """What comes from outside the plan, by planning key and day: demands, open orders, stock."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 import polars as pl
@@ -8,8 +7,7 @@ import polars as pl
 from bomkit.planning.frames import DEMANDS, RECEIPTS, STOCK
 from bomkit.planning.keys import Keys
 from bomkit.planning.workdays import Workdays
-
-Tables = Mapping[str, pl.DataFrame]
+from bomkit.tables.schema import Tables
 
 # what is for the own shelf is served after all who need it
 _OF_SPARES = pl.when(pl.col("kind") == "stock").then(pl.col("kind")).otherwise("urgency")

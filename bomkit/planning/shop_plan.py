@@ -34,7 +34,7 @@ class ShopPlan:
     orders_before: as orders, before levelling; loads:
     process, week, hours_before (levelling), hours, capacity; moves: item, serial, quantity,
     start_before, start (dates), days (earlier); value: week, value (in the stores at its end),
-    added (of it by levelling); worn: as mould_wear.wear; pulls: as moulds.mould_loads,
+    added (of it by levelling); worn: as moulds.wear gives it; pulls: as mould_loads,
     as if nothing for the replacements of worn moulds was there yet; in_work: what open orders take,
     as in_work.work_in_progress; held: as in LevelledPlan.
     """

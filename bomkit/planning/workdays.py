@@ -13,7 +13,8 @@ import polars as pl
 
 OVERDUE = "overdue"
 PAST = "past"
-WORKING_DAYS_IN_YEAR = 5 * 52.18
+WORKING_DAYS_IN_WEEK = 5
+WORKING_DAYS_IN_YEAR = WORKING_DAYS_IN_WEEK * 52.18
 
 
 @dataclass(frozen=True)

@@ -26,7 +26,7 @@ def iso_week(column: str) -> pl.Expr:
 class Prints:
     """What the printers do.
 
-    plates: as in tables.RESULTS, with start_date and due_date (the first of any order on it);
+    plates: as in RESULTS, with start_date and due_date (the first of any order on it);
     loads: kind, week, hours, capacity, plates, fewest; reslicing: item, kind, newer_kind, hours,
     week, week_hours.
     """
@@ -78,10 +78,10 @@ class Report:
     """A finished plan for people.
 
     tables: the input tables; orders, projection, needs, pegs (and from_order), forecast, pacing,
-    ready, promises, packing, moves, buy_lines, cash: as in tables.RESULTS; stand_ins: item, serial,
+    ready, promises, packing, moves, buy_lines, cash: as in RESULTS; stand_ins: item, serial,
     kind, stand_in, quantity, locations, expires, note; to_add: week, supplier, order, item, value,
     days (later orders that make up order minimums); loads: process, week, hours_before (levelling),
-    hours, capacity; shop_loads: as in tables.RESULTS; weeks: every ISO week of the horizon.
+    hours, capacity; shop_loads: as in RESULTS; weeks: every ISO week of the horizon.
     """
 
     run_id: str

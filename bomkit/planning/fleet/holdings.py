@@ -1,6 +1,5 @@
 """How many of each part to hold for the fleet, and what a limited budget or mass buys best."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -23,8 +22,8 @@ from bomkit.planning.fleet.purchases import (
 from bomkit.planning.fleet.usage import DAYS_IN_YEAR, newest_items, yearly_use
 from bomkit.planning.structure.levels import item_levels, longest_chains, structure_links
 from bomkit.planning.workdays import WORKING_DAYS_IN_YEAR
+from bomkit.tables.schema import Tables
 
-Tables = Mapping[str, pl.DataFrame]
 Measure = Literal["no-backorder", "fill-rate"]
 MOST_PIECES = 10_000  # over the resupply time; beyond it single pieces mean nothing
 _MOST_STOCK = 1e12

@@ -11,7 +11,8 @@ from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.netting.orders import planned_orders
 from bomkit.planning.network import build_network
-from bomkit.planning.rates.rates import Tables, Tell, Window, stretched
+from bomkit.planning.rates.rates import Tell, Window, stretched
+from bomkit.tables.schema import Tables
 
 EXACTNESS = 0.05  # airframes a month
 HIGHEST = 64.0  # airframes a month; beyond it nothing is looked for

@@ -2,7 +2,7 @@
 
 import polars as pl
 
-from bomkit.planning.workdays import Workdays
+from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK, Workdays
 
 PRINT_PROCESS = "print"  # printed items without a process of their own
 
@@ -42,7 +42,7 @@ def process_loads(
             "process",
             "week",
             hours=(pl.col("hours").fill_null(0.0) + pl.col("in_work").fill_null(0.0)).round(6),
-            capacity=(pl.col("hours_per_week") * pl.col("days") / 5).round(6),
+            capacity=(pl.col("hours_per_week") * pl.col("days") / WORKING_DAYS_IN_WEEK).round(6),
             in_work=pl.col("in_work").fill_null(0.0).round(6),
         )
     )

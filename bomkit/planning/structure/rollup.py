@@ -16,8 +16,8 @@ from bomkit import units
 from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.structure import conditions as configure
 from bomkit.planning.structure.levels import item_levels
+from bomkit.tables.schema import Tables
 
-Tables = Mapping[str, pl.DataFrame]
 Roll = Literal["mass", "cost", "hours"]
 Lots = Literal["planned", "smallest"]
 

@@ -38,7 +38,7 @@ def spares_run(
 ) -> tuple[SparesReport, list[Problem]]:
     """Writes the workbook of spares to hold, and gives what is in it and the warnings.
 
-    wish: the fields of planning.spares.Question. after_plan: if given, only what the plan leaves
+    wish: the fields of a Question. after_plan: if given, only what the plan leaves
     counts as there, and it is given a word while that is planned; orders: file for what lacks then,
     as rows of spares_orders. Raises ProblemsFound where the data forbid it or a file must stay.
     """

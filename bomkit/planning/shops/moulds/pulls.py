@@ -9,6 +9,7 @@ import polars as pl
 from bomkit.planning.network import Network
 from bomkit.planning.shops.in_work import by_week
 from bomkit.planning.shops.moulds.wear import run_down
+from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
 
 
 def pulls_there(
@@ -39,7 +40,9 @@ def pulls_there(
             pulls_left = left[mould][week] if mould in left else math.inf
             pulls_left += spoken_for.get((mould, week), 0.0)
             days = range(end - length, end)
-            own[week] += _given(count * per_week / 5, days, gaps.get(mould), pulls_left)
+            own[week] += _given(
+                count * per_week / WORKING_DAYS_IN_WEEK, days, gaps.get(mould), pulls_left
+            )
     return found
 
 

@@ -37,7 +37,7 @@ def mould_report(
 ) -> pl.DataFrame:
     """The moulds with when they are worn and whether they are replaced in time.
 
-    pegs: as waiting.pegs_table gives them without a forecast. Columns
+    pegs: as pegs_table gives them without a forecast. Columns
     row, mould, item, replacement, count, pulls_left, pulls, runs_out (date; null: it lasts),
     start_by (first start of anything its replacement takes), late_days (working days without it).
     """

@@ -1,14 +1,11 @@
 """Whether so many parts are to be printed that their plates could not be laid out any more."""
 
-from collections.abc import Mapping
-
 import polars as pl
 
 from bomkit.planning.netting.flows import Flows, TooMuch
 from bomkit.planning.network import Network
 from bomkit.tables.inputs.shops import MOST_PLATES
-
-Tables = Mapping[str, pl.DataFrame]
+from bomkit.tables.schema import Tables
 
 
 class TooManyPlates(TooMuch):

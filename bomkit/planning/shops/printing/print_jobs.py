@@ -1,7 +1,6 @@
 """What is to be printed in each week, with the plate shares, hours and grams of the parts."""
 
 import math
-from collections.abc import Mapping
 from typing import Any
 
 import polars as pl
@@ -9,8 +8,8 @@ import polars as pl
 from bomkit import units
 from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
+from bomkit.tables.schema import Tables
 
-Tables = Mapping[str, pl.DataFrame]
 Job = dict[str, Any]
 
 _GRAMS_IN_KG = 1000.0

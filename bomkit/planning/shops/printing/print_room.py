@@ -15,10 +15,12 @@ from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
 from bomkit.planning.shops.in_work import by_week
 from bomkit.planning.shops.printing.plate_rows import Filled, PlateRows
-from bomkit.planning.shops.printing.print_jobs import FIGURES, Tables, approved_kinds, print_jobs
+from bomkit.planning.shops.printing.print_jobs import FIGURES, approved_kinds, print_jobs
 from bomkit.planning.shops.printing.printer_shares import by_printer
 from bomkit.planning.shops.printing.printers import Kinds, shared_out
 from bomkit.planning.shops.printing.reslicing import reslicing
+from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
+from bomkit.tables.schema import Tables
 
 _LOADS = {
     "kind": pl.String,
@@ -112,7 +114,8 @@ def _hours(
 ) -> _Hours:
     """The hours of a week with so many working days; asked: by open orders, by kinds they fit."""
     capacity = {
-        kind: row["count"] * row["hours_per_week"] * days / 5 for kind, row in printers.items()
+        kind: row["count"] * row["hours_per_week"] * days / WORKING_DAYS_IN_WEEK
+        for kind, row in printers.items()
     }
     given = shared_out(asked, capacity)
     taken = {kind: sum(own.get(kind, 0.0) for own in given.values()) for kind in capacity}
