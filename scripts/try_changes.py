@@ -41,6 +41,7 @@ def main() -> int:
             noticed = tests.notice(change)
             print(f"{number:4} {'noticed' if noticed else 'MISSED ':8} {_told(change)}", flush=True)
             missed += [] if noticed else [change]
+        tests.stop()
     share = 1 - len(missed) / len(chosen) if chosen else 1.0
     print(f"\nnoticed {len(chosen) - len(missed)} of {len(chosen)} ({share:.0%})")
     for change in missed:
