@@ -4,24 +4,23 @@
 MAKE_TITLE = "Make · {group}"
 PRINT_TITLE = "Print · {group}"
 MAKE_CONTENTS, PRINT_CONTENTS = "Make list", "Print list"
-MAKE_HEADING, PRINT_HEADING = "Process", "Material"
 WORK_COLUMNS = {
     "done": "Done",
     "order": "Plan no.",
     "item": "Item",
     "description": "Description",
     "serial": "Serial",
-    "start": "Quantity",
+    "start": "How many",
     "good": "Good wanted",
-    "allowance": "Scrap allowance",
     "unit": "Unit",
     "start_date": "Start day",
     "due_date": "Due day",
-    "for": "For / where it lies",
+    "for": "For",
     "begun": "Begun",
     "good_made": "Good",
     "scrapped": "Scrapped",
 }
+FOR_AND_WHERE = "For / where it lies"  # where components stand below their orders
 WORK_NOTE = (
     "Framed: fill in what was begun, and what of it is finished; empty means that nothing happened."
 )
@@ -30,7 +29,7 @@ TAKES_NOTE = (
     "and where it lies. ● still to come, in time   ▲ comes too late."
 )
 ON_CARTS_NOTE = "What goes into an order, and where it lies, stands on the cart list of its day."
-IN_WORK, TO_START_NOW = "In work", "To start"
+BEGUN_BEFORE = "in work"
 FILL_IN_PLATES = "What was begun and finished is filled in on the sheet {sheet}, plate by plate."
 
 WORK_CAUTION = (
@@ -49,7 +48,10 @@ IN_TIME_MARK, LATE_MARK = "●", "▲ late,"
 LOT = "{place}, lot {lot}"
 IN_STORES = "in stock"
 NO_ORDERS = "No {kind} orders start in week {week}."
-GROUP_COLUMNS = ("Orders", "Of these late", "In work", "Hours", "First start", "Last due")
+COUNT_OF_ORDERS, ONE_ORDER = "{count} orders to start", "1 order to start"
+COUNT_LATE, COUNT_IN_WORK = "{count} late", "{count} in work"
+HOURS_OF_GROUP, LAST_DUE = "{hours:,.1f} h", "last due {date}"
+ON_ITS_SHEET = "see the sheet {sheet}"
 
 # buy
 BUY_TITLE = "Buy list"
@@ -158,25 +160,30 @@ ROUND_COLUMNS = (
     "Component",
     "Description",
     "Lot",
-    "Use by",
     "Bring out",
     "Unit",
-    "Goes to",
+    "For",
     "Picked",
     "Other lot",
 )
 ROUND_NOTE = (
-    "In the order of locations; the lots named are those that expire first. Goes to: each order "
-    "with its quantity, in the same unit. Last: what comes within the week."
+    "In the order of locations; the lots named are those that expire first. What of it goes to "
+    "which order stands on the cart list of the day. Last: what comes within the week."
 )
-ROUND_FRAMED = "Framed: how much was picked; if less than all, the orders named first got it."
+ROUND_FRAMED = (
+    "Framed: how much was picked; if less than all, the orders that stand first on the cart list "
+    "got it."
+)
+ROUND_ORDERS, ROUND_USE_BY = "{count} orders", "use by {date}"
 ROUND_TO_COME = "To come within the week"
 ROUND_NOTHING = "Nothing is in stock for the orders that start on this day."
-CART_COLUMNS = ("", "Plan no.", "Makes", "State", "On its cart", "Waits")
+CART_COLUMNS = ("", "Plan no.", "Makes", "On its cart", "Waits")
+DANGER = "◆"
+CART_DANGERS, CART_DANGER = "◆ Dangerous goods: {kinds}.", "{item} {hazard}"
 CART_NOTE = (
-    "Order by order: one box for each component that is in stock; its place is on the round, "
-    "and so is each use by date. Below: what is not there, ● comes in time, ▲ late. Needed on "
-    "the day of this list unless another one is named."
+    "One box for each component in stock, in pieces where no unit stands; its place, lot and use by "
+    "date are on the round. A lot stands here where the day takes more than one. Last: what is not "
+    "there, ● comes in time, ▲ late. Needed on the day of this list unless another one is named."
 )
 CART_FRAMED = "Waits: yes where nothing was brought to it."
 FURTHER_SHEET = "Further picks"
@@ -187,9 +194,8 @@ FURTHER_NOTE = (
     "Serial: only of what is kept for one aircraft."
 )
 CART_MAKES = "{item}: {made}"
-CART_PART = "{quantity} {unit} {item}"
+CART_PART, CART_PIECES = "{quantity} {unit} {item}", "{quantity} {item}"
 CART_LOT, CART_USE_BY = "lot {lot}", "use by {date}"
-GOES_TO = "{order}: {quantity}"
 NEEDED_ON = "needed {date}"
 OF_SERIAL = "{item} {serial}"
 

@@ -18,6 +18,7 @@ from bomkit.workbooks.fleet.packing_list import (
     stock_in_words,
 )
 from bomkit.workbooks.report import Report
+from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -28,7 +29,6 @@ from bomkit.workbooks.writing.sheet import (
     quantity,
     text,
 )
-from bomkit.workbooks.writing.style import height_for
 
 _WIDTHS = {
     "loaded": 8,

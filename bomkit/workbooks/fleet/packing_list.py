@@ -11,6 +11,7 @@ from bomkit.words import fleet as said
 from bomkit.workbooks.fleet.file_names import free_name
 from bomkit.workbooks.report import Report, demand_in_words
 from bomkit.workbooks.shortages.missing import in_words
+from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -25,7 +26,6 @@ from bomkit.workbooks.writing.sheet import (
     text,
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
-from bomkit.workbooks.writing.style import height_for
 
 _WIDTHS = (5, 5, 12, 24, 9, 5, 15, 11, 11, 8, 11, 11, 7.5, 8, 8, 24, 12, 12, 7)
 _WORDS = 15  # the place of the column in words

@@ -8,8 +8,8 @@ import polars as pl
 from bomkit.words import common, shortages, weekly
 from bomkit.workbooks.report import FIGURES, Report, shop
 from bomkit.workbooks.shortages.missing import comes_cell, described, missing_quantity, state_cell
+from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import Line, Sheet, list_columns, section, text
-from bomkit.workbooks.writing.style import height_for
 
 _BY_ITEM_WIDTHS = (13, 14, 34, 10, 5, 12, 12, 12, 8, 38)
 _MOST_NAMED = 3

@@ -15,8 +15,8 @@ from bomkit.workbooks.shortages.missing import (
     state_cell,
     would_help,
 )
+from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import BLANK, Line, Sheet, list_columns, section, text
-from bomkit.workbooks.writing.style import height_for
 
 _MISSING_WIDTHS = (13, 14, 36, 10, 5, 12, 12, 8, 12, 38)
 _RIGHT = (3, 7)

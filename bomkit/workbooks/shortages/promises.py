@@ -7,8 +7,8 @@ import polars as pl
 
 from bomkit.words import fleet, shortages
 from bomkit.workbooks.report import Report, demand_in_words
+from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Line, Sheet, list_columns, quantity, text
-from bomkit.workbooks.writing.style import height_for
 
 _PROMISE_WIDTHS = (10, 12, 12, 28, 9, 5, 9, 22, 15, 15, 7, 15, 9, 14)
 

@@ -11,6 +11,7 @@ from bomkit.workbooks.shortages.by_party import by_item_sheet, by_shop_sheet
 from bomkit.workbooks.shortages.lists import airframe_sheet, spares_sheet
 from bomkit.workbooks.shortages.missing import missing_lines, mould_words, would_help
 from bomkit.workbooks.shortages.promises import promises_sheet
+from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -24,7 +25,7 @@ from bomkit.workbooks.writing.sheet import (
     to_fill,
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
-from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
+from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
 _AIRFRAME_WIDTHS = (16, 17, 17, 9, 9, 10, 10, 52, 10, 13)
 _STARTS_WIDTHS = (11.5, 11, 14, 31, 15, 11.5, 10, 34, 24, 30)

@@ -8,6 +8,7 @@ import polars as pl
 from bomkit.words import common, weekly
 from bomkit.words import shelves as said
 from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -20,7 +21,7 @@ from bomkit.workbooks.writing.sheet import (
     section,
     text,
 )
-from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
+from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
 _WIDTHS = (5, 11, 12, 28, 11, 11, 9, 5, 19, 8, 8, 12, 11, 14)
 _RIGHT = (6,)

@@ -8,6 +8,7 @@ import polars as pl
 from bomkit.words import asking as words
 from bomkit.words import common, weekly
 from bomkit.workbooks.report import Report, shop
+from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Cell,
@@ -19,7 +20,7 @@ from bomkit.workbooks.writing.sheet import (
     section,
     text,
 )
-from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
+from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
 _WIDTHS = (6, 10, 12, 24, 19.5, 11, 11, 6.5, 9, 9, 4.5, 10, 14, 11, 9, 7)
 _RIGHT = (7, 8, 9, 11)  # days, quantities, value

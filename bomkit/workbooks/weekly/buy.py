@@ -9,6 +9,7 @@ from bomkit.words import common, weekly
 from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.weekly.asking import ask_suppliers_sheet
 from bomkit.workbooks.weekly.buy_advice import advice_on, sums_by_currency, to_add
+from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -21,7 +22,7 @@ from bomkit.workbooks.writing.sheet import (
     section,
     text,
 )
-from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
+from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
 _WIDTHS = (5.5, 9.5, 12, 12, 26, 9.5, 4.5, 11.5, 11.5, 11.5, 9.5, 10.5, 20, 10, 8, 11)
 _RIGHT = (5, 10, 11)  # quantity, cost, value

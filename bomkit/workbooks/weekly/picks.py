@@ -21,8 +21,9 @@ from bomkit.workbooks.writing.sheet import (
 )
 
 _LINES = 60
-_FURTHER_WIDTHS = (6, 20, 18, 14, 26, 20, 12)
-_WIDTHS = (22, 22, 22, 11, 13, 15, 13, 13, 13, 13)
+_ON_PAPER = 15  # of these lines
+_FURTHER_WIDTHS = (5, 16, 14, 11, 22, 17, 12)
+_WIDTHS = (22, 20, 20, 9.5, 12, 10, 10, 10, 12, 14)
 
 
 def picks_book(report: Report, week: str) -> Book:
@@ -56,6 +57,8 @@ def _further(report: Report, week: str) -> Sheet:
         cautions=(weekly.PICK_CAUTION,),
         notes=(weekly.FURTHER_NOTE,),
         filtered=False,
+        portrait=True,
+        printed=_ON_PAPER,
         entries=FURTHER_PICKS.name,
     )
 

@@ -1,12 +1,13 @@
 """The cart list of a day: order by order all that belongs on its cart, in few lines."""
 
 import datetime as dt
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Any
 
-from bomkit.words import common, weekly
+from bomkit.units import WHOLE_UNITS
+from bomkit.words import common, shortages, weekly
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.shortages.shortages import STATE_STYLES
+from bomkit.workbooks.shortages.shortages import state_words
 from bomkit.workbooks.weekly.picks_parts import (
     Picks,
     about_need,
@@ -18,6 +19,7 @@ from bomkit.workbooks.weekly.picks_parts import (
     spoils,
 )
 from bomkit.workbooks.weekly.picks_sheets import order_state
+from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Cell,
@@ -28,61 +30,89 @@ from bomkit.workbooks.writing.sheet import (
     text,
     to_fill,
 )
-from bomkit.workbooks.writing.style import USUAL_HEIGHT, height_for
 
-_WIDTHS = (4, 11, 36, 16, 92, 7)
+_WIDTHS = (3, 9.8, 32, 101, 7)
 _SHOWS = (1,)
+_CONTENTS = 3
 _FIXED_SPACE = "\u00a0"  # a line never ends within one component
-_BETWEEN = "   "
+_BETWEEN = "  "
 _NEAR = dt.timedelta(days=60)  # a last day of use beyond it stands on the round alone
 _MOST_PARTS = 60  # in one row, which could not be higher
 
 
 def cart_sheet(report: Report, picks: Picks, name: str, title: str) -> Sheet:
     """What goes onto the carts of the orders that start on one day."""
-    lines = [line for order in picks.orders for line in _order_lines(report, picks, order)]
+    several = _lots_apart(picks)
+    lines = [line for order in picks.orders for line in _order_lines(report, picks, order, several)]
+    dangerous = _dangerous(report, picks)
     return Sheet(
         name=name,
         title=title,
         subtitle=report.subtitle(),
         columns=list_columns(
-            weekly.CART_COLUMNS, _WIDTHS, centre=[0], fills={5: "waits"}, shows=_SHOWS
+            weekly.CART_COLUMNS, _WIDTHS, centre=[0], fills={4: "waits"}, shows=_SHOWS
         ),
         lines=lines,
-        cautions=(weekly.PICK_CAUTION,),
-        notes=(weekly.CART_NOTE, f"{weekly.CART_FRAMED} {common.NOT_STATED} {common.PLAN_NUMBERS}"),
+        cautions=(weekly.PICK_CAUTION, *([dangerous] if dangerous else [])),
+        notes=(
+            f"{weekly.CART_NOTE} {weekly.CART_FRAMED} {common.NOT_STATED} {common.PLAN_NUMBERS}",
+        ),
         filtered=False,
         entries="left_out",
     )
 
 
-def _order_lines(report: Report, picks: Picks, order: Mapping[str, Any]) -> Iterator[Line]:
+def _lots_apart(picks: Picks) -> set[tuple[str, str]]:
+    """Items, with their serial numbers, of which a day takes more than one lot."""
+    lots: dict[tuple[str, str], set[str]] = {}
+    for order in picks.orders:
+        for part in filter(is_there, picks.of(order)):
+            lots.setdefault((part["item"], part["serial"]), set()).add(part["supply"])
+    return {item for item, named in lots.items() if len(named) > 1}
+
+
+def _dangerous(report: Report, picks: Picks) -> str:
+    """What of the components of a day is dangerous goods, and of which kind."""
+    items = sorted({part["item"] for order in picks.orders for part in picks.of(order)})
+    kinds = [
+        weekly.CART_DANGER.format(item=item, hazard=report.items[item]["hazard"])
+        for item in items
+        if report.items[item]["hazard"]
+    ]
+    return weekly.CART_DANGERS.format(kinds="; ".join(kinds)) if kinds else ""
+
+
+def _order_lines(
+    report: Report, picks: Picks, order: Mapping[str, Any], several: Collection[tuple[str, str]]
+) -> Iterator[Line]:
     """One order: what is there, below it what comes in time and what comes late."""
     cells = _order_cells(report, order)
     key: Sequence[object] = [order["order"], order["start_date"]]
-    for words, look in _contents(report, picks.of(order), order):
-        held = [(words, _WIDTHS[4])]
-        held += [(str(cell[0]), width) for cell, width in zip(cells, _WIDTHS, strict=False) if cell]
+    for words, look in _contents(report, picks.of(order), order, several):
         waits = to_fill("left_out", "waits") if key else BLANK
-        yield Line([*cells, (words, look), waits], height_for(*held) or USUAL_HEIGHT, key)
+        row = [*cells, (words, look), waits]
+        yield Line(row, height_of(row, _WIDTHS), key)
         cells, key = [BLANK] * len(cells), ()
 
 
 def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
-    """A box to tick, the order, what it makes for whom, and whether all is there."""
-    whom = report.for_whom.get(order["order"], "")
+    """A box to tick, the order, what it makes, and how it stands where something is lacking."""
     what = weekly.CART_MAKES.format(item=order["item"], made=made(report, order))
-    named = weekly.PICK_FOR.format(whom=whom) if whom else ""
+    complete = state_words(order) == shortages.STATES["complete"]
+    told = what if complete else f"{what}; {order_state(report, order)}"
+    late = order["state"] != "complete"
     return [
         (common.BOX, "centre"),
-        text(order["order"], "strong"),
-        text("; ".join(filter(None, (what, named))), "wrapped"),
-        (order_state(report, order), STATE_STYLES[order["state"]] + "_state"),
+        text(order["order"], "strong_wrapped"),
+        text(told, "late_wrapped" if late else "wrapped"),
     ]
 
 
 def _contents(
-    report: Report, parts: Sequence[Mapping[str, Any]], order: Mapping[str, Any]
+    report: Report,
+    parts: Sequence[Mapping[str, Any]],
+    order: Mapping[str, Any],
+    several: Collection[tuple[str, str]],
 ) -> Iterator[tuple[str, str]]:
     """The components in words and their look: those in stores, those in time, those too late."""
     if not parts:
@@ -98,31 +128,35 @@ def _contents(
         (late, "late_wrapped"),
     ):
         for first in range(0, len(listed), _MOST_PARTS):
-            told = (_told(report, part, order) for part in listed[first : first + _MOST_PARTS])
+            told = (
+                _told(report, part, order, (part["item"], part["serial"]) in several)
+                for part in listed[first : first + _MOST_PARTS]
+            )
             yield _BETWEEN.join(words.replace(" ", _FIXED_SPACE) for words in told), look
 
 
-def _told(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]) -> str:
-    """One component with its quantity, lot and all that must be minded."""
+def _told(report: Report, part: Mapping[str, Any], order: Mapping[str, Any], with_lot: bool) -> str:
+    """One component with its quantity and all that must be minded; with_lot: and its lot."""
     item = report.items[part["item"]]
-    what = weekly.CART_PART.format(
-        quantity=in_a_sentence(part["quantity"]), unit=item["unit"], item=named(part)
-    )
-    about = "; ".join(
-        [*_source(report, part, order), *about_need(report, part, order), *marks(item)]
-    )
+    words = weekly.CART_PIECES if item["unit"] in WHOLE_UNITS else weekly.CART_PART
+    marked = f"{weekly.DANGER}{named(part)}" if item["hazard"] else named(part)
+    what = words.format(quantity=in_a_sentence(part["quantity"]), unit=item["unit"], item=marked)
+    about = [*_source(report, part, order, with_lot), *about_need(report, part, order)]
+    told = "; ".join([*about, *(words for words in marks(item) if words != item["hazard"])])
     box = f"{common.BOX} " if is_there(part) else ""
-    return f"{box}{what} ({about})" if about else f"{box}{what}"
+    return f"{box}{what} ({told})" if told else f"{box}{what}"
 
 
-def _source(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]) -> Iterator[str]:
-    """The lot, with its last day of use if that is near; or when it comes, and from where."""
+def _source(
+    report: Report, part: Mapping[str, Any], order: Mapping[str, Any], with_lot: bool
+) -> Iterator[str]:
+    """The lot, and its last day of use if that is near; or when it comes, and from where."""
     if not is_there(part):
         yield coming(report, part)[0]
         if part["supply"]:
             yield weekly.PICK_FROM.format(supply=part["supply"])
         return
-    if part["supply"]:
+    if part["supply"] and with_lot:
         yield weekly.CART_LOT.format(lot=part["supply"])
     if part["expires"] is not None and part["expires"] < order["start_date"] + _NEAR:
         yield weekly.CART_USE_BY.format(date=f"{part['expires']:%d %b %Y}")

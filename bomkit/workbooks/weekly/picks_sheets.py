@@ -15,6 +15,7 @@ from bomkit.workbooks.weekly.picks_parts import (
     picks_of,
     spoils,
 )
+from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -26,7 +27,6 @@ from bomkit.workbooks.writing.sheet import (
     text,
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
-from bomkit.workbooks.writing.style import height_for
 
 _CONTENTS_WIDTHS = (11.5, 11, 14, 31, 15, 11.5, 10, 34, 24)
 _WIDTHS = (7, 22, 14, 12, 14, 35, 9, 10, 5, 11, 24)

@@ -94,6 +94,8 @@ class Sheet:
     chart: Chart | None = None
     curve: Curve | None = None
     wall: bool = False  # one page of twice the size, to hang up
+    portrait: bool = False  # else landscape
+    printed: int | None = None  # so many lines are printed, the others stand in the workbook alone
     entries: str = ""  # what is filled in here, a name of ENTRIES
 
 

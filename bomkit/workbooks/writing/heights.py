@@ -1,0 +1,35 @@
+"""How high rows are: as high as the words in them need at the widths of their columns."""
+
+from collections.abc import Sequence
+
+from bomkit.workbooks.writing import letters
+from bomkit.workbooks.writing.sheet import Cell
+from bomkit.workbooks.writing.style import BODY_SIZE, LINE_HEIGHT, STYLES, USUAL_HEIGHT
+
+_MARGIN = 0.98  # of the room in a column: programs break lines a little sooner or later
+_INDENT = 1.5  # in the unit of column widths
+
+
+def height_for(*words: tuple[str, float]) -> float | None:
+    """The height of a row whose cells hold these words at these widths, bold or not, for as many
+    lines as the longest of them needs; None: the usual one."""
+    lines = max(_lines(said, width, BODY_SIZE, True) for said, width in words)
+    return LINE_HEIGHT * lines if lines > 1 else None
+
+
+def height_of(cells: Sequence[Cell], widths: Sequence[float]) -> float:
+    """The height of a row of a list: of its cells those count whose style wraps words."""
+    lines = max((_lines_of(*each) for each in zip(cells, widths, strict=False)), default=1)
+    return LINE_HEIGHT * lines if lines > 1 else USUAL_HEIGHT
+
+
+def _lines_of(cell: Cell, width: float) -> int:
+    """How many lines a cell takes."""
+    if cell is None or not isinstance(cell[0], str) or not STYLES[cell[1]].wrap:
+        return 1
+    look = STYLES[cell[1]]
+    return _lines(cell[0], width - look.indent * _INDENT, look.size, look.bold)
+
+
+def _lines(words: str, width: float, size: float, bold: bool) -> int:
+    return len(letters.in_lines(words, letters.room(width) * _MARGIN, size, bold))
