@@ -5,11 +5,10 @@ MAKE_TITLE = "Make · {group}"
 PRINT_TITLE = "Print · {group}"
 MAKE_CONTENTS, PRINT_CONTENTS = "Make list", "Print list"
 WORK_COLUMNS = {
-    "done": "Done",
+    "done": "",
     "order": "Plan no.",
     "item": "Item",
     "description": "Description",
-    "serial": "Serial",
     "start": "How many",
     "good": "Good wanted",
     "unit": "Unit",
@@ -135,31 +134,14 @@ PICK_COLUMNS = (
     "Note",
 )
 NOTHING_STARTS_IN = "No orders to make, print or pack start in week {week}."
-PICKS_NOTES = (
-    "For each day on which orders start: one round, place by place, with what to bring out in "
-    "total and what of it goes to which order; and one cart list, order by order, to check that "
-    "all is there. What lies in stores stands on both, with the same quantities.",
-)
-PICK_DAY_COLUMNS = (
-    "Day",
-    "Round",
-    "Cart list",
-    "Orders",
-    "Complete in stock",
-    "Comes in time",
-    "Waiting",
-    "Missing",
-    "Lots to bring out",
-    "Components not there",
-)
-ROUND_NAME, CART_NAME = "Round {date}", "Cart {date}"
-ROUND_TITLE, CART_TITLE = "Round · {date}", "Cart list · {date}"
+ROUND_SHEET, CART_SHEET = "Round", "Cart list"
+ROUND_TITLE, CART_TITLE = "Round: what to bring out", "Cart list: what goes to which order"
+ROUND_LOTS = "{count} to bring out"
 ROUND_COLUMNS = (
-    "",
+    "Day",
     "Location",
-    "Component",
-    "Description",
-    "Lot",
+    "Item",
+    "Description, lot",
     "Bring out",
     "Unit",
     "For",
@@ -167,23 +149,23 @@ ROUND_COLUMNS = (
     "Other lot",
 )
 ROUND_NOTE = (
-    "In the order of locations; the lots named are those that expire first. What of it goes to "
-    "which order stands on the cart list of the day. Last: what comes within the week."
+    "In the order of locations; lots that expire first go first. For several orders: below the "
+    "line how much each gets of what is measured out; pieces, and what comes within the week, stand on "
+    "the cart list (for what came, the end of this list in the workbook is filled in)."
 )
 ROUND_FRAMED = (
-    "Framed: how much was picked; if less than all, the orders that stand first on the cart list "
-    "got it."
+    "Framed: how much was picked; if less than all, the first orders on the cart list got it."
 )
+ROUND_SHARES, ROUND_SHARE = "{item}: {shares}", "{order} {quantity}"
 ROUND_ORDERS, ROUND_USE_BY = "{count} orders", "use by {date}"
 ROUND_TO_COME = "To come within the week"
-ROUND_NOTHING = "Nothing is in stock for the orders that start on this day."
-CART_COLUMNS = ("", "Plan no.", "Makes", "On its cart", "Waits")
-DANGER = "◆"
+CART_COLUMNS = ("Day", "Plan no.", "Makes", "On its cart", "Waits")
+CART_BOX, DANGER = "□", "◆"
 CART_DANGERS, CART_DANGER = "◆ Dangerous goods: {kinds}.", "{item} {hazard}"
 CART_NOTE = (
-    "One box for each component in stock, in pieces where no unit stands; its place, lot and use by "
-    "date are on the round. A lot stands here where the day takes more than one. Last: what is not "
-    "there, ● comes in time, ▲ late. Needed on the day of this list unless another one is named."
+    "A box for each component, with its number of pieces; what is measured out is named alone: how "
+    "much each order gets, and all places, lots and use by dates, stand on the round. Below: what "
+    "is not there, ● comes in time, ▲ late. Needed on the order's day unless another one is named."
 )
 CART_FRAMED = "Waits: yes where nothing was brought to it."
 FURTHER_SHEET = "Further picks"
@@ -193,7 +175,8 @@ FURTHER_NOTE = (
     "What was picked of a second lot, or from another place than the round names: a line each. "
     "Serial: only of what is kept for one aircraft."
 )
-CART_MAKES = "{item}: {made}"
+CART_MAKES = "{quantity}{unit} {item}, {description}"
+CART_TO_COME = "{when}: {parts}"
 CART_PART, CART_PIECES = "{quantity} {unit} {item}", "{quantity} {item}"
 CART_LOT, CART_USE_BY = "lot {lot}", "use by {date}"
 NEEDED_ON = "needed {date}"

@@ -1,6 +1,7 @@
 """The cart list of a day: order by order all that belongs on its cart, in few lines."""
 
 import datetime as dt
+from collections import Counter
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Any
 
@@ -12,8 +13,9 @@ from bomkit.workbooks.weekly.picks_parts import (
     Picks,
     about_need,
     coming,
+    day_box,
+    day_line,
     is_there,
-    made,
     marks,
     named,
     spoils,
@@ -31,35 +33,40 @@ from bomkit.workbooks.writing.sheet import (
     to_fill,
 )
 
-_WIDTHS = (3, 9.8, 32, 101, 7)
+_WIDTHS = (6.2, 10.7, 34, 97.5, 6.4)
 _SHOWS = (1,)
-_CONTENTS = 3
 _FIXED_SPACE = "\u00a0"  # a line never ends within one component
-_BETWEEN = "  "
+_BETWEEN = " "  # each begins with a box
 _NEAR = dt.timedelta(days=60)  # a last day of use beyond it stands on the round alone
-_MOST_PARTS = 60  # in one row, which could not be higher
+_MOST_PARTS, _MOST_ABSENT = 60, 30  # in one row, which could not be higher
 
 
-def cart_sheet(report: Report, picks: Picks, name: str, title: str) -> Sheet:
-    """What goes onto the carts of the orders that start on one day."""
-    several = _lots_apart(picks)
-    lines = [line for order in picks.orders for line in _order_lines(report, picks, order, several)]
-    dangerous = _dangerous(report, picks)
+def cart_sheet(report: Report, week: str, days: Sequence[Picks]) -> Sheet:
+    """What goes onto the carts of the orders of a week, by the day on which they start."""
+    lines = [line for picks in days for line in _day_lines(report, picks)]
+    dangerous = _dangerous(report, days)
+    notes = f"{weekly.CART_NOTE} {weekly.CART_FRAMED} {common.NOT_STATED} {common.PLAN_NUMBERS}"
     return Sheet(
-        name=name,
-        title=title,
-        subtitle=report.subtitle(),
-        columns=list_columns(
-            weekly.CART_COLUMNS, _WIDTHS, centre=[0], fills={4: "waits"}, shows=_SHOWS
-        ),
-        lines=lines,
+        name=weekly.CART_SHEET,
+        title=weekly.CART_TITLE,
+        subtitle=report.subtitle(common.WEEK.format(week=week)),
+        columns=list_columns(weekly.CART_COLUMNS, _WIDTHS, fills={4: "waits"}, shows=_SHOWS),
+        lines=lines or [Line([(weekly.NOTHING_STARTS_IN.format(week=week), "plain")])],
         cautions=(weekly.PICK_CAUTION, *([dangerous] if dangerous else [])),
-        notes=(
-            f"{weekly.CART_NOTE} {weekly.CART_FRAMED} {common.NOT_STATED} {common.PLAN_NUMBERS}",
-        ),
+        notes=(notes, *shortages.STATES_NOTES),
         filtered=False,
         entries="left_out",
     )
+
+
+def _day_lines(report: Report, picks: Picks) -> Iterator[Line]:
+    """The orders of a day, below the day with how many there are and how they stand."""
+    several = _lots_apart(picks)
+    stand = Counter(state_words(order) for order in picks.orders)
+    told = [f"{count} {state}" for state, count in sorted(stand.items())]
+    yield day_line(picks, ", ".join(told), len(_WIDTHS))
+    for order in picks.orders:
+        yield from _order_lines(report, picks, order, several)
 
 
 def _lots_apart(picks: Picks) -> set[tuple[str, str]]:
@@ -71,9 +78,11 @@ def _lots_apart(picks: Picks) -> set[tuple[str, str]]:
     return {item for item, named in lots.items() if len(named) > 1}
 
 
-def _dangerous(report: Report, picks: Picks) -> str:
-    """What of the components of a day is dangerous goods, and of which kind."""
-    items = sorted({part["item"] for order in picks.orders for part in picks.of(order)})
+def _dangerous(report: Report, days: Sequence[Picks]) -> str:
+    """What of the components is dangerous goods, and of which kind."""
+    items = sorted(
+        {part["item"] for picks in days for order in picks.orders for part in picks.of(order)}
+    )
     kinds = [
         weekly.CART_DANGER.format(item=item, hazard=report.items[item]["hazard"])
         for item in items
@@ -97,12 +106,17 @@ def _order_lines(
 
 def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     """A box to tick, the order, what it makes, and how it stands where something is lacking."""
-    what = weekly.CART_MAKES.format(item=order["item"], made=made(report, order))
-    complete = state_words(order) == shortages.STATES["complete"]
-    told = what if complete else f"{what}; {order_state(report, order)}"
+    item = report.items[order["item"]]
+    what = weekly.CART_MAKES.format(
+        quantity=in_a_sentence(order["quantity"]),
+        unit="" if order["unit"] in WHOLE_UNITS else f" {order['unit']}",
+        item=named(order),
+        description=item["description"] or order["item"],
+    )
     late = order["state"] != "complete"
+    told = f"{what}; {order_state(report, order)}" if late else what
     return [
-        (common.BOX, "centre"),
+        (day_box(order), "text"),
         text(order["order"], "strong_wrapped"),
         text(told, "late_wrapped" if late else "wrapped"),
     ]
@@ -119,44 +133,79 @@ def _contents(
         yield weekly.PICK_NOTHING, "faint_wrapped"
     there = [part for part in parts if is_there(part)]
     spoiled = [part for part in there if spoils(part, order)]
-    absent = [part for part in parts if not is_there(part)]
-    late = [part for part in absent if coming(report, part)[1]]
     for listed, look in (
         ([part for part in there if part not in spoiled], "wrapped"),
         (spoiled, "late_wrapped"),
-        ([part for part in absent if part not in late], "to_do_words"),
-        (late, "late_wrapped"),
     ):
-        for first in range(0, len(listed), _MOST_PARTS):
-            told = (
-                _told(report, part, order, (part["item"], part["serial"]) in several)
-                for part in listed[first : first + _MOST_PARTS]
-            )
-            yield _BETWEEN.join(words.replace(" ", _FIXED_SPACE) for words in told), look
+        told = [_in_stores(report, part, order, several) for part in listed]
+        for first in range(0, len(told), _MOST_PARTS):
+            yield _BETWEEN.join(told[first : first + _MOST_PARTS]), look
+    yield from _absent(report, [part for part in parts if not is_there(part)], order)
 
 
-def _told(report: Report, part: Mapping[str, Any], order: Mapping[str, Any], with_lot: bool) -> str:
-    """One component with its quantity and all that must be minded; with_lot: and its lot."""
+def _absent(
+    report: Report, parts: Sequence[Mapping[str, Any]], order: Mapping[str, Any]
+) -> Iterator[tuple[str, str]]:
+    """What is not there, by the day on which it comes: first what comes in time."""
+    days: dict[tuple[bool, str], list[str]] = {}
+    for part in sorted(parts, key=lambda part: part["comes"] or dt.date.max):
+        when, late = coming(report, part)
+        days.setdefault((late, when), []).append(_to_come(report, part, order))
+    for (late, when), told in sorted(days.items(), key=lambda day: day[0][0]):
+        for first in range(0, len(told), _MOST_ABSENT):
+            listed = _BETWEEN.join(told[first : first + _MOST_ABSENT])
+            words = weekly.CART_TO_COME.format(when=when, parts=listed)
+            yield words, "late_wrapped" if late else "to_do_words"
+
+
+def _in_stores(
+    report: Report,
+    part: Mapping[str, Any],
+    order: Mapping[str, Any],
+    several: Collection[tuple[str, str]],
+) -> str:
+    """One component in stores: how many pieces, or that it is measured out, and what to mind."""
+    item = report.items[part["item"]]
+    pieces = item["unit"] in WHOLE_UNITS
+    about: list[str] = []
+    if part["supply"] and (part["item"], part["serial"]) in several:
+        about.append(weekly.CART_LOT.format(lot=part["supply"]))
+    if part["expires"] is not None and part["expires"] < order["start_date"] + _NEAR:
+        about.append(weekly.CART_USE_BY.format(date=f"{part['expires']:%d %b %Y}"))
+    what = _named(report, part) if not pieces else _counted(report, part, weekly.CART_PIECES)
+    return _boxed(report, part, order, what, about)
+
+
+def _to_come(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]) -> str:
+    """One component that is not there, and where it comes from."""
     item = report.items[part["item"]]
     words = weekly.CART_PIECES if item["unit"] in WHOLE_UNITS else weekly.CART_PART
-    marked = f"{weekly.DANGER}{named(part)}" if item["hazard"] else named(part)
-    what = words.format(quantity=in_a_sentence(part["quantity"]), unit=item["unit"], item=marked)
-    about = [*_source(report, part, order, with_lot), *about_need(report, part, order)]
-    told = "; ".join([*about, *(words for words in marks(item) if words != item["hazard"])])
-    box = f"{common.BOX} " if is_there(part) else ""
-    return f"{box}{what} ({told})" if told else f"{box}{what}"
+    source = [weekly.PICK_FROM.format(supply=part["supply"])] if part["supply"] else []
+    return _boxed(report, part, order, _counted(report, part, words), source)
 
 
-def _source(
-    report: Report, part: Mapping[str, Any], order: Mapping[str, Any], with_lot: bool
-) -> Iterator[str]:
-    """The lot, and its last day of use if that is near; or when it comes, and from where."""
-    if not is_there(part):
-        yield coming(report, part)[0]
-        if part["supply"]:
-            yield weekly.PICK_FROM.format(supply=part["supply"])
-        return
-    if part["supply"] and with_lot:
-        yield weekly.CART_LOT.format(lot=part["supply"])
-    if part["expires"] is not None and part["expires"] < order["start_date"] + _NEAR:
-        yield weekly.CART_USE_BY.format(date=f"{part['expires']:%d %b %Y}")
+def _counted(report: Report, part: Mapping[str, Any], words: str) -> str:
+    quantity = in_a_sentence(part["quantity"])
+    unit = report.items[part["item"]]["unit"]
+    return words.format(quantity=quantity, unit=unit, item=_named(report, part))
+
+
+def _named(report: Report, part: Mapping[str, Any]) -> str:
+    """A component, marked where it is dangerous goods."""
+    mark = weekly.DANGER if report.items[part["item"]]["hazard"] else ""
+    return f"{mark}{named(part)}"
+
+
+def _boxed(
+    report: Report,
+    part: Mapping[str, Any],
+    order: Mapping[str, Any],
+    what: str,
+    about: Sequence[str],
+) -> str:
+    """A box to tick, the component, and what must be minded; all of it stays in one line."""
+    item = report.items[part["item"]]
+    own = [words for words in marks(item) if words != item["hazard"]]
+    told = "; ".join([*about, *about_need(report, part, order), *own])
+    words = f"{weekly.CART_BOX} {what} ({told})" if told else f"{weekly.CART_BOX} {what}"
+    return words.replace(" ", _FIXED_SPACE)

@@ -2,9 +2,10 @@
 
 import datetime as dt
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from bomkit.units import WHOLE_UNITS
 from bomkit.words import common, weekly
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.picks_parts import (
@@ -12,47 +13,54 @@ from bomkit.workbooks.weekly.picks_parts import (
     about_need,
     by_number,
     coming,
+    day_box,
+    day_line,
     described,
     is_there,
     named,
     spoils,
 )
+from bomkit.workbooks.writing import letters
 from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
     Cell,
     Line,
     Sheet,
     all_to_fill,
+    in_a_sentence,
     list_columns,
     quantity,
     section,
     text,
 )
+from bomkit.workbooks.writing.style import BODY_SIZE, LINE_HEIGHT
 
-_WIDTHS = (3, 19.5, 9, 28, 9.5, 7.5, 3.8, 9.2, 7, 8.5)
-_FILLS = {8: "picked", 9: "lot"}
-_SHOWS = (1, 2, 4)
+_WIDTHS = (6.2, 20, 8.2, 34.5, 7.6, 3.6, 10.3, 6.2, 6.2)
+_FILLS = {7: "picked", 8: "lot"}
+_SHOWS = (1, 2, 3)
+_FIXED_SPACE, _BETWEEN = "\u00a0", "  "
+_SHARES_ROOM = letters.room(sum(_WIDTHS[1:]))
 
 Part = tuple[Mapping[str, Any], Mapping[str, Any]]  # a component, and the order that takes it
 
 
-def round_sheet(report: Report, picks: Picks, name: str, title: str) -> Sheet:
-    """What is to be brought out on one day, for all orders that start then.
+def round_sheet(report: Report, week: str, days: Sequence[Picks]) -> Sheet:
+    """What is to be brought out day by day, in total for all orders that start then.
 
-    What lies in stores, and below it what comes within the week, to be picked when it is there.
+    What lies in stores, and below it what comes within the week, to be picked when it is there; the
+    latter is not printed, as the cart list names it order by order.
     """
-    lines = [_lot_line(report, group) for group in _by_lot(picks)]
-    to_come = [_lot_line(report, group) for group in _to_come(picks)]
-    lines = lines or [Line([(weekly.ROUND_NOTHING, "plain")])]
+    lines = [line for picks in days for line in _day_lines(report, picks)]
+    to_come = [_lot_line(report, group) for picks in days for group in _to_come(picks)]
+    lines = lines or [Line([(weekly.NOTHING_STARTS_IN.format(week=week), "plain")])]
+    printed = len(lines)
     if to_come:
         lines += [Line(section(weekly.ROUND_TO_COME, len(_WIDTHS)), 20), *to_come]
     return Sheet(
-        name=name,
-        title=title,
-        subtitle=report.subtitle(),
-        columns=list_columns(
-            weekly.ROUND_COLUMNS, _WIDTHS, right=[5], centre=[0], fills=_FILLS, shows=_SHOWS
-        ),
+        name=weekly.ROUND_SHEET,
+        title=weekly.ROUND_TITLE,
+        subtitle=report.subtitle(common.WEEK.format(week=week)),
+        columns=list_columns(weekly.ROUND_COLUMNS, _WIDTHS, right=[4], fills=_FILLS, shows=_SHOWS),
         lines=lines,
         cautions=(weekly.PICK_CAUTION,),
         notes=(
@@ -60,8 +68,17 @@ def round_sheet(report: Report, picks: Picks, name: str, title: str) -> Sheet:
         ),
         filtered=False,
         portrait=True,
+        printed=printed,
         entries="brought_out",
     )
+
+
+def _day_lines(report: Report, picks: Picks) -> Iterator[Line]:
+    """What lies in stores for the orders of a day, below the day."""
+    lots = _by_lot(picks)
+    yield day_line(picks, weekly.ROUND_LOTS.format(count=len(lots)), len(_WIDTHS))
+    for group in lots:
+        yield from _lot_lines(report, group)
 
 
 def _by_lot(picks: Picks) -> list[list[Part]]:
@@ -103,6 +120,27 @@ def _lot_line(report: Report, group: Sequence[Part]) -> Line:
     return Line(cells, height_of(cells, _WIDTHS), _key(group))
 
 
+def _lot_lines(report: Report, group: Sequence[Part]) -> Iterator[Line]:
+    """The same, and below it how much each order gets of what is measured out to several."""
+    yield _lot_line(report, group)
+    if len(group) == 1 or report.items[group[0][0]["item"]]["unit"] in WHOLE_UNITS:
+        return
+    shares = _BETWEEN.join(share.replace(" ", _FIXED_SPACE) for share in _shares(group))
+    words = weekly.ROUND_SHARES.format(item=named(group[0][0]), shares=shares)
+    for told in letters.in_lines(words, _SHARES_ROOM, BODY_SIZE):
+        yield Line([None, (told, "note")], LINE_HEIGHT)
+
+
+def _shares(group: Sequence[Part]) -> Iterator[str]:
+    """How much each order gets; of names that begin like the one before, what is other."""
+    known = ""
+    for part, order in group:
+        begins, dash, rest = order["order"].rpartition("-")
+        name = f"{dash}{rest}" if begins and begins == known else order["order"]
+        known = begins
+        yield weekly.ROUND_SHARE.format(order=name, quantity=in_a_sentence(part["quantity"]))
+
+
 def _key(group: Sequence[Part]) -> Sequence[object]:
     """What a line is when it is filled in: the lot, and the orders that it goes to."""
     part = group[0][0]
@@ -115,19 +153,18 @@ def _key(group: Sequence[Part]) -> Sequence[object]:
 
 def _total_cells(report: Report, group: Sequence[Part]) -> list[Cell]:
     """A box to tick, place, component, lot, total, and the order or how many orders it is for."""
-    part, spoiled = group[0][0], any(spoils(part, order) for part, order in group)
+    (part, order), spoiled = group[0], any(spoils(*each) for each in group)
     unit = report.items[part["item"]]["unit"]
     total = round(sum(part["quantity"] for part, _ in group), 9)
     comes, late = coming(report, _first(group))
-    place = text(part["location"] or weekly.IN_STORES, "strong_wrapped")
+    place = text(part["location"] or weekly.IN_STORES, "wrapped")
     if not is_there(part):
         place = (comes, "late_wrapped" if late else "to_do_words")
     return [
-        (common.BOX, "centre"),
+        (day_box(order), "text"),
         place,
         text(named(part), "strong_wrapped"),
         text(_described(report, group), "late_wrapped" if spoiled else "wrapped"),
-        text(part["supply"] if is_there(part) else "", "wrapped"),
         quantity(total, unit, "strong_"),
         (unit, "unit"),
         text(_for(group), "wrapped"),
@@ -138,6 +175,8 @@ def _described(report: Report, group: Sequence[Part]) -> str:
     """What a lot is, and what must be minded when it is picked, of any of its orders."""
     part = group[0][0]
     told = [described(report.items[part["item"]])]
+    if part["supply"] and is_there(part):
+        told.append(weekly.CART_LOT.format(lot=part["supply"]))
     if part["expires"]:
         told.append(weekly.ROUND_USE_BY.format(date=f"{part['expires']:%d %b %Y}"))
     told += [about for each, order in group for about in about_need(report, each, order)]

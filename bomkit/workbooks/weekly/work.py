@@ -14,7 +14,7 @@ from bomkit.workbooks.weekly.asking import ask_shops_sheet
 from bomkit.workbooks.weekly.in_work import work_of
 from bomkit.workbooks.weekly.plates import has_plates, plate_sheets
 from bomkit.workbooks.writing import letters
-from bomkit.workbooks.writing.heights import height_of
+from bomkit.workbooks.writing.heights import height_of, in_one_line
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -33,10 +33,11 @@ from bomkit.workbooks.writing.sheet import (
 from bomkit.workbooks.writing.sheet_names import sheet_names
 from bomkit.workbooks.writing.style import STYLES
 
-_WIDTHS = (3.4, 9.8, 9, 40, 7.4, 7, 7.4, 4, 10, 10, 22, 6.8, 6.8, 8.6)
-_RIGHT = (5, 6)  # start, good
-_FILLS = {11: "begun", 12: "good", 13: "scrapped"}
-_SHOWS = (1, 2, 4, 9)
+_WIDTHS = (3, 10.8, 8.6, 42.5, 5.5, 7.6, 3.8, 10.2, 10.2, 26.5, 6.4, 5.8, 8.4)
+_FOR = 9
+_RIGHT = (4, 5)  # start, good
+_FILLS = {10: "begun", 11: "good", 12: "scrapped"}
+_SHOWS = (1, 2, 3, 8)
 _DESCRIPTION = 3
 _SHORT = 15  # lines: lists that are longer have a sheet of their own
 _KEY = ("order", "item", "serial", "due_date")
@@ -201,19 +202,17 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
         order["structure_class"]
     )
     described = f"{order['description']} ({class_word})" if class_word else order["description"]
+    described = f"{described} · {order['serial']}" if order["serial"] else described
     marks = any(_marks(report, order))
     return [
         (common.BOX, "tick"),
         text(order["order"], "strong_wrapped"),
         text(order["item"], "strong"),
         text(described, "wrapped"),
-        text(order["serial"], "strong"),
         quantity(started, unit, "strong_"),
         BLANK if good is None else expected(good, unit),
         (unit, "unit"),
-        (weekly.BEGUN_BEFORE, "faint")
-        if order["in_work"]
-        else (order["start_date"], "strong_date"),
+        (weekly.BEGUN_BEFORE, "faint") if order["in_work"] else (order["start_date"], "date"),
         (order["due_date"], "date"),
         text(_for(report, order), "late_wrapped" if marks else "wrapped"),
     ]
@@ -221,7 +220,7 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
 
 def _for(report: Report, order: Mapping[str, Any]) -> str:
     """What is wrong with an order, and for whom it is."""
-    whom = report.for_whom.get(order["order"], "")
+    whom = in_one_line(report.named_for.get(order["order"], []), _WIDTHS[_FOR])
     lots = weekly.BY_COST.get(order["lots"] or "", "")
     return "; ".join(filter(None, [*_marks(report, order), whom, lots]))
 
@@ -243,8 +242,7 @@ def _component_cells(report: Report, order: str, component: Mapping[str, Any]) -
         (common.BOX, "centre"),
         (order, "faint"),
         (component["item"], "indented"),
-        text(item["description"], "faint"),
-        text(component["serial"], "faint"),
+        text(" · ".join(filter(None, (item["description"], component["serial"]))), "faint_wrapped"),
         quantity(component["quantity"], item["unit"]),
         BLANK,
         (item["unit"], "unit"),

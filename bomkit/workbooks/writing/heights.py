@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from bomkit.words import common
 from bomkit.workbooks.writing import letters
 from bomkit.workbooks.writing.sheet import Cell
 from bomkit.workbooks.writing.style import BODY_SIZE, LINE_HEIGHT, STYLES, USUAL_HEIGHT
@@ -21,6 +22,17 @@ def height_of(cells: Sequence[Cell], widths: Sequence[float]) -> float:
     """The height of a row of a list: of its cells those count whose style wraps words."""
     lines = max((_lines_of(*each) for each in zip(cells, widths, strict=False)), default=1)
     return LINE_HEIGHT * lines if lines > 1 else USUAL_HEIGHT
+
+
+def in_one_line(parts: Sequence[str], width: float) -> str:
+    """As many of these words as fit into one line of a column, the first in any case, and how many
+    more there are."""
+    for count in range(len(parts), 0, -1):
+        more = [common.AND_MORE.format(count=len(parts) - count)] if count < len(parts) else []
+        words = " ".join([", ".join(parts[:count]), *more])
+        if _lines(words, width, BODY_SIZE, False) == 1:
+            return words
+    return words if parts else ""
 
 
 def _lines_of(cell: Cell, width: float) -> int:

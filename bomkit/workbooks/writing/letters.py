@@ -21,13 +21,16 @@ _WIDTHS = {
     500: "Jcksvxyz",
     556: "#$0123456789?L_abdeghnopqu–",
     584: "+<=>~×±÷",
+    604: "■□●○",
     611: "FTZ",
     667: "&ABEKPSVXY",
     722: "CDHNRUw",
     778: "GOQ",
     833: "Mm",
     889: "%",
+    850: "☐✓◆",
     944: "W",
+    990: "▲",
 }
 _OF_LETTER = {letter: width for width, letters in _WIDTHS.items() for letter in letters}
 _OTHER = 1000

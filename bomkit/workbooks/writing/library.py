@@ -194,8 +194,8 @@ def _set_up_page(target: Any, sheet: Sheet, book: Book, heading_row: int) -> Non
     if sheet.printed is not None and sheet.printed < len(sheet.lines):
         target.print_area = f"A1:{last}{heading_row + sheet.printed}"
     margins = target.page_margins
-    margins.left = margins.right = margins.top = 0.35
-    margins.bottom, margins.header, margins.footer = 0.57, 0.2, 0.2
+    margins.left = margins.right = 0.35
+    margins.top, margins.bottom, margins.header, margins.footer = 0.3, 0.5, 0.15, 0.17
     _set_up_foot(target, sheet, book)
 
 
