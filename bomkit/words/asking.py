@@ -4,7 +4,7 @@ ASK_SHEET = "Ask for"
 ASK_BUY_TITLE = "Ask for · by supplier, for the telephone"
 ASK_SHOP_TITLE = "Ask for · open orders, by process"
 ASK_COLUMNS = {
-    "done": "Asked",
+    "done": "",
     "order": "Order no.",
     "item": "Item",
     "description": "Description",
@@ -12,7 +12,7 @@ ASK_COLUMNS = {
     "due": "Due now",
     "right": "Right day",
     "days": "Days",
-    "quantity": "Quantity",
+    "quantity": "On order",
     "right_quantity": "Right quantity",
     "unit": "Unit",
     "value": "Value",
@@ -23,7 +23,7 @@ ASK_COLUMNS = {
 }
 ASK_KINDS = {
     "sooner": "▲ sooner",
-    "overdue": "▲ overdue: which day?",
+    "overdue": "▲ overdue: when?",
     "later": "later will do",
     "less": "less will do",
     "not needed": "not needed",

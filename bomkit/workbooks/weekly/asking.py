@@ -8,7 +8,7 @@ import polars as pl
 from bomkit.words import asking as words
 from bomkit.words import common, weekly
 from bomkit.workbooks.report import Report, shop
-from bomkit.workbooks.writing.heights import height_for
+from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Cell,
@@ -20,13 +20,11 @@ from bomkit.workbooks.writing.sheet import (
     section,
     text,
 )
-from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
-_WIDTHS = (6, 10, 12, 24, 19.5, 11, 11, 6.5, 9, 9, 4.5, 10, 14, 11, 9, 7)
+_WIDTHS = (3, 9, 8.6, 24, 16, 9.6, 9.4, 6.1, 7.4, 8.8, 4.1, 8.8, 7.8, 11, 7.4, 6.6)
 _RIGHT = (7, 8, 9, 11)  # days, quantities, value
 _FILLS = {13: "new_date", 14: "new_quantity", 15: "cancelled"}
 _SHOWS = (1, 2, 5)
-_DESCRIPTION, _WAITS = 3, 12
 _KEY = ("order", "item", "serial", "due_date")
 _ORDER = {"sooner": 1, "overdue": 2, "later": 3, "less": 4, "not needed": 5}
 
@@ -93,7 +91,7 @@ def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: 
     for group in ranked.partition_by("party", maintain_order=True):
         heading = section(group["party"][0], len(_WIDTHS))
         heading[4] = (group["about"][0], "section_note")
-        lines.append(Line(heading, height=24))
+        lines.append(Line(heading, height=20))
         for row in group.iter_rows(named=True):
             key = tuple(row[name] for name in _KEY)
             lines.append(_line(row, () if key in answered else key))
@@ -147,5 +145,4 @@ def _line(move: Mapping[str, Any], key: Sequence[object]) -> Line:
         text(move["demand"], "wrapped"),
         *all_to_fill("answered", _FILLS.values(), bool(key)),
     ]
-    higher = height_for((described, _WIDTHS[_DESCRIPTION]), (move["demand"], _WIDTHS[_WAITS])) or 0
-    return Line(cells, max(WRITING_HEIGHT, higher), key)
+    return Line(cells, height_of(cells, _WIDTHS), key)

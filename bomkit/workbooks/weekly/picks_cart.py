@@ -33,9 +33,10 @@ from bomkit.workbooks.writing.sheet import (
     to_fill,
 )
 
-_WIDTHS = (6.2, 10.7, 34, 97.5, 6.4)
+_WIDTHS = (6.2, 10.7, 33, 98.6, 6.4)
 _SHOWS = (1,)
 _FIXED_SPACE = "\u00a0"  # a line never ends within one component
+_MARKS = {common.PRIMARY: weekly.PRIMARY}
 _BETWEEN = " "  # each begins with a box
 _NEAR = dt.timedelta(days=60)  # a last day of use beyond it stands on the round alone
 _MOST_PARTS, _MOST_ABSENT = 60, 30  # in one row, which could not be higher
@@ -180,7 +181,7 @@ def _to_come(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]) 
     """One component that is not there, and where it comes from."""
     item = report.items[part["item"]]
     words = weekly.CART_PIECES if item["unit"] in WHOLE_UNITS else weekly.CART_PART
-    source = [weekly.PICK_FROM.format(supply=part["supply"])] if part["supply"] else []
+    source = [part["supply"]] if part["supply"] else []
     return _boxed(report, part, order, _counted(report, part, words), source)
 
 
@@ -205,7 +206,7 @@ def _boxed(
 ) -> str:
     """A box to tick, the component, and what must be minded; all of it stays in one line."""
     item = report.items[part["item"]]
-    own = [words for words in marks(item) if words != item["hazard"]]
+    own = [_MARKS.get(words, words) for words in marks(item) if words != item["hazard"]]
     told = "; ".join([*about, *about_need(report, part, order), *own])
     words = f"{weekly.CART_BOX} {what} ({told})" if told else f"{weekly.CART_BOX} {what}"
     return words.replace(" ", _FIXED_SPACE)

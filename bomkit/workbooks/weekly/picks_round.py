@@ -33,9 +33,10 @@ from bomkit.workbooks.writing.sheet import (
     section,
     text,
 )
-from bomkit.workbooks.writing.style import BODY_SIZE, LINE_HEIGHT
+from bomkit.workbooks.writing.style import BODY_SIZE
 
-_WIDTHS = (6.2, 20, 8.2, 34.5, 7.6, 3.6, 10.3, 6.2, 6.2)
+_SHARES_HEIGHT = 12.2
+_WIDTHS = (5.9, 20.4, 8.2, 35.4, 7.4, 4.1, 9.8, 6.1, 5.6)
 _FILLS = {7: "picked", 8: "lot"}
 _SHOWS = (1, 2, 3)
 _FIXED_SPACE, _BETWEEN = "\u00a0", "  "
@@ -128,7 +129,7 @@ def _lot_lines(report: Report, group: Sequence[Part]) -> Iterator[Line]:
     shares = _BETWEEN.join(share.replace(" ", _FIXED_SPACE) for share in _shares(group))
     words = weekly.ROUND_SHARES.format(item=named(group[0][0]), shares=shares)
     for told in letters.in_lines(words, _SHARES_ROOM, BODY_SIZE):
-        yield Line([None, (told, "note")], LINE_HEIGHT)
+        yield Line([None, (told, "note")], _SHARES_HEIGHT)
 
 
 def _shares(group: Sequence[Part]) -> Iterator[str]:

@@ -33,13 +33,13 @@ from bomkit.workbooks.writing.sheet import (
 from bomkit.workbooks.writing.sheet_names import sheet_names
 from bomkit.workbooks.writing.style import STYLES
 
-_WIDTHS = (3, 10.8, 8.6, 42.5, 5.5, 7.6, 3.8, 10.2, 10.2, 26.5, 6.4, 5.8, 8.4)
+_WIDTHS = (3, 10.8, 8.6, 41, 5.4, 8.2, 4.1, 10.1, 10.1, 27.4, 6.6, 5.8, 8.6)
 _FOR = 9
 _RIGHT = (4, 5)  # start, good
 _FILLS = {10: "begun", 11: "good", 12: "scrapped"}
 _SHOWS = (1, 2, 3, 8)
 _DESCRIPTION = 3
-_SHORT = 15  # lines: lists that are longer have a sheet of their own
+_SHORT = 75  # lines, of two pages or so: lists that are longer have a sheet of their own
 _KEY = ("order", "item", "serial", "due_date")
 
 
@@ -132,7 +132,7 @@ def _band(row: Mapping[str, Any], sheet: str) -> Line:
         told.append(weekly.ON_ITS_SHEET.format(sheet=sheet))
         cells[0] = (Link(row["group"], sheet), "section_link")
     cells[_beside(row["group"])] = (", ".join(told), "section_note")
-    return Line(cells, 20)
+    return Line(cells, 18)
 
 
 def _beside(name: str) -> int:
@@ -198,7 +198,7 @@ def _component_lines(report: Report, order: str) -> Iterator[Line]:
 def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     """The row of one order to start."""
     unit, started, good = order["unit"], order["quantity"], order["expected_good"]
-    class_word = {"primary": common.PRIMARY, "tooling": common.TOOLING}.get(
+    class_word = {"primary": weekly.PRIMARY, "tooling": common.TOOLING}.get(
         order["structure_class"]
     )
     described = f"{order['description']} ({class_word})" if class_word else order["description"]
@@ -220,9 +220,10 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
 
 def _for(report: Report, order: Mapping[str, Any]) -> str:
     """What is wrong with an order, and for whom it is."""
-    whom = in_one_line(report.named_for.get(order["order"], []), _WIDTHS[_FOR])
+    marks = "".join(f"{mark}; " for mark in _marks(report, order))
+    whom = in_one_line(report.named_for.get(order["order"], []), _WIDTHS[_FOR], marks, bool(marks))
     lots = weekly.BY_COST.get(order["lots"] or "", "")
-    return "; ".join(filter(None, [*_marks(report, order), whom, lots]))
+    return "; ".join(filter(None, [marks.removesuffix("; "), whom, lots]))
 
 
 def _marks(report: Report, order: Mapping[str, Any]) -> Iterator[str]:

@@ -24,13 +24,13 @@ def height_of(cells: Sequence[Cell], widths: Sequence[float]) -> float:
     return LINE_HEIGHT * lines if lines > 1 else USUAL_HEIGHT
 
 
-def in_one_line(parts: Sequence[str], width: float) -> str:
-    """As many of these words as fit into one line of a column, the first in any case, and how many
-    more there are."""
+def in_one_line(parts: Sequence[str], width: float, before: str = "", bold: bool = False) -> str:
+    """As many of these words as fit into one line of a column behind others, one in any case,
+    and how many more there are."""
     for count in range(len(parts), 0, -1):
         more = [common.AND_MORE.format(count=len(parts) - count)] if count < len(parts) else []
         words = " ".join([", ".join(parts[:count]), *more])
-        if _lines(words, width, BODY_SIZE, False) == 1:
+        if _lines(before + words, width, BODY_SIZE, bold) == 1:
             return words
     return words if parts else ""
 

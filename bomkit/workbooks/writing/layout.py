@@ -11,7 +11,7 @@ from bomkit.workbooks.writing.sheet import Line, Sheet, with_years
 
 _MOST_ROWS = 1_048_576  # a sheet holds no more
 _ON_WALL = {"subtitle": "board_note", "caution": "board_caution", "note": "board_note"}
-_TITLE_HEIGHT, _SPACE = 25.0, 7.0  # of the title, and between words and table
+_TITLE_HEIGHT, _SPACE = 23.0, 5.0  # of the title, and between words and table
 _WORDS_HEIGHT, _WALL_WORDS_HEIGHT = 13.0, 16.0
 _LEAST_LINE = 40.0  # in the unit of column widths
 

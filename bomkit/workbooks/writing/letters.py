@@ -32,9 +32,23 @@ _WIDTHS = {
     944: "W",
     990: "▲",
 }
+_BOLD_WIDTHS = {
+    278: " ,./I\\ijl|\u00a0·",
+    333: "!():;-[]`ft‘’",
+    389: "r*{}",
+    500: "z",
+    556: "#$0123456789J_aceksvxy–",
+    611: "?FLTZbdghnopqu",
+    667: "EPSVXY",
+    722: "&ABCDHKNRU",
+    778: "GOQw",
+    889: "%m",
+}
 _OF_LETTER = {letter: width for width, letters in _WIDTHS.items() for letter in letters}
+_OF_BOLD = _OF_LETTER | {
+    letter: width for width, letters in _BOLD_WIDTHS.items() for letter in letters
+}
 _OTHER = 1000
-_BOLD = 1.07  # bold letters are that much wider on average
 _POINTS_OF_DIGIT = 5.25  # of the unit of column widths: seven of 96 to the inch
 
 
@@ -45,12 +59,13 @@ def room(width: float) -> float:
 
 def length(words: str, size: float, bold: bool = False) -> float:
     """How long words are, in points."""
-    return _thousandths(words) * size / 1000 * (_BOLD if bold else 1.0)
+    return _thousandths(words, bold) * size / 1000
 
 
 @lru_cache(maxsize=50_000)
-def _thousandths(words: str) -> int:
-    return sum(_OF_LETTER.get(letter, _OTHER) for letter in words)
+def _thousandths(words: str, bold: bool) -> int:
+    widths = _OF_BOLD if bold else _OF_LETTER
+    return sum(widths.get(letter, _OTHER) for letter in words)
 
 
 def in_lines(words: str, points: float, size: float, bold: bool = False) -> list[str]:

@@ -43,7 +43,7 @@ STAGES = (
 FONT = "Arial"
 BODY_SIZE = 9.5  # points; no list is printed at less than 95 % of its size
 LINE_HEIGHT = 12.75  # of a line of words in a row of several, in points
-USUAL_HEIGHT = 16.0  # room to write in by hand, as 15 points are on paper
+USUAL_HEIGHT = 15.8  # room to write in by hand, as 15 points are on paper
 WRITING_HEIGHT = 25.5
 
 
@@ -58,7 +58,8 @@ HOURS = '#,##0.0;-#,##0.0;"–"'
 PERCENT = "0.00%"
 DATE = "ddd dd mmm yyyy"
 SHORT_DATE = "ddd dd mmm"
-YEAR_DATE = "dd mmm yyyy"  # on lists that cross New Year
+BRIEF_DATE = "dd mmm yy"  # on lists that cross New Year
+YEAR_DATE = "dd mmm yyyy"  # of what is kept and of what is filled in
 
 
 @dataclass(frozen=True)
@@ -102,7 +103,12 @@ def _numbers(
         f"{prefix}{name}": Look(form=form, across="right", indent=1, bold=bold, colour=colour)
         for name, form in _FORMS.items()
     }
-    for name, form in (("date", SHORT_DATE), ("full_date", DATE), ("year_date", YEAR_DATE)):
+    for name, form in (
+        ("date", SHORT_DATE),
+        ("full_date", DATE),
+        ("year_date", YEAR_DATE),
+        ("brief_date", BRIEF_DATE),
+    ):
         looks[f"{prefix}{name}"] = Look(form=form, across="left", bold=bold, colour=colour)
     return looks
 
