@@ -65,7 +65,7 @@ class Paper:
     def _is_cut(self, cell: Any) -> bool:
         width = self.sheet.column_dimensions[get_column_letter(cell.column)].width
         look = cell.font
-        points = letters.room(width - 1.3 * (cell.alignment.indent or 0)) + 0.5
+        points = letters.room(width - 1.8 * (cell.alignment.indent or 0)) + 0.5
         if cell.alignment.wrap_text:
             lines = letters.in_lines(cell.value, points, look.sz, look.b)
             whole = max(cell.value.split(), key=len, default="")

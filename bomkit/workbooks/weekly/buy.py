@@ -9,7 +9,7 @@ from bomkit.words import common, weekly
 from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.weekly.asking import ask_suppliers_sheet
 from bomkit.workbooks.weekly.buy_advice import advice_on, sums_by_currency, to_add
-from bomkit.workbooks.writing.heights import height_of, in_one_line
+from bomkit.workbooks.writing.heights import beside, height_of, in_one_line
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -27,7 +27,7 @@ _WIDTHS = (3, 8.4, 8.4, 29.6, 8.8, 4.1, 9.9, 8.4, 9.2, 10.2, 22.6, 9, 7.5, 10.6)
 _RIGHT = (4, 8, 9)  # quantity, cost, value
 _FILLS = {11: "order", 12: "quantity", 13: "promised"}
 _SHOWS = (1, 2)
-_DESCRIPTION, _NOTE, _SUM, _FOR = 3, 4, 9, 10
+_DESCRIPTION, _SUM, _FOR = 3, 9, 10
 
 
 def buy_book(report: Report, week: str) -> Book:
@@ -121,7 +121,7 @@ def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]
         words += [f"{value:,.2f} {name}".strip() for name, value in sums.items()]
     note = common.BETWEEN.join(filter(None, words))
     cells: list[Cell] = section(name, len(_WIDTHS))
-    cells[_NOTE] = (note, "section_note")
+    cells[min(beside(name, "section", _WIDTHS), _DESCRIPTION + 1)] = (note, "section_note")
     if len(sums) == 1:
         ((shown, value),) = sums.items()
         cells[_SUM] = (value, "section_right")

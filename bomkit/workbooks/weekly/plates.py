@@ -20,7 +20,7 @@ from bomkit.workbooks.writing.sheet import (
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
 
-_WIDTHS = (3, 7.4, 10.4, 9, 25.6, 6.1, 6.8, 7.2, 7.2, 6.6, 5.6, 6.4)
+_WIDTHS = (3, 7.4, 10.4, 9, 24.6, 6.9, 7.2, 7.7, 7, 6.6, 5.4, 6.3)
 _RIGHT = (5, 6, 7)
 _FILLS = {9: "begun", 10: "good", 11: "scrapped"}
 _SHOWS = (1, 2, 3)

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import accumulate
 from typing import Any
 
 import polars as pl
@@ -13,8 +12,7 @@ from bomkit.workbooks.report import Report, shop
 from bomkit.workbooks.weekly.asking import ask_shops_sheet
 from bomkit.workbooks.weekly.in_work import work_of
 from bomkit.workbooks.weekly.plates import has_plates, plate_sheets
-from bomkit.workbooks.writing import letters
-from bomkit.workbooks.writing.heights import height_of, in_one_line
+from bomkit.workbooks.writing.heights import beside, height_of, in_one_line
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -31,14 +29,12 @@ from bomkit.workbooks.writing.sheet import (
     to_fill,
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
-from bomkit.workbooks.writing.style import STYLES
 
 _WIDTHS = (3, 10.8, 8.6, 41, 5.4, 8.2, 4.1, 10.1, 10.1, 27.4, 6.6, 5.8, 8.6)
 _FOR = 9
 _RIGHT = (4, 5)  # start, good
 _FILLS = {10: "begun", 11: "good", 12: "scrapped"}
 _SHOWS = (1, 2, 3, 8)
-_DESCRIPTION = 3
 _SHORT = 75  # lines, of two pages or so: lists that are longer have a sheet of their own
 _KEY = ("order", "item", "serial", "due_date")
 
@@ -131,15 +127,8 @@ def _band(row: Mapping[str, Any], sheet: str) -> Line:
     if sheet:
         told.append(weekly.ON_ITS_SHEET.format(sheet=sheet))
         cells[0] = (Link(row["group"], sheet), "section_link")
-    cells[_beside(row["group"])] = (", ".join(told), "section_note")
+    cells[beside(row["group"], "section", _WIDTHS)] = (", ".join(told), "section_note")
     return Line(cells, 18)
-
-
-def _beside(name: str) -> int:
-    """The column in which there is room beside a heading of this name."""
-    long = letters.length(name, STYLES["section"].size, bold=True)
-    edges = accumulate(letters.room(width) for width in _WIDTHS)
-    return next((place for place, edge in enumerate(edges, 1) if edge > long), _DESCRIPTION)
 
 
 def _group_lines(report: Report, orders: pl.DataFrame, on_plates: bool) -> list[Line]:

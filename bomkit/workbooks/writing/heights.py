@@ -1,6 +1,7 @@
 """How high rows are: as high as the words in them need at the widths of their columns."""
 
 from collections.abc import Sequence
+from itertools import accumulate
 
 from bomkit.words import common
 from bomkit.workbooks.writing import letters
@@ -8,7 +9,7 @@ from bomkit.workbooks.writing.sheet import Cell
 from bomkit.workbooks.writing.style import BODY_SIZE, LINE_HEIGHT, STYLES, USUAL_HEIGHT
 
 _MARGIN = 0.98  # of the room in a column: programs break lines a little sooner or later
-_INDENT = 1.5  # in the unit of column widths
+_INDENT = 1.8  # in the unit of column widths
 
 
 def height_for(*words: tuple[str, float]) -> float | None:
@@ -22,6 +23,14 @@ def height_of(cells: Sequence[Cell], widths: Sequence[float]) -> float:
     """The height of a row of a list: of its cells those count whose style wraps words."""
     lines = max((_lines_of(*each) for each in zip(cells, widths, strict=False)), default=1)
     return LINE_HEIGHT * lines if lines > 1 else USUAL_HEIGHT
+
+
+def beside(name: str, style: str, widths: Sequence[float]) -> int:
+    """The first column in which there is room beside a heading that begins in the first one."""
+    look = STYLES[style]
+    long = letters.length(name, look.size, look.bold)
+    edges = accumulate(letters.room(width) for width in widths)
+    return next((place for place, edge in enumerate(edges, 1) if edge > long), len(widths) - 1)
 
 
 def in_one_line(parts: Sequence[str], width: float, before: str = "", bold: bool = False) -> str:
