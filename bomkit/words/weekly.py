@@ -26,7 +26,7 @@ TAKES_NOTE = (
     "and where it lies. ● still to come, in time   ▲ comes too late."
 )
 ON_CARTS_NOTE = "What goes into an order stands on the cart list."
-BEGUN_BEFORE, PRIMARY = "in work", "primary"
+BEGUN_BEFORE, MARKED_PRIMARY = "in work", "primary"
 FILL_IN_PLATES = "What was begun and finished is filled in on the sheet {sheet}, plate by plate."
 
 WORK_CAUTION = (
@@ -68,7 +68,7 @@ BUY_COLUMNS = {
     "ordered": "Ordered",
     "promised": "Promised for",
 }
-ARRIVES = "comes {date}; "
+COMES_ON = "comes {date}; "
 BUY_CAUTION = (
     "Approved sources only; ask for the certificates that the maker's documents name, and inspect "
     "what comes in before it goes into stock. This list approves no part and no supplier."
@@ -105,7 +105,6 @@ ADDED = "{order} {item} {value}"
 NOTHING_TO_ADD = "■ later orders from this supplier do not make up the order minimum"
 
 # pick lists
-PICKS_TITLE = "Pick lists"
 PICK_TITLE = "Pick {order} · {item}"
 PICKS_COLUMNS = (
     "Start day",

@@ -132,7 +132,7 @@ def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]
 def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     """The row of one order to place, with when it comes if that is late, and for whom it is."""
     late = order["late_days"]
-    comes = weekly.ARRIVES.format(date=f"{order['arrives']:%d %b %y}") if late else ""
+    comes = weekly.COMES_ON.format(date=f"{order['arrives']:%d %b %y}") if late else ""
     whom = in_one_line(report.named_for.get(order["order"], []), _WIDTHS[_FOR], comes)
     order_by: Cell = (order["start_date"], "strong_date")
     if late:  # at once, in any case

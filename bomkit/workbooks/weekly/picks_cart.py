@@ -36,7 +36,7 @@ from bomkit.workbooks.writing.sheet import (
 _WIDTHS = (6.2, 10.7, 33, 98.6, 6.4)
 _SHOWS = (1,)
 _FIXED_SPACE = "\u00a0"  # a line never ends within one component
-_MARKS = {common.PRIMARY: weekly.PRIMARY}
+_MARKS = {common.PRIMARY: weekly.MARKED_PRIMARY}
 _BETWEEN = " "  # each begins with a box
 _NEAR = dt.timedelta(days=60)  # a last day of use beyond it stands on the round alone
 _MOST_PARTS, _MOST_ABSENT = 60, 30  # in one row, which could not be higher

@@ -187,7 +187,7 @@ def _component_lines(report: Report, order: str) -> Iterator[Line]:
 def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     """The row of one order to start."""
     unit, started, good = order["unit"], order["quantity"], order["expected_good"]
-    class_word = {"primary": weekly.PRIMARY, "tooling": common.TOOLING}.get(
+    class_word = {"primary": weekly.MARKED_PRIMARY, "tooling": common.TOOLING}.get(
         order["structure_class"]
     )
     described = f"{order['description']} ({class_word})" if class_word else order["description"]

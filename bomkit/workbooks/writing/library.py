@@ -211,7 +211,7 @@ def _set_up_foot(target: Any, sheet: Sheet, book: Book) -> None:
     target.HeaderFooter.scaleWithDoc = False
     named = f"{book.maker[:_MOST_OF_MAKER]}\nrun {book.run_id}"
     foot.left.text = named.replace("&", "&&")
-    foot.center.text = common.FOOT_CAUTION.replace(": ", ":\n", 1) if sheet.cautions else ""
+    foot.center.text = common.FOOT_CAUTION if sheet.cautions else ""
     foot.right.text = f"&A\n{common.PAGE} &P {common.OF} &N"
     for part in (foot.left, foot.center, foot.right):
         part.size, part.font = (10 if sheet.wall else 9), style.FONT
