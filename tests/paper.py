@@ -58,7 +58,7 @@ class Paper:
         return [
             f"{self.where} {cell.coordinate}: {cell.value}"
             for cell in self.cells()
-            if isinstance(cell.value, str) and cell.row >= _heading_row(self.sheet)
+            if cell.value is not None and cell.row >= _heading_row(self.sheet)
             if self._is_cut(cell)
         ]
 
@@ -66,11 +66,14 @@ class Paper:
         width = self.sheet.column_dimensions[get_column_letter(cell.column)].width
         look = cell.font
         points = letters.room(width - 1.8 * (cell.alignment.indent or 0)) + 0.5
+        if not isinstance(cell.value, str):
+            return letters.length(_shown(cell), look.sz, look.b) > points + 2
         if cell.alignment.wrap_text:
             lines = letters.in_lines(cell.value, points, look.sz, look.b)
-            whole = max(cell.value.split(), key=len, default="")
-            broken = letters.length(whole, look.sz, look.b) > points and len(whole) < 30
-            return broken or len(lines) * look.sz * 1.16 > _height(self.sheet, cell.row) + 1
+            longest = max(letters.length(each, look.sz, look.b) for each in cell.value.split(" "))
+            if cell.row == _heading_row(self.sheet) and longest > points:
+                return True  # a word of a heading is broken
+            return len(lines) * look.sz * 1.16 > _height(self.sheet, cell.row) + 1
         beside = self.sheet.cell(cell.row, cell.column + 1).value
         return beside is not None and letters.length(cell.value, look.sz, look.b) > points + 4
 
@@ -114,6 +117,18 @@ def _heading_row(sheet: Any) -> int:
 
 def _height(sheet: Any, row: int) -> float:
     return float(sheet.row_dimensions[row].height or _USUAL_ROW)
+
+
+def _shown(cell: Any) -> str:
+    """A number or a day in the format of its cell, as wide as it may be."""
+    form = str(cell.number_format).split(";")[0]
+    if cell.is_date:
+        parts = {"ddd": "Wed", "dd": "00", "mmm": "Nov", "yyyy": "0000", "yy": "00"}
+        return " ".join(parts.get(part, part) for part in form.split(" "))
+    number = form.replace("_0", "").replace("_", "").strip()
+    decimals = len(number.split(".")[1].rstrip("%")) if "." in number else 0
+    after = " " * 3 if "_0" in form else ""  # room at the right
+    return f"{cell.value:,.{decimals}f}{after}"
 
 
 def _columns(sheet: Any) -> list[tuple[float, bool]]:

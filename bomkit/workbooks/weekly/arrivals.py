@@ -102,9 +102,9 @@ def _line(report: Report, row: Mapping[str, Any]) -> Line:
     cells: list[Cell] = [
         (common.BOX, "tick"),
         text(row["order"], "strong_wrapped"),
-        text(row["item"], "strong"),
+        text(row["item"], "strong_wrapped"),
         text(words, "late_wrapped" if late else "wrapped"),
-        (row["due_date"], "late_date" if late else "date"),
+        (row["due_date"], "late_brief_date" if late else "brief_date"),
         quantity(row["quantity"], row["unit"], "strong_"),
         (row["unit"], "unit"),
         text(usual, "faint_wrapped"),

@@ -134,18 +134,18 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     late = order["late_days"]
     comes = weekly.COMES_ON.format(date=f"{order['arrives']:%d %b %y}") if late else ""
     whom = in_one_line(report.named_for.get(order["order"], []), _WIDTHS[_FOR], comes)
-    order_by: Cell = (order["start_date"], "strong_date")
+    order_by: Cell = (order["start_date"], "strong_brief_date")
     if late:  # at once, in any case
         order_by = (common.LATE.format(days=late), "late")
     return [
         (common.BOX, "tick"),
         (order["order"], "faint"),
-        text(order["item"], "strong"),
+        text(order["item"], "strong_wrapped"),
         text(order["description"], "wrapped"),
         quantity(order["to_order"], order["unit"], "strong_"),
         (order["unit"], "unit"),
         order_by,
-        (order["due_date"], "date"),
+        (order["due_date"], "brief_date"),
         BLANK if order["price"] is None else (order["price"], "money"),
         BLANK if order["value"] is None else (order["value"], "money"),
         text(f"{comes}{whom}", "wrapped"),

@@ -95,11 +95,11 @@ def _cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
     item = report.items[row["item"]]
     return [
         (common.BOX, "tick"),
-        text(row["location"] or weekly.IN_STORES, "strong"),
-        text(row["item"], "strong"),
+        text(row["location"] or weekly.IN_STORES, "strong_wrapped"),
+        text(row["item"], "strong_wrapped"),
         text(item["description"], "wrapped"),
-        text(row["serial"]),
-        text(row["lot"]),
+        text(row["serial"], "wrapped"),
+        text(row["lot"], "wrapped"),
         (row["expires"], "year_date") if row["expires"] else BLANK,
         text(row["status"], "faint"),
         (item["unit"], "unit"),

@@ -117,7 +117,7 @@ def _part_cells(
     """The cells of that line."""
     item = report.items[part["item"]]
     shared: list[Cell] = [
-        text(part["item"], "strong"),
+        text(part["item"], "strong_wrapped"),
         text(words, "wrapped"),
         text(part["serial"]),
         quantity(part["quantity"], item["unit"], "strong_"),
@@ -127,7 +127,7 @@ def _part_cells(
     instead = weekly.PICK_INSTEAD.format(item=part["replaces"]) if part["replaces"] else ""
     if is_there(part):
         use_by: Cell = (part["expires"], "year_date") if part["expires"] else BLANK
-        place = text(part["location"] or weekly.IN_STORES, "strong")
+        place = text(part["location"] or weekly.IN_STORES, "strong_wrapped")
         spoiled = spoils(part, order)
         note = "; ".join(filter(None, (weekly.PICK_EXPIRES if spoiled else "", instead)))
         look = "late_pen" if spoiled else "pen"

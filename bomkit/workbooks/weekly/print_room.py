@@ -23,7 +23,7 @@ from bomkit.workbooks.writing.sheet import (
 
 _GRAMS_IN_KG = 1000.0
 _HAIR = 1e-9  # relative; hours that are over by that are not over
-_WIDTHS = (3, 9, 9, 28, 9.4, 10.6, 8.4, 9.4, 9.4, 21.6, 22, 7.4)
+_WIDTHS = (3, 9, 9, 28, 9.4, 11, 8.4, 9.4, 9.4, 21.6, 22, 7.4)
 _RIGHT = (4, 5, 6, 7)
 _SECTION_HEIGHT, _HEAD_HEIGHT = 26.0, 27.0
 

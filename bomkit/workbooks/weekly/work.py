@@ -196,7 +196,7 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     return [
         (common.BOX, "tick"),
         text(order["order"], "strong_wrapped"),
-        text(order["item"], "strong"),
+        text(order["item"], "strong_wrapped"),
         text(described, "wrapped"),
         quantity(started, unit, "strong_"),
         BLANK if good is None else expected(good, unit),
