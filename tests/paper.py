@@ -34,10 +34,9 @@ class Paper:
 
     def cells(self) -> Iterator[Any]:
         """The cells that are printed and that people see."""
+        hidden = [hidden for _, hidden in _columns(self.sheet)]
         for cells in self.sheet.iter_rows(min_row=self.rows.start, max_row=self.rows.stop - 1):
-            for cell in cells:
-                if not _columns(self.sheet)[cell.column - 1][1]:
-                    yield cell
+            yield from (cell for cell in cells if not hidden[cell.column - 1])
 
     def height(self, row: int) -> float:
         """The height of a row on paper."""
