@@ -21,6 +21,7 @@ ASK_COLUMNS = {
     "number": "New quantity",
     "cancelled": "Called off",
 }
+ASK_IS_FOR = "for {demand}"
 ASK_KINDS = {
     "sooner": "▲ sooner",
     "overdue": "▲ overdue: when?",
@@ -31,7 +32,8 @@ ASK_KINDS = {
 ASK_NOTE = (
     "First what somebody waits for. Right day: the day of the need less the safety days, or the "
     "plan's first day; days: working days sooner, or with a minus later. Framed: the answer; "
-    "called off: yes. Orders marked as firm are asked for sooner only."
+    "called off: yes. Who waits: with 'for' nobody is late yet. Orders marked as firm are asked "
+    "for sooner only."
 )
 ASK_FIRST = (
     "Ring first: {party}. If all that is asked sooner comes so, airframes are ready {days} working "

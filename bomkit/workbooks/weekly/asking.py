@@ -94,7 +94,7 @@ def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: 
         lines.append(Line(heading, height=20))
         for row in group.iter_rows(named=True):
             key = tuple(row[name] for name in _KEY)
-            lines.append(_line(row, () if key in answered else key))
+            lines.append(_line(report, row, () if key in answered else key))
             answered.add(key)
     sheet = Sheet(
         name=words.ASK_SHEET,
@@ -120,7 +120,7 @@ def _first(report: Report, first: Mapping[str, Any]) -> Iterator[str]:
         yield words.ASK_FIRST.format(party=first["party"], days=first["saved"], whom=whom)
 
 
-def _line(move: Mapping[str, Any], key: Sequence[object]) -> Line:
+def _line(report: Report, move: Mapping[str, Any], key: Sequence[object]) -> Line:
     """One move of an open order; key: none where the answer stands on another line of the order."""
     pressing = move["kind"] in ("sooner", "overdue")
     ask = (words.ASK_KINDS[move["kind"]], "late" if pressing else "to_do_words")
@@ -142,7 +142,21 @@ def _line(move: Mapping[str, Any], key: Sequence[object]) -> Line:
         quantity(move["right_quantity"], move["unit"], "strong_") if less else BLANK,
         (move["unit"], "unit"),
         BLANK if move["value"] is None else (move["value"], "money"),
-        text(move["demand"], "wrapped"),
+        text(_who_waits(report, move), "wrapped"),
         *all_to_fill("answered", _FILLS.values(), bool(key)),
     ]
     return Line(cells, height_of(cells, _WIDTHS), key)
+
+
+def _who_waits(report: Report, move: Mapping[str, Any]) -> str:
+    """Whom the order makes late; of one that is to come sooner and makes nobody late yet, for whom
+    it is needed first."""
+    if move["demand"] or move["kind"] not in ("sooner", "overdue"):
+        return str(move["demand"])
+    served = report.pegs.filter(
+        (pl.col("supply_kind") == "open order")
+        & (pl.col("supply") == move["order"])
+        & (pl.col("item") == move["item"])
+        & ~pl.col("demand_kind").is_in(["stock", "several"])
+    ).sort("need_date", "demand")
+    return words.ASK_IS_FOR.format(demand=served["demand"][0]) if len(served) else ""
