@@ -1,10 +1,11 @@
-"""The round of a day: place by place what to bring out in total, and what goes to which order."""
+"""The round of a day: place by place what to bring out in total for all orders."""
 
 import datetime as dt
 import json
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from bomkit.units import WHOLE_UNITS
 from bomkit.words import common, weekly
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.picks_parts import (
@@ -12,13 +13,16 @@ from bomkit.workbooks.weekly.picks_parts import (
     about_need,
     by_number,
     coming,
+    day_box,
+    day_line,
     described,
     is_there,
     named,
     spoils,
 )
+from bomkit.workbooks.writing import letters
+from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
-    BLANK,
     Cell,
     Line,
     Sheet,
@@ -29,43 +33,53 @@ from bomkit.workbooks.writing.sheet import (
     section,
     text,
 )
-from bomkit.workbooks.writing.style import USUAL_HEIGHT, height_for
+from bomkit.workbooks.writing.style import BODY_SIZE
 
-_WIDTHS = (4, 20, 14, 30, 11, 10.5, 9, 4.5, 45, 9, 11)
-_PLACE, _DESCRIPTION, _GOES_TO = 1, 3, 8
-_FILLS = {9: "picked", 10: "lot"}
-_SHOWS = (1, 2, 4)
-_MOST_ORDERS = 60  # in one row, which could not be higher
+_SHARES_HEIGHT = 12.2
+_WIDTHS = (5.9, 20.4, 8.2, 34.4, 8.4, 4.1, 9.8, 6.1, 5.6)
+_FILLS = {7: "picked", 8: "lot"}
+_SHOWS = (1, 2, 3)
+_FIXED_SPACE, _BETWEEN = "\u00a0", "  "
+_SHARES_ROOM = letters.room(sum(_WIDTHS[1:]))
 
 Part = tuple[Mapping[str, Any], Mapping[str, Any]]  # a component, and the order that takes it
 
 
-def round_sheet(report: Report, picks: Picks, name: str, title: str) -> Sheet:
-    """What is to be brought out on one day, for all orders that start then.
+def round_sheet(report: Report, week: str, days: Sequence[Picks]) -> Sheet:
+    """What is to be brought out day by day, in total for all orders that start then.
 
-    What lies in stores, and below it what comes within the week, to be picked when it is there.
+    What lies in stores, and below it what comes within the week, to be picked when it is there; the
+    latter is not printed, as the cart list names it order by order.
     """
-    lines = [line for group in _by_lot(picks) for line in _lot_lines(report, group)]
-    to_come = [line for group in _to_come(picks) for line in _lot_lines(report, group)]
-    lines = lines or [Line([(weekly.ROUND_NOTHING, "plain")])]
+    lines = [line for picks in days for line in _day_lines(report, picks)]
+    to_come = [_lot_line(report, group) for picks in days for group in _to_come(picks)]
+    lines = lines or [Line([(weekly.NOTHING_STARTS_IN.format(week=week), "plain")])]
+    printed = len(lines)
     if to_come:
-        lines += [Line(section(weekly.ROUND_TO_COME, len(_WIDTHS)), 24), *to_come]
+        lines += [Line(section(weekly.ROUND_TO_COME, len(_WIDTHS)), 20), *to_come]
     return Sheet(
-        name=name,
-        title=title,
-        subtitle=report.subtitle(),
-        columns=list_columns(
-            weekly.ROUND_COLUMNS, _WIDTHS, right=[6], centre=[0], fills=_FILLS, shows=_SHOWS
-        ),
+        name=weekly.ROUND_SHEET,
+        title=weekly.ROUND_TITLE,
+        subtitle=report.subtitle(common.WEEK.format(week=week)),
+        columns=list_columns(weekly.ROUND_COLUMNS, _WIDTHS, right=[4], fills=_FILLS, shows=_SHOWS),
         lines=lines,
         cautions=(weekly.PICK_CAUTION,),
         notes=(
-            weekly.ROUND_NOTE,
-            f"{weekly.ROUND_FRAMED} {common.NOT_STATED} {common.PLAN_NUMBERS}",
+            f"{weekly.ROUND_NOTE} {weekly.ROUND_FRAMED} {common.NOT_STATED} {common.PLAN_NUMBERS}",
         ),
         filtered=False,
+        portrait=True,
+        printed=printed,
         entries="brought_out",
     )
+
+
+def _day_lines(report: Report, picks: Picks) -> Iterator[Line]:
+    """What lies in stores for the orders of a day, below the day."""
+    lots = _by_lot(picks)
+    yield day_line(picks, weekly.ROUND_LOTS.format(count=len(lots)), len(_WIDTHS))
+    for group in lots:
+        yield from _lot_lines(report, group)
 
 
 def _by_lot(picks: Picks) -> list[list[Part]]:
@@ -87,9 +101,12 @@ def _to_come(picks: Picks) -> list[list[Part]]:
         for part in picks.of(order):
             if not is_there(part) and part["comes"] and part["comes"] <= ends:
                 groups.setdefault((part["item"], part["serial"]), []).append((part, order))
-    for group in groups.values():
-        group.sort(key=lambda each: each[0]["comes"])
-    return sorted(groups.values(), key=lambda group: (group[0][0]["comes"], group[0][0]["item"]))
+    return sorted(groups.values(), key=lambda group: (_first(group)["comes"], group[0][0]["item"]))
+
+
+def _first(group: Sequence[Part]) -> Mapping[str, Any]:
+    """What of it lies in stores or comes first."""
+    return min((part for part, _ in group), key=lambda part: part["comes"] or dt.date.min)
 
 
 def _place(part: Mapping[str, Any]) -> tuple[Any, ...]:
@@ -98,20 +115,31 @@ def _place(part: Mapping[str, Any]) -> tuple[Any, ...]:
     return (by_number(part["location"]), *lot)
 
 
+def _lot_line(report: Report, group: Sequence[Part]) -> Line:
+    """What to take of one lot in total."""
+    cells = [*_total_cells(report, group), *all_to_fill("brought_out", _FILLS.values())]
+    return Line(cells, height_of(cells, _WIDTHS), _key(group))
+
+
 def _lot_lines(report: Report, group: Sequence[Part]) -> Iterator[Line]:
-    """What to take of one lot in total, and for whom; more lines where that is too many."""
-    words = described(report.items[group[0][0]["item"]])
-    cells = _total_cells(report, group, words)
-    told = [_goes(report, part, order) for part, order in group]
-    key: Sequence[object] = _key(group)
-    look = "late_wrapped" if any(spoils(part, order) for part, order in group) else "wrapped"
-    for first in range(0, len(told), _MOST_ORDERS):
-        goes = ", ".join(told[first : first + _MOST_ORDERS])
-        place = str((cells[_PLACE] or ("",))[0]), _WIDTHS[_PLACE]
-        height = height_for((goes, _WIDTHS[_GOES_TO]), (words, _WIDTHS[_DESCRIPTION]), place)
-        filled = all_to_fill("brought_out", _FILLS.values(), bool(key))
-        yield Line([*cells, (goes, look), *filled], height or USUAL_HEIGHT, key)
-        cells, key = [BLANK] * len(cells), ()
+    """The same, and below it how much each order gets of what is measured out to several."""
+    yield _lot_line(report, group)
+    if len(group) == 1 or report.items[group[0][0]["item"]]["unit"] in WHOLE_UNITS:
+        return
+    shares = _BETWEEN.join(share.replace(" ", _FIXED_SPACE) for share in _shares(group))
+    words = weekly.ROUND_SHARES.format(item=named(group[0][0]), shares=shares)
+    for told in letters.in_lines(words, _SHARES_ROOM, BODY_SIZE):
+        yield Line([None, (told, "note")], _SHARES_HEIGHT)
+
+
+def _shares(group: Sequence[Part]) -> Iterator[str]:
+    """How much each order gets; of names that begin like the one before, what is other."""
+    known = ""
+    for part, order in group:
+        begins, dash, rest = order["order"].rpartition("-")
+        name = f"{dash}{rest}" if begins and begins == known else order["order"]
+        known = begins
+        yield weekly.ROUND_SHARE.format(order=name, quantity=in_a_sentence(part["quantity"]))
 
 
 def _key(group: Sequence[Part]) -> Sequence[object]:
@@ -124,30 +152,39 @@ def _key(group: Sequence[Part]) -> Sequence[object]:
     return part["item"], part["serial"], *lies, json.dumps(goes)
 
 
-def _goes(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]) -> str:
-    """What goes to one order, and what must be known about it."""
-    told = weekly.GOES_TO.format(order=order["order"], quantity=in_a_sentence(part["quantity"]))
-    about = "; ".join(about_need(report, part, order))
-    return f"{told} ({about})" if about else told
-
-
-def _total_cells(report: Report, group: Sequence[Part], words: str) -> list[Cell]:
-    """A box to tick, place, component, lot and total."""
-    part = group[0][0]
+def _total_cells(report: Report, group: Sequence[Part]) -> list[Cell]:
+    """A box to tick, place, component, lot, total, and the order or how many orders it is for."""
+    (part, order), spoiled = group[0], any(spoils(*each) for each in group)
     unit = report.items[part["item"]]["unit"]
     total = round(sum(part["quantity"] for part, _ in group), 9)
-    use_by: Cell = (part["expires"], "year_date") if part["expires"] else BLANK
-    comes, late = coming(report, part)
-    place = text(part["location"] or weekly.IN_STORES, "strong")
+    comes, late = coming(report, _first(group))
+    place = text(part["location"] or weekly.IN_STORES, "wrapped")
     if not is_there(part):
         place = (comes, "late_wrapped" if late else "to_do_words")
     return [
-        (common.BOX, "centre"),
+        (day_box(order), "text"),
         place,
-        text(named(part), "strong"),
-        text(words, "wrapped"),
-        text(part["supply"] if is_there(part) else ""),
-        use_by,
+        text(named(part), "strong_wrapped"),
+        text(_described(report, group), "late_wrapped" if spoiled else "wrapped"),
         quantity(total, unit, "strong_"),
         (unit, "unit"),
+        text(_for(group), "wrapped"),
     ]
+
+
+def _described(report: Report, group: Sequence[Part]) -> str:
+    """What a lot is, and what must be minded when it is picked, of any of its orders."""
+    part = group[0][0]
+    told = [described(report.items[part["item"]])]
+    if part["supply"] and is_there(part):
+        told.append(weekly.CART_LOT.format(lot=part["supply"]))
+    if part["expires"]:
+        told.append(weekly.ROUND_USE_BY.format(date=f"{part['expires']:%d %b %Y}"))
+    told += [about for each, order in group for about in about_need(report, each, order)]
+    return "; ".join(dict.fromkeys(filter(None, told)))
+
+
+def _for(group: Sequence[Part]) -> str:
+    """The one order that gets all of it, or how many orders share it."""
+    orders = list(dict.fromkeys(order["order"] for _, order in group))
+    return orders[0] if len(orders) == 1 else weekly.ROUND_ORDERS.format(count=len(orders))
