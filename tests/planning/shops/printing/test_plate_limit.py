@@ -11,7 +11,7 @@ from tests.planning.driver import MONDAY, item, need
 from tests.random_tables import Row
 
 
-def plan(**pieces: int) -> None:
+def plan(printer: Row | None = None, **pieces: int) -> None:
     """Four weeks in which so many pieces are printed of each part, four to a plate."""
     plan_row: Row = {"start": MONDAY, "horizon_weeks": 4}
     parts = [item(name, source="print", unit="pc", material="PA") for name in pieces]
@@ -23,7 +23,7 @@ def plan(**pieces: int) -> None:
             "plan": [plan_row],
             "items": parts,
             "prints": prints,
-            "printers": [{"kind": "small", "count": 1, "hours_per_week": 10.0}],
+            "printers": [{"kind": "small", "count": 1, "hours_per_week": 10.0} | (printer or {})],
             "spares_orders": [need(name, count, 10) for name, count in pieces.items()],
         }
     )
@@ -44,3 +44,16 @@ def test_one_piece_more_is_refused() -> None:
 def test_the_part_that_fills_the_most_plates_is_named(first: int, second: int, named: str) -> None:
     with pytest.raises(TooManyPlates, match=named):
         plan(clip=first * MOST_PLATES, mount=second * MOST_PLATES)
+
+
+@pytest.mark.parametrize(
+    "printer", [{"plate_hours": 2.0}, {"plate_parts": 2}], ids=["hours of a plate", "parts on it"]
+)
+def test_what_else_limits_a_plate_counts_where_it_is_the_least(printer: Row) -> None:
+    plan(printer, clip=2 * MOST_PLATES)
+    with pytest.raises(TooManyPlates):
+        plan(printer, clip=2 * MOST_PLATES + 1)
+
+
+def test_nothing_printed_fills_no_plate() -> None:
+    plan()

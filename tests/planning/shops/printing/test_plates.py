@@ -160,3 +160,22 @@ def test_the_order_of_the_orders_does_not_matter(seed: int) -> None:
     batches, limits = random_parts(seed), random_limits(seed)
     shuffled = random.Random(seed).sample(batches, len(batches))
     assert packed(batches, limits) == packed(shuffled, limits)
+
+
+@pytest.mark.parametrize(
+    ("parts", "limits", "plates"),
+    [
+        # by whichever of share and hours is more: the long small ones go first, then the large one
+        ([(1, 0.5, 1.0), (3, 0.1, 4.0), (3, 0.3, 2.0)], Limits(hours=10.0), 2),
+        # what the number on a plate asks for is more than the share of the smallest
+        ([(3, 0.1, 5.0), (2, 0.4, 2.0), (2, 0.6, 2.0)], Limits(3, 10.0), 3),
+        # by share and hours together
+        ([(3, 0.5, 5.0), (3, 0.3, 2.0), (3, 0.6, 1.0), (3, 0.2, 2.0)], Limits(4, 10.0), 5),
+        ([(3, 0.5, 3.0), (2, 0.1, 7.0), (2, 0.4, 1.0)], Limits(4, 10.0), 3),
+    ],
+)
+def test_where_hours_limit_a_plate_too_the_best_of_several_orders_is_taken(
+    parts: list[tuple[int, float, float]], limits: Limits, plates: int
+) -> None:
+    batches = [Parts(f"print-{number}", *each) for number, each in enumerate(parts)]
+    assert len(packed(batches, limits)) == plates
