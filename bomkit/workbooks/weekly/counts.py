@@ -8,7 +8,7 @@ from typing import Any
 from bomkit.words import common, weekly
 from bomkit.words import shelves as said
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.weekly.picks_parts import by_number
+from bomkit.workbooks.weekly.picks.parts import by_number
 from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
     BLANK,

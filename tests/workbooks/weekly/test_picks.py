@@ -12,9 +12,9 @@ import pytest
 from bomkit.runs.week.plan import Choices, Run, weekly_run
 from bomkit.words import weekly
 from bomkit.workbooks.report import Report, iso_week
-from bomkit.workbooks.weekly.picks import picks_book
-from bomkit.workbooks.weekly.picks_parts import by_number
-from bomkit.workbooks.weekly.picks_sheets import pick_sheets_book
+from bomkit.workbooks.weekly.picks.book import picks_book
+from bomkit.workbooks.weekly.picks.parts import by_number
+from bomkit.workbooks.weekly.picks.sheets import pick_sheets_book
 from bomkit.workbooks.writing.sheet import Sheet
 from tests.commands import written
 

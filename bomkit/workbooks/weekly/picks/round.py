@@ -8,7 +8,7 @@ from typing import Any
 from bomkit.units import WHOLE_UNITS
 from bomkit.words import common, weekly
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.weekly.picks_parts import (
+from bomkit.workbooks.weekly.picks.parts import (
     Picks,
     about_need,
     by_number,

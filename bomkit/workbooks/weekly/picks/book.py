@@ -3,9 +3,9 @@
 from bomkit.tables.entries import FURTHER_PICKS
 from bomkit.words import common, weekly
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.weekly.picks_cart import cart_sheet
-from bomkit.workbooks.weekly.picks_parts import of_one_day, picks_of
-from bomkit.workbooks.weekly.picks_round import round_sheet
+from bomkit.workbooks.weekly.picks.cart import cart_sheet
+from bomkit.workbooks.weekly.picks.parts import of_one_day, picks_of
+from bomkit.workbooks.weekly.picks.round import round_sheet
 from bomkit.workbooks.writing.sheet import Book, Line, Sheet, all_to_fill, list_columns
 
 _LINES = 60

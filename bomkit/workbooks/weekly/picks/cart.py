@@ -9,7 +9,7 @@ from bomkit.units import WHOLE_UNITS
 from bomkit.words import common, shortages, weekly
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.shortages import state_words
-from bomkit.workbooks.weekly.picks_parts import (
+from bomkit.workbooks.weekly.picks.parts import (
     Picks,
     about_need,
     coming,
@@ -20,7 +20,7 @@ from bomkit.workbooks.weekly.picks_parts import (
     named,
     spoils,
 )
-from bomkit.workbooks.weekly.picks_sheets import order_state
+from bomkit.workbooks.weekly.picks.sheets import order_state
 from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
     BLANK,

@@ -6,7 +6,7 @@ from typing import Any
 from bomkit.words import common, shortages, weekly
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.shortages import start_line, state_words
-from bomkit.workbooks.weekly.picks_parts import (
+from bomkit.workbooks.weekly.picks.parts import (
     Picks,
     coming,
     described,
