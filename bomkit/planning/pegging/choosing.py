@@ -7,21 +7,22 @@ from itertools import pairwise
 import numpy as np
 
 from bomkit.planning.netting.arrays import (
+    NO_ROW,
     Floats,
     Ints,
     Rows,
     at_places,
     heads,
     in_order,
+    laid_along,
     one_after_other,
     stretch_of,
     sums,
 )
 from bomkit.planning.pegging.allocate import allocate
-from bomkit.planning.pegging.counter import LASTS, NOBODY, Need, Supply
 from bomkit.planning.pegging.ground import Ground
-from bomkit.planning.pegging.laid_along import NO_ROW, laid_along
 from bomkit.planning.pegging.lasting import Lasting
+from bomkit.planning.pegging.needs import LASTS, NOBODY, Need, Supply
 from bomkit.planning.tolerance import TOLERANCE
 
 _Stretch = tuple[int, float, int]  # number of a group or a key, quantity, supply

@@ -5,8 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bomkit.planning.netting.arrays import Flags, Rows, at_places, in_order, one_after_other
-from bomkit.planning.pegging.laid_along import NO_ROW
+from bomkit.planning.netting.arrays import NO_ROW, Flags, Rows, at_places, in_order, one_after_other
 from bomkit.planning.pegging.matching import NEED, Matching
 from bomkit.planning.pegging.shares import NO_HANDED, handed_down, too_many
 

@@ -3,6 +3,7 @@
 import numpy as np
 
 from bomkit.planning.netting.arrays import (
+    NO_ROW,
     Rows,
     at_places,
     each_repeated,
@@ -14,7 +15,6 @@ from bomkit.planning.netting.arrays import (
 )
 from bomkit.planning.pegging.demands import FOR_STOCK, OUTSIDE, RANKS, SEVERAL
 from bomkit.planning.pegging.ground import NO_ORDER, Ground
-from bomkit.planning.pegging.laid_along import NO_ROW
 
 MOST_NEEDS = 1_000_000  # rows of needs that the orders of one level may give
 _WHOSE = ("demand_id", "asked_id", "leaves")

@@ -17,22 +17,7 @@ def all_supplies(network: Network, flows: Flows, orders: pl.DataFrame) -> pl.Dat
     time), kind, supply (name), location, quantity, meant_for, expires, order_id (row in orders). Of
     lots all that is left of them, of orders what is expected good.
     """
-    parts = [
-        _stock(network),
-        network.receipts.filter(~pl.col("past")).select(
-            "key", "quantity", usable="day", comes="day", supply="order", kind=pl.lit(OPEN_ORDER)
-        ),
-        orders.select(
-            "key",
-            "usable",
-            comes="arrival",
-            quantity="expected_good",
-            supply="order",
-            kind=pl.lit(PLANNED_ORDER),
-            order_id=pl.int_range(pl.len()),
-        ),
-        _passed_on(network, flows),
-    ]
+    parts = [_stock(network), _ordered(network), _planned(orders), _passed_on(network, flows)]
     return (
         pl.concat(parts, how="diagonal")
         .filter(pl.col("quantity") > 0)
@@ -70,6 +55,26 @@ def _stock(network: Network) -> pl.DataFrame:
         comes=pl.lit(0, pl.Int64),
         supply="lot",
         kind=pl.lit(STOCK),
+    )
+
+
+def _ordered(network: Network) -> pl.DataFrame:
+    """Open orders within the horizon."""
+    return network.receipts.filter(~pl.col("past")).select(
+        "key", "quantity", usable="day", comes="day", supply="order", kind=pl.lit(OPEN_ORDER)
+    )
+
+
+def _planned(orders: pl.DataFrame) -> pl.DataFrame:
+    """Planned orders, by their row."""
+    return orders.select(
+        "key",
+        "usable",
+        comes="arrival",
+        quantity="expected_good",
+        supply="order",
+        kind=pl.lit(PLANNED_ORDER),
+        order_id=pl.int_range(pl.len()),
     )
 
 

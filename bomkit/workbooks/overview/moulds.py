@@ -68,13 +68,8 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
     pulls = report.moulds.pulls.filter((pl.col("week") == week) & (pl.col("pulls") > 0))
     if pulls.is_empty():
         return []
-    moulds = report.moulds.wear.group_by("item").agg(pl.col("mould").sort().str.join(", "))
-    worn = dict(
-        report.moulds.wear.filter(iso_week("runs_out") == week)
-        .group_by("item")
-        .agg(pl.col("mould").sort().str.join(", "))
-        .iter_rows()
-    )
+    moulds = _moulds_of(report.moulds.wear)
+    worn = dict(_moulds_of(report.moulds.wear.filter(iso_week("runs_out") == week)).iter_rows())
     rows = pulls.join(moulds, on="item", maintain_order="left").iter_rows(named=True)
     first = week == report.list_weeks[0]
     lines = [_week_line(report, row, worn.get(row["item"], ""), first) for row in rows]
@@ -95,6 +90,11 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
             entries="pulled",
         )
     ]
+
+
+def _moulds_of(wear: pl.DataFrame) -> pl.DataFrame:
+    """item, mould: the moulds of each item by name."""
+    return wear.group_by("item").agg(pl.col("mould").sort().str.join(", "))
 
 
 def _week_line(report: Report, row: Mapping[str, Any], worn: str, closing: bool) -> Line:
