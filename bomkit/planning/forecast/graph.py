@@ -108,7 +108,7 @@ def _nodes(network: Network, pegged: Pegged, not_before: Mapping[str, int]) -> p
     bound = pl.col("name").replace_strict(not_before, default=0, return_dtype=pl.Int64)
     return (
         pl.concat([reserved, _coming(network, pegged), outside], how="diagonal")
-        .with_columns(item_id=pl.col("key") // network.serial_count)
+        .with_columns(item_id=network.keys.item(pl.col("key")))
         .join(_levels(network), on="item_id", how="left", maintain_order="left")
         .with_row_index("node")
         .select(
@@ -125,7 +125,7 @@ def _coming(network: Network, pegged: Pegged) -> pl.DataFrame:
     leads = network.items.select("item_id", "lead")
     return (
         pegged.supplies.filter(pl.col("kind").is_in([OPEN_ORDER, PLANNED_ORDER]))
-        .with_columns(item_id=pl.col("key") // network.serial_count)
+        .with_columns(item_id=network.keys.item(pl.col("key")))
         .join(leads, on="item_id", maintain_order="left")
         .select(
             *("key", "supply_id", "kind", "usable"),
@@ -141,7 +141,7 @@ def _levels(network: Network) -> pl.DataFrame:
     Where that would make a loop, the levels of the structure stay.
     """
     own = network.items.select("item_id", "level")
-    item = pl.col("key") // network.serial_count
+    item = network.keys.item(pl.col("key"))
     lacking = network.demands.filter(pl.col("kind") == IN_WORK).select(order="demand", child=item)
     links = network.receipts.select("order", parent=item).join(lacking, on="order")
     of_item = dict(own.rows()) if len(links) else {}

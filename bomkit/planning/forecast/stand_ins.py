@@ -82,7 +82,7 @@ def _free_stock(network: Network, pegged: Pegged) -> pl.DataFrame:
             locations=pl.col("location").filter(pl.col("location") != "").unique().sort(),
             expires=pl.col("expires").min(),
         )
-        .with_columns(item_id=pl.col("key") // network.serial_count)
+        .with_columns(item_id=network.keys.item(pl.col("key")))
         .join(kept, on="item_id")
         .with_columns(quantity=pl.col("left") - pl.col("safety_stock"))
         .filter(pl.col("quantity") > pl.col("left") * TOLERANCE)

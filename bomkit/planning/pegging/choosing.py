@@ -78,7 +78,7 @@ class Choosing:
         for key in sorted(asked.keys() | offered.keys()):
             ids, own = offered.get(key, ([], []))
             line = asked.get(key, [])
-            pieces = bool(self.ground.pieces[key // self.ground.serial_count])
+            pieces = bool(self.ground.pieces[self.ground.keys.item(key)])
             allocate([need for _, need in line], own, self.ordinals, pieces)
             took = list(_taken(line, ids))
             got += took

@@ -83,7 +83,7 @@ def _borrowed(network: Network, pegged: Pegged) -> pl.DataFrame:
     lead = network.items["lead"]
     planned = pl.col("kind").is_in([PLANNED_ORDER, PASSED_ON])
     pegs = pegged.told("usable", "comes", "kind")
-    late = pegs.with_columns(lead=lead.gather(pegs["key"] // network.serial_count)).filter(
+    late = pegs.with_columns(lead=lead.gather(network.keys.item(pegs["key"]))).filter(
         (pl.min_horizontal("usable", "comes") > pl.col("day"))
         & (
             (planned & (pl.col("comes") <= pl.col("usable")))

@@ -45,7 +45,7 @@ class TakingOver:
         """moved: by key whether its supplies come, or last, otherwise than there; touched: whether
         something else may be asked of it."""
         self.matching, self.moved, self.touched = matching, moved, touched
-        self.key_levels = np.repeat(matching.ground.levels, matching.ground.serial_count)
+        self.key_levels = np.repeat(matching.ground.levels, matching.ground.keys.serial_count)
 
     def served(self, level: int, asked: Sequence[Rows], before: Served) -> Served:
         """The needs of a level and what serves them.

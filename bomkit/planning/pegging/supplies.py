@@ -44,7 +44,7 @@ def all_supplies(network: Network, flows: Flows, orders: pl.DataFrame) -> pl.Dat
 def _stock(network: Network) -> pl.DataFrame:
     """Usable stock by lot and place."""
     # all stock of a serial-specific item is its serial's: nothing has to be kept for it
-    common = pl.col("key") % network.serial_count == 0
+    common = network.keys.serial(pl.col("key")) == 0
     return network.stock.select(
         "key",
         "location",
@@ -81,5 +81,5 @@ def _planned(orders: pl.DataFrame) -> pl.DataFrame:
 def _passed_on(network: Network, flows: Flows) -> pl.DataFrame:
     """What phantoms and replaced items hand down: key, usable, quantity, kind."""
     passing = network.items.filter(pl.col("passes"))["item_id"]
-    own = pl.col("key").floordiv(network.serial_count).is_in(passing.implode())
+    own = network.keys.item(pl.col("key")).is_in(passing.implode())
     return flows.started().filter(own).with_columns(kind=pl.lit(PASSED_ON), comes="usable")
