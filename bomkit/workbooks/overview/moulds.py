@@ -68,11 +68,7 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
     pulls = report.moulds.pulls.filter((pl.col("week") == week) & (pl.col("pulls") > 0))
     if pulls.is_empty():
         return []
-    moulds = _moulds_of(report.moulds.wear)
-    worn = dict(_moulds_of(report.moulds.wear.filter(iso_week("runs_out") == week)).iter_rows())
-    rows = pulls.join(moulds, on="item", maintain_order="left").iter_rows(named=True)
-    first = week == report.list_weeks[0]
-    lines = [_week_line(report, row, worn.get(row["item"], ""), first) for row in rows]
+    lines = _week_lines(report, week, pulls)
     doubtful = [line for line in lines if line.cells[_STATE] != BLANK]
     return [
         Sheet(
@@ -92,9 +88,15 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
     ]
 
 
-def _moulds_of(wear: pl.DataFrame) -> pl.DataFrame:
-    """item, mould: the moulds of each item by name."""
-    return wear.group_by("item").agg(pl.col("mould").sort().str.join(", "))
+def _week_lines(report: Report, week: str, pulls: pl.DataFrame) -> list[Line]:
+    """The row of each laid-up item, with its moulds and those that are worn in the week."""
+    named = pl.col("mould").sort().str.join(", ")
+    wear = report.moulds.wear
+    worn = dict(wear.filter(iso_week("runs_out") == week).group_by("item").agg(named).iter_rows())
+    moulds = wear.group_by("item").agg(named)
+    rows = pulls.join(moulds, on="item", maintain_order="left").iter_rows(named=True)
+    first = week == report.list_weeks[0]
+    return [_week_line(report, row, worn.get(row["item"], ""), first) for row in rows]
 
 
 def _week_line(report: Report, row: Mapping[str, Any], worn: str, closing: bool) -> Line:
