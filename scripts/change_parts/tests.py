@@ -14,8 +14,8 @@ from setup_venv import ROOT, clean_environment
 from change_parts.changes import Change
 from change_parts.nearest import ORDER, REACH, nearest
 
-# What makes the tests run so many times as long as without a change is noticed. They are timed while
-# their calls are noted, which by itself takes longer.
+# What makes the tests run so many times as long as without a change is noticed. They are timed
+# while their calls are noted, which by itself takes longer.
 TIMES, LEAST_SECONDS, MOST_SECONDS = 2, 60, 1800
 PLUGINS = ("-p", "no:cacheprovider", "-p", "change_parts.reach")
 
