@@ -2,7 +2,8 @@
 
 import hashlib
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import asdict, dataclass, replace
 from datetime import timedelta
 from typing import Any
@@ -63,13 +64,11 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
     pull_weeks = settings["pull_ahead_weeks"] if choices.level else 0
     least = Thresholds(settings["move_days"], settings["move_share"])
     agreed: tuple[str, ...] = ()
-    try:
+    with _told_what_is_too_much(inputs):
         if choices.as_moved:
             tables, agreed = as_moved(tables, foreseen, pull_weeks, least, tell)
         network = build_network(tables, foreseen)
         plan, given = allotted(network, tables, pull_weeks, choices.stores, tell)
-    except TooMuch as beyond:
-        raise ProblemsFound([too_much(inputs, beyond)]) from beyond
     tell("telling what comes when")
     return Report(
         run_id=run_id(inputs, choices),
@@ -86,6 +85,15 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         inspections_planned=choices.inspections,
         changed=None,
     )
+
+
+@contextmanager
+def _told_what_is_too_much(inputs: Inputs) -> Iterator[None]:
+    """Says of quantities beyond counting in which input they come from."""
+    try:
+        yield
+    except TooMuch as beyond:
+        raise ProblemsFound([too_much(inputs, beyond)]) from beyond
 
 
 def _told(

@@ -14,7 +14,9 @@ from setup_venv import ROOT, clean_environment
 from change_parts.changes import Change
 from change_parts.nearest import ORDER, REACH, nearest
 
-LONGEST = 600  # seconds; a change that makes the tests run for ever is noticed
+# What makes the tests run so many times as long as without a change is noticed. They are timed
+# while their calls are noted, which by itself takes longer.
+TIMES, LEAST_SECONDS, MOST_SECONDS = 2, 60, 1800
 PLUGINS = ("-p", "no:cacheprovider", "-p", "change_parts.reach")
 
 
@@ -74,11 +76,18 @@ class Tests:
             "arguments": ["-q", "-x", *PLUGINS, str(folder)],
             "environment": {told: str(where)},
             "changed": told == ORDER,
-            "longest": LONGEST,
+            "longest": self._longest(folder),
         }
         assert self._starter.stdin and self._starter.stdout
         print(json.dumps(asked), file=self._starter.stdin, flush=True)
         return self._starter.stdout.readline().strip() == "0"
+
+    def _longest(self, folder: Path) -> float:
+        """After how many seconds the tests of a folder are taken to run for ever."""
+        if folder not in self._reached:
+            return MOST_SECONDS
+        seconds = sum(test["seconds"] for test in self._reached[folder].values())
+        return max(LEAST_SECONDS, TIMES * seconds)
 
     def stop(self) -> None:
         """Ends the process that starts test runs."""

@@ -450,3 +450,31 @@ def test_where_needs_would_be_too_many_one_order_serves_several(
     monkeypatch.setattr("bomkit.planning.pegging.shares.MOST_NEEDS", 1)
     together = plan_of(items, **asked).needs_of("bolt")
     assert [(demand, quantity) for demand, _, quantity, _ in together] == [("several", 4)]
+
+
+@pytest.mark.parametrize(("days", "kind"), [(3, "stock"), (4, "planned order")])
+def test_what_leaves_the_house_must_last_some_days_after_it(days: int, kind: str) -> None:
+    # wanted on day 5, a Monday; the lot lasts until the Thursday
+    plan = plan_of(
+        [item("resin")],
+        stock=[lot("resin", 2, 8, lot="L1")],
+        spares_orders=[spare("resin", 2, 5, "S1") | {"min_shelf_days": days}],
+    )
+    assert [peg[3] for peg in plan.pegs_of("resin")] == [kind]
+
+
+def test_orders_that_begin_later_than_planned_are_served_by_what_lasts_until_then() -> None:
+    # both wait for bolts of day 60; what expires on day 10 is of no use to them
+    plan = plan_over(
+        26,
+        [
+            item("fin", source="make", unit="pc", lead_days=2),
+            item("tab", source="make", unit="pc", lead_days=3),
+            item("bolt", unit="pc", lead_days=60),
+            item("resin"),
+        ],
+        structure=[line(part, name) for part in ("fin", "tab") for name in ("bolt", "resin")],
+        stock=[lot("resin", 2, 10, lot="L1")],
+        spares_orders=[spare("fin", 1, 8, "S1"), spare("tab", 1, 8, "S2")],
+    )
+    assert {peg[3] for peg in plan.pegs_of("resin")} == {"planned order"}

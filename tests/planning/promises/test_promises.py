@@ -396,3 +396,20 @@ def test_what_waits_is_not_called_takeable_today_unless_it_arrives_today(seed: i
     plan = Plan(crowded(seed))
     waiting = plan.packing.filter(pl.col("state") == "wait")
     assert waiting.filter(pl.col("can_take") <= MONDAY).rows() == []
+
+
+def test_of_pieces_with_waste_whole_ones_are_packed() -> None:
+    plan = plan_of(
+        [piece("kit", "kit"), piece("screw", lead=5)],
+        structure=[line("kit", "screw", 1, waste=0.1)],
+        stock=[lot("screw", 9, lot="L1")],
+        spares_orders=[order("kit", 1, 6)],
+    )
+    assert taken(plan) == [("screw", "take", 2, "L1")]
+
+
+def test_an_order_that_makes_nobody_later_names_nobody() -> None:
+    plan = plan_of(
+        [piece("bolt", lead=4)], stock=[lot("bolt", 5)], spares_orders=[order("bolt", 2, 6)]
+    )
+    assert plan.promises.select("later", "later_kind", "later_days").row(0) == ("", "", 0)

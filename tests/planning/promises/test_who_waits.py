@@ -65,3 +65,34 @@ def test_what_is_made_for_the_shelf_alone_is_nobody_who_waits() -> None:
         stock=[lot("bolt", 1)],
     )
     assert waiting(plan) == ("", 0)
+
+
+def test_nobody_would_wait_from_the_day_on_which_the_last_of_it_comes() -> None:
+    # of its two bolts the glider has one on day 20; the other is ordered in place of the one taken
+    plan = plan_over(
+        26,
+        ITEMS,
+        structure=[line("glider", "bolt", 2)],
+        spares_orders=[need("bolt", 1, 1, order="G-1", urgency="grounded")],
+        build_plan=[airframe("K-1", "glider", 14)],
+        stock=[lot("bolt", 1)],
+        open_orders=[receipt("bolt", 1, 20)],
+    )
+    assert waiting(plan) == ("K-1", 40)
+    assert plan.packing["free_from"][0] == day(60)
+
+
+def test_a_routine_order_that_waits_says_who_would_wait_if_it_took_what_lies_there() -> None:
+    plan = plan_over(
+        26,
+        ITEMS,
+        structure=LINES,
+        spares_orders=[need("bolt", 1, 1, order="R-1")],
+        build_plan=[airframe("K-1", "glider", 14)],
+        stock=[lot("bolt", 1)],
+    )
+    # the glider needs its bolt on day 12, the next one comes on day 60
+    assert waiting(plan) == ("K-1", 48)
+    assert plan.packing.select("state", "can_take", "free_from").row(0) == (
+        *("wait", day(60), day(60)),
+    )
