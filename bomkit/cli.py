@@ -3,21 +3,10 @@
 import click
 
 from bomkit import __version__
-from bomkit.commands import (
-    check,
-    compare,
-    convert,
-    fitted,
-    import_list,
-    kit,
-    plan,
-    rate,
-    spares,
-    take_back,
-    template,
-    tree,
-    why,
-)
+from bomkit.commands.fleet import fitted, kit, spares
+from bomkit.commands.questions import rate, tree, why
+from bomkit.commands.tables import check, convert, import_list, template
+from bomkit.commands.week import compare, plan, take_back
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})

@@ -28,11 +28,11 @@ import openpyxl
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
-from bomkit.inputs.entries_read import read_entries
+from bomkit.inputs.filled_in.entries_read import read_entries
 from bomkit.problems import ProblemsFound
-from bomkit.runs.plan import weekly_run
-from bomkit.runs.run_files import FinishedRun, whole_run
-from bomkit.runs.take_back import book_into
+from bomkit.runs.files.run_files import FinishedRun, whole_run
+from bomkit.runs.week.plan import weekly_run
+from bomkit.runs.week.take_back import book_into
 from bomkit.tables.entries import ENTRIES
 from scripts.year_parts.filling import lines_of
 

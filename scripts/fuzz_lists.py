@@ -20,7 +20,7 @@ from pathlib import Path
 
 from bomkit.checks.everything import load_inputs
 from bomkit.problems import ProblemsFound
-from bomkit.runs.import_list import columns_file, import_lists
+from bomkit.runs.tables.import_list import columns_file, import_lists
 
 LISTS = Path(__file__).parent.parent / "sample_boms" / "lists"
 ODD = (

@@ -17,7 +17,7 @@ import sys
 import tempfile
 from pathlib import Path
 
-from bomkit.runs.plan import weekly_run
+from bomkit.runs.week.plan import weekly_run
 from bomkit.workbooks.overview.board import board_sheets
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.buy import buy_book

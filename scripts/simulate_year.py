@@ -23,8 +23,8 @@ sys.path.insert(0, str(ROOT))
 from bomkit.planning.closing.close_week import next_week  # noqa: E402 - after the path is set
 from bomkit.planning.comparing.changed_orders import changed_orders, nervousness  # noqa: E402
 from bomkit.problems import ProblemsFound  # noqa: E402
-from bomkit.runs.plan import weekly_run  # noqa: E402
-from bomkit.runs.run_files import FinishedRun, whole_run  # noqa: E402
+from bomkit.runs.files.run_files import FinishedRun, whole_run  # noqa: E402
+from bomkit.runs.week.plan import weekly_run  # noqa: E402
 from scripts.year_parts.books import hand_in, to_count  # noqa: E402
 from scripts.year_parts.demand import Customers  # noqa: E402
 from scripts.year_parts.held import Contents, broken  # noqa: E402

@@ -12,7 +12,7 @@ os.environ.setdefault("POLARS_MAX_THREADS", "1")  # read once, when polars is fi
 import pytest
 from hypothesis import settings
 
-from bomkit.runs.plan import Run, weekly_run
+from bomkit.runs.week.plan import Run, weekly_run
 from tests.once import once
 from tests.samples import FENLARK, TINY
 

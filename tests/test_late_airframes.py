@@ -14,9 +14,9 @@ import polars as pl
 import pytest
 
 from bomkit.checks.everything import Inputs
-from bomkit.runs import plan as batch
 from bomkit.runs.checked import checked_inputs
 from bomkit.runs.planned import Choices
+from bomkit.runs.week import plan as batch
 from tests.once import once
 from tests.samples import FENLARK as SAMPLE
 

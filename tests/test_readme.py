@@ -8,7 +8,7 @@ import pytest
 from click.testing import CliRunner
 
 from bomkit.cli import main
-from bomkit.tables.inputs import INPUTS
+from bomkit.tables.inputs.by_name import INPUTS
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")

@@ -7,7 +7,7 @@ import polars as pl
 import pytest
 from openpyxl import load_workbook
 
-from bomkit.runs.plan import Run
+from bomkit.runs.week.plan import Run
 
 Row = dict[str, Any]
 SPARES = ("grounded", "routine")

@@ -10,7 +10,7 @@ from bomkit.checks.tables import check_tables
 from bomkit.inputs.read import read_location
 from bomkit.inputs.text_table import TextTable
 from bomkit.problems import Finding, Problem, Source
-from bomkit.tables.inputs import INPUTS
+from bomkit.tables.inputs.by_name import INPUTS
 
 NOTHING_MORE: Mapping[str, Mapping[str, str]] = {}
 

@@ -19,9 +19,11 @@ from bomkit.planning.structure.fitted_items import (
     mentioned_items,
 )
 from bomkit.problems import Finding
-from bomkit.words import common, findings, screens
+from bomkit.tables.schema import Tables
+from bomkit.words import common
+from bomkit.words.problems import findings
+from bomkit.words.screens import tree as said
 
-Tables = Mapping[str, pl.DataFrame]
 _MOST_NAMED = 3  # lines named in one message
 
 
@@ -167,5 +169,5 @@ def _message(shut: list[dict[str, Any]], craft: Mapping[str, Any], words: str) -
 def _conditions(line: Mapping[str, Any]) -> Iterable[str]:
     """What must hold for a line, in words."""
     return (
-        screens.TREE_CONDITIONS[name].format(value=line[name]) for name in CONDITIONS if line[name]
+        said.TREE_CONDITIONS[name].format(value=line[name]) for name in CONDITIONS if line[name]
     )

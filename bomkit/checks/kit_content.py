@@ -23,9 +23,11 @@ from bomkit.planning.structure.fitted_items import (
 )
 from bomkit.planning.structure.kit_contents import UNPACKED, Contents
 from bomkit.problems import Finding
-from bomkit.words import common, findings, screens
+from bomkit.tables.schema import Tables
+from bomkit.words import common
+from bomkit.words.problems import findings
+from bomkit.words.screens import tree as said
 
-Tables = Mapping[str, pl.DataFrame]
 _MOST_NAMED = 3  # lines named in one message
 
 
@@ -80,7 +82,7 @@ def _shut_lines(contents: Contents, kit: str, serial: str, day: date) -> Iterato
                 yield from _shut_lines(contents, line["child"], serial, day)
             continue
         asked = [
-            screens.TREE_CONDITIONS[name].format(value=line[name])
+            said.TREE_CONDITIONS[name].format(value=line[name])
             for name in (*CONDITIONS, "from_date", "to_date")
             if line[name]
         ]

@@ -1,15 +1,12 @@
-"""What must hold of the price list beyond single rows."""
-
-from collections.abc import Mapping
+"""What must hold of prices and costs beyond single rows."""
 
 import polars as pl
 
 from bomkit.problems import Finding
+from bomkit.tables.schema import Tables
 
-Frames = Mapping[str, pl.DataFrame]
 
-
-def find_price_problems(frames: Frames) -> list[Finding]:
+def find_price_problems(frames: Tables) -> list[Finding]:
     """Quantities that do not rise, and prices that ran out before the plan begins."""
     return [*_not_rising(frames["prices"]), *_run_out(frames)]
 
@@ -30,7 +27,7 @@ def _not_rising(prices: pl.DataFrame) -> list[Finding]:
     ]
 
 
-def _run_out(frames: Frames) -> list[Finding]:
+def _run_out(frames: Tables) -> list[Finding]:
     """Prices that no order of this plan can have."""
     starts = frames["plan"]["start"].drop_nulls()
     if starts.is_empty():
@@ -43,3 +40,16 @@ def _run_out(frames: Frames) -> list[Finding]:
         Finding("prices", row, "valid_to", str(day), message, "warning")
         for row, day in gone.select("row", "valid_to").sort("row").iter_rows()
     ]
+
+
+def holding_findings(frames: Tables) -> list[Finding]:
+    """Lots to be chosen by cost where nobody says what holding costs."""
+    plan = frames["plan"]
+    by_cost = frames["items"].filter(pl.col("lot_rule") == "least_cost")["item"]
+    if plan.is_empty() or by_cost.is_empty() or (plan["holding_rate"][0] or 0) > 0:
+        return []
+    message = (
+        f"the lots of {by_cost[0]} are to cost the least; say what holding stock costs a year, "
+        "such as 0.2"
+    )
+    return [Finding("plan", 0, "holding_rate", "", message)]

@@ -9,15 +9,15 @@ import polars as pl
 
 from bomkit.inputs.text_table import TextTable
 from bomkit.problems import Finding, nearest
+from bomkit.tables.schema import Tables
 from bomkit.units import dimension
 
-Frames = Mapping[str, pl.DataFrame]
 Texts = Mapping[str, TextTable]
 
 _ENGINEER = "the engineer in charge decides"
 
 
-def find_print_problems(texts: Texts, frames: Frames) -> list[Finding]:
+def find_print_problems(texts: Texts, frames: Tables) -> list[Finding]:
     """Every disagreement; none about a table that was not given or could not be read whole."""
     printed = frames["items"].filter(pl.col("source") == "print").unique("item", keep="none")
     findings = []
@@ -104,7 +104,7 @@ def _tooling_only(parts: pl.DataFrame) -> list[Finding]:
     ]
 
 
-def _unweighed_filaments(frames: Frames) -> list[Finding]:
+def _unweighed_filaments(frames: Tables) -> list[Finding]:
     """Filaments that are not counted by mass."""
     items = frames["items"].select("item", "unit").unique("item", keep="none")
     rows = (
@@ -141,7 +141,7 @@ def _without_filament(parts: pl.DataFrame, structure: pl.DataFrame) -> list[Find
     ]
 
 
-def _not_printed(frames: Frames) -> list[Finding]:
+def _not_printed(frames: Tables) -> list[Finding]:
     """Rows of prints whose item comes in another way."""
     sources = frames["items"].select("item", "source").unique("item", keep="none")
     rows = frames["prints"].join(sources, on="item").filter(pl.col("source") != "print")
@@ -161,7 +161,7 @@ def _not_on_plates(printed: pl.DataFrame, prints: pl.DataFrame) -> list[Finding]
     ]
 
 
-def _unknown_printers(frames: Frames) -> list[Finding]:
+def _unknown_printers(frames: Tables) -> list[Finding]:
     """Approved printer kinds that nobody has."""
     known = frames["printers"]["kind"].drop_nulls().to_list()
     named = frames["prints"].select("row", pl.col("printers").str.split(" ")).explode("printers")
@@ -178,7 +178,7 @@ def _unknown_printers(frames: Frames) -> list[Finding]:
     ]
 
 
-def _too_long(frames: Frames) -> list[Finding]:
+def _too_long(frames: Tables) -> list[Finding]:
     """Parts that take longer than a plate may take on any printer they are approved for."""
     longest = frames["printers"].select("plate_hours", printers="kind")
     rows = (

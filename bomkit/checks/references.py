@@ -8,10 +8,9 @@ from bomkit.checks.price_rules import find_price_problems
 from bomkit.checks.print_rules import find_print_problems
 from bomkit.inputs.text_table import TextTable
 from bomkit.problems import Finding, nearest
-from bomkit.tables.schema import Column
+from bomkit.tables.schema import Column, Tables
 from bomkit.units import UNITS, dimension
 
-Frames = Mapping[str, pl.DataFrame]
 Texts = Mapping[str, TextTable]
 
 MOST_HINTS = 20  # different values of a column for which the nearest name is looked up
@@ -21,7 +20,7 @@ _CONDITIONAL = ("structure", "inspection_rules")  # tables with options and seri
 _SERIAL = f"^(|.*[^0-9])([0-9]{{1,{LONGEST_SERIAL_NUMBER}}})$"  # prefix and number
 
 
-def find_reference_problems(texts: Texts, frames: Frames) -> list[Finding]:
+def find_reference_problems(texts: Texts, frames: Tables) -> list[Finding]:
     """Every disagreement between the tables; what could not be read is not held against them."""
     findings = [
         finding
@@ -42,7 +41,7 @@ def find_reference_problems(texts: Texts, frames: Frames) -> list[Finding]:
     return findings
 
 
-def find_dangling(text: TextTable, column: Column, texts: Texts, frames: Frames) -> list[Finding]:
+def find_dangling(text: TextTable, column: Column, texts: Texts, frames: Tables) -> list[Finding]:
     """Cells of a referring column whose value stands in none of the columns referred to.
 
     Nothing is said where all those tables are missing, or one of them could not be read whole.
@@ -124,12 +123,12 @@ def _unit_advice(child: str, unit: str) -> str:
     return f"{child} is counted in {unit}, so the unit must be {fitting}"
 
 
-def find_bad_serial_ranges(frames: Frames) -> list[Finding]:
+def find_bad_serial_ranges(frames: Tables) -> list[Finding]:
     """Serial ranges without a number at the end, with two prefixes, or turned round."""
     return [finding for table in _CONDITIONAL for finding in _bad_serial_ranges(frames, table)]
 
 
-def _bad_serial_ranges(frames: Frames, table: str) -> list[Finding]:
+def _bad_serial_ranges(frames: Tables, table: str) -> list[Finding]:
     lines = frames[table].select("row", "from_serial", "to_serial")
     fits = {name: pl.col(name).str.contains(_SERIAL) for name in ("from_serial", "to_serial")}
     message = f"must end in a number of at most {LONGEST_SERIAL_NUMBER} digits, as KL-061 does"
@@ -158,7 +157,7 @@ def _bad_serial_ranges(frames: Frames, table: str) -> list[Finding]:
     return findings
 
 
-def find_built_and_delivered(texts: Texts, frames: Frames) -> list[Finding]:
+def find_built_and_delivered(texts: Texts, frames: Tables) -> list[Finding]:
     """Serial numbers that stand in the build plan and in the fleet."""
     fleet = frames["fleet"].group_by("serial").agg(fleet_row=pl.col("row").min())
     both = (
@@ -182,7 +181,7 @@ def find_built_and_delivered(texts: Texts, frames: Frames) -> list[Finding]:
     ]
 
 
-def find_unknown_options(texts: Texts, frames: Frames) -> list[Finding]:
+def find_unknown_options(texts: Texts, frames: Tables) -> list[Finding]:
     """Options that lines name but no aircraft has, each once a table, at its first line."""
     if not (texts["build_plan"].complete and texts["fleet"].complete):
         return []
@@ -196,7 +195,7 @@ def find_unknown_options(texts: Texts, frames: Frames) -> list[Finding]:
 
 
 def _unknown_options(
-    frames: Frames, table: str, fitted: pl.Series, known: list[str]
+    frames: Tables, table: str, fitted: pl.Series, known: list[str]
 ) -> list[Finding]:
     named = pl.concat(
         [

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 import polars as pl
 
 from bomkit.checks.references import find_reference_problems
-from bomkit.inputs.cast import cast_column
-from bomkit.inputs.numerals import find_decimals
 from bomkit.inputs.text_table import WHOLE_ROW, TextTable
+from bomkit.inputs.values.cast import cast_column
+from bomkit.inputs.values.numerals import find_decimals
 from bomkit.problems import Finding
 from bomkit.tables.schema import Column, Rule, Table
 

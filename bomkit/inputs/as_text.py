@@ -11,8 +11,8 @@ import polars as pl
 
 from bomkit.inputs.text_table import TextTable
 from bomkit.problems import Source
-from bomkit.tables.inputs import INPUTS
-from bomkit.tables.plan_settings import PLAN
+from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.inputs.plan_settings import PLAN
 from bomkit.tables.schema import Table
 
 

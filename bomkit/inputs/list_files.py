@@ -5,10 +5,10 @@ import io
 import warnings
 from pathlib import Path
 
-from bomkit.inputs.look import look_into
-from bomkit.inputs.sheet_cells import cell_text
-from bomkit.inputs.text_files import SEPARATORS, decode
+from bomkit.inputs.text.text_files import SEPARATORS, decode
 from bomkit.inputs.text_table import DAMAGED, Unreadable
+from bomkit.inputs.workbooks.look import look_into
+from bomkit.inputs.workbooks.sheet_cells import cell_text
 from bomkit.lists.grid import Grid
 from bomkit.problems import Problem, ProblemsFound
 

@@ -7,12 +7,12 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from bomkit.inputs.new_tables import NEW_TABLES, EditedSince, put_in_place
-from bomkit.inputs.settings_file import read_settings
-from bomkit.inputs.text_files import read_text_file
+from bomkit.inputs.text.settings_file import read_settings
+from bomkit.inputs.text.text_files import read_text_file
 from bomkit.inputs.text_table import TextTable, absent_table
 from bomkit.problems import Finding, Problem, Source, nearest
-from bomkit.tables.inputs import INPUTS
-from bomkit.tables.plan_settings import PLAN
+from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.inputs.plan_settings import PLAN
 from bomkit.tables.schema import renamed
 
 SETTINGS_FILE = "plan.toml"
@@ -145,7 +145,7 @@ def _read_text_files(paths: Sequence[Path], reading: Reading) -> None:
 
 def _read_workbook(path: Path, settings: Path | None, reading: Reading) -> None:
     # A folder of CSV files is read without waiting for the import of openpyxl.
-    from bomkit.inputs.workbook_files import read_workbook
+    from bomkit.inputs.workbooks.workbook_files import read_workbook
 
     content = _read_content(path, reading)
     if content is None:

@@ -3,8 +3,9 @@
 from pathlib import Path
 
 from bomkit.problems import Problem, ProblemsFound
-from bomkit.tables.inputs import INPUTS
-from bomkit.tables.plan_settings import PLAN
+from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.inputs.plan_settings import PLAN
+from bomkit.tables.inputs.shops import MOST_PLATES
 from bomkit.tables.schema import (
     FIRST_YEAR,
     LAST_YEAR,
@@ -15,7 +16,6 @@ from bomkit.tables.schema import (
     Kind,
     Table,
 )
-from bomkit.tables.shops import MOST_PLATES
 
 GUIDE_FILE = "GUIDE.md"
 _EXAMPLES: dict[Kind, str] = {"date": "2026-11-30", "whole": "26", "number": "1.5", "rate": "0.08"}

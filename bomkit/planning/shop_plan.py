@@ -12,15 +12,12 @@ from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.netting.orders import planned_orders, projection
 from bomkit.planning.network import Network
 from bomkit.planning.shops.in_work import by_week, work_in_progress
-from bomkit.planning.shops.mould_wear import wear
-from bomkit.planning.shops.moulds import (
-    gaps_of,
-    mould_loads,
-    soonest_late,
-    with_mould_demands,
-)
-from bomkit.planning.shops.plate_limit import refuse_too_many_plates
-from bomkit.planning.shops.print_room import PrintRoom, plan_prints
+from bomkit.planning.shops.moulds.days_without_mould import gaps_of, soonest_late
+from bomkit.planning.shops.moulds.pulls import mould_loads
+from bomkit.planning.shops.moulds.wear import wear
+from bomkit.planning.shops.moulds.worn import with_mould_demands
+from bomkit.planning.shops.printing.plate_limit import refuse_too_many_plates
+from bomkit.planning.shops.printing.print_room import PrintRoom, plan_prints
 from bomkit.planning.shops.process_hours import process_loads
 from bomkit.planning.shops.stock_value import unit_costs, weekly_value
 
@@ -37,7 +34,7 @@ class ShopPlan:
     orders_before: as orders, before levelling; loads:
     process, week, hours_before (levelling), hours, capacity; moves: item, serial, quantity,
     start_before, start (dates), days (earlier); value: week, value (in the stores at its end),
-    added (of it by levelling); worn: as mould_wear.wear; pulls: as moulds.mould_loads,
+    added (of it by levelling); worn: as moulds.wear gives it; pulls: as mould_loads,
     as if nothing for the replacements of worn moulds was there yet; in_work: what open orders take,
     as in_work.work_in_progress; held: as in LevelledPlan.
     """

@@ -7,19 +7,18 @@ import polars as pl
 
 from bomkit.planning.forecast.forecast import Forecast, forecast, foreseen
 from bomkit.planning.forecast.from_house import finishable
-from bomkit.planning.forecast.graph import NO_BOUNDS, peg_graph
-from bomkit.planning.forecast.passing import with_passed_on
+from bomkit.planning.forecast.graph import NO_BOUNDS, PegGraph, peg_graph
 from bomkit.planning.forecast.ready import ready_table
 from bomkit.planning.forecast.stand_ins import no_stand_ins, stand_ins
-from bomkit.planning.forecast.tables import arriving, forecast_table, pacing_table, pegs_table
+from bomkit.planning.forecast.tables import forecast_table, pacing_table, pegs_table
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.lasting import Foreseen
 from bomkit.planning.pegging.peg import Pegged, peg
-from bomkit.planning.promises.leaving import boxed, leaving_days
 from bomkit.planning.promises.packing import GROUNDED, Allocation, Packer
 from bomkit.planning.promises.promise_tables import Harm, promise_tables
-from bomkit.tables.stores_results import FORECAST, PACING, PACKING, PROMISES, READY
+from bomkit.planning.settling import Made, settled
+from bomkit.tables.results.stores import FORECAST, PACING, PACKING, PROMISES, READY
 
 Bounds = Callable[[Pegged], Mapping[str, int]]  # by order the day before which it can't begin
 _MOST_GROUNDED = 20  # orders for each of which all is given out again without it
@@ -30,8 +29,8 @@ class Stores:
     """The allocation of a plan and its forecast, with what it was made from.
 
     by_plan: the pegs by the plan's own days; foreseen: the days that the allocation counted on;
-    moved: how many supplies come on another day by the forecast of the allocation itself, so that a
-    third one could differ.
+    graph: who waits for what; moved: how many supplies come on another day by the forecast of the
+    allocation itself, so that another one could differ.
     """
 
     network: Network
@@ -40,8 +39,8 @@ class Stores:
     orders: pl.DataFrame
     pegged: Pegged
     by_plan: Pegged
-    not_before: Mapping[str, int]
     foreseen: Foreseen
+    graph: PegGraph
     ahead: Forecast
     given: Allocation
     moved: int
@@ -54,35 +53,15 @@ def allocated(
     orders: pl.DataFrame,
     bounds: Bounds = lambda pegged: NO_BOUNDS,
 ) -> Stores:
-    """Gives everything out by the plan's own days, forecasts, and again by the forecast's days."""
+    """Gives everything out by the plan's own days, and again by the days of the forecast."""
     first = peg(network, flows, orders, tables)
-    not_before = bounds(first)
-    known = _foreseen(network, first, orders, not_before)
-    pegged = peg(network, flows, orders, tables, known, known=first)
-    ahead = forecast(peg_graph(network, orders, pegged, not_before))
-    arrivals = arriving(pegged.supplies, orders, ahead.nodes)["arrival"]
-    passed = with_passed_on(network, pegged, arrivals)
-    box = boxed(network, pegged, orders, arrivals)
-    given = Allocation(pegged, arrivals, box, leaving_days(box))
-    moved = int((passed != known.comes).sum())
+    turn = settled(Made(network, tables, flows, orders, bounds(first)), first)
     return Stores(
-        network, tables, flows, orders, pegged, first, not_before, known, ahead, given, moved
+        *(network, tables, flows, orders, turn.pegged, first, turn.counted_on, turn.graph),
+        ahead=forecast(turn.graph),
+        given=Allocation(turn.pegged, turn.arrivals, turn.box, turn.foreseen.leaves),
+        moved=turn.moved,
     )
-
-
-def _foreseen(
-    network: Network, pegged: Pegged, orders: pl.DataFrame, not_before: Mapping[str, int]
-) -> Foreseen:
-    """What the forecast of an allocation knows."""
-    nodes, _ = foreseen(peg_graph(network, orders, pegged, not_before))
-    arrivals = arriving(pegged.supplies, orders, nodes)["arrival"]
-    arrivals = with_passed_on(network, pegged, arrivals)
-    made = nodes.filter(pl.col("supply_id").is_not_null())
-    of_order = pegged.supplies["order_id"].gather(made["supply_id"])
-    later = made.select("begin", order=of_order).drop_nulls("order")
-    later = later.with_columns(delay=pl.col("begin") - orders["start"].gather(later["order"]))
-    delays = dict(later.filter(pl.col("delay") > 0).select("order", "delay").iter_rows())
-    return Foreseen(arrivals, delays, leaving_days(boxed(network, pegged, orders, arrivals)))
 
 
 def stores_tables(stores: Stores) -> dict[str, pl.DataFrame]:
@@ -129,7 +108,7 @@ def without(stores: Stores, left_out: pl.Series) -> Pegged:
 
 def _harm(stores: Stores, spared: Pegged) -> Harm:
     """Whom a grounded order makes later the most, and by how many days; spared: without it."""
-    graph = peg_graph(stores.network, stores.orders, spared, stores.not_before)
+    graph = peg_graph(stores.network, stores.orders, spared, known=stores.graph)
     _, before = foreseen(graph)
     later = (
         stores.ahead.demands.join(before.select("demand_id", was="end"), on="demand_id")

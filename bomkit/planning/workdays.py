@@ -7,13 +7,16 @@ receipts to the working day after.
 import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
+import numpy as np
 import polars as pl
 
 OVERDUE = "overdue"
 PAST = "past"
-WORKING_DAYS_IN_YEAR = 5 * 52.18
+WORKING_DAYS_IN_WEEK = 5
+WORKING_DAYS_IN_YEAR = WORKING_DAYS_IN_WEEK * 52.18
 
 
 @dataclass(frozen=True)
@@ -47,7 +50,10 @@ class Workdays:
 
     def on(self, days: pl.Series) -> pl.Series:
         """The dates of day numbers (past the known days: the last known one)."""
-        return self.dates.gather(days.cast(pl.Int64).clip(0, len(self.dates) - 1))
+        if days.null_count():
+            return self.dates.gather(days.cast(pl.Int64).clip(0, len(self.dates) - 1))
+        known = np.clip(days.to_numpy(), 0, len(self.dates) - 1).astype(np.int64)
+        return pl.Series("date", self.dates.to_numpy()[known])
 
     def date(self, day: int) -> dt.date:
         """The date of one day number (past the known days: the last known one)."""
@@ -67,6 +73,11 @@ class Workdays:
 
     def weeks(self) -> pl.Series:
         """The ISO 8601 week, as 2026-W49, of every working day of the horizon."""
+        return self._weeks
+
+    @cached_property
+    def _weeks(self) -> pl.Series:
+        """The same, worked out once."""
         return iso_weeks(self.dates.head(self.count))
 
     def working_days_before(self, dates: pl.Series) -> pl.Series:
@@ -79,10 +90,11 @@ class Workdays:
 
     def _found(self, dates: pl.Series, side: Literal["left", "right"]) -> pl.Series:
         """Where each date would stand among the working days."""
-        if dates.is_empty():
-            return pl.Series([], dtype=pl.Int64)
-        found = self.dates.search_sorted(dates.fill_null(self.start), side)
-        return found.cast(pl.Int64).zip_with(dates.is_not_null(), pl.Series([None], dtype=pl.Int64))
+        days = dates.cast(pl.Date).to_numpy()
+        found = pl.Series(np.searchsorted(self.dates.to_numpy(), days, side).astype(np.int64))
+        if not dates.null_count():
+            return found
+        return found.zip_with(dates.is_not_null(), pl.Series([None], dtype=pl.Int64))
 
 
 def working_days(

@@ -11,7 +11,8 @@ from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.covering import covered
 from bomkit.planning.pegging.peg import Pegged, peg
 from bomkit.planning.shop_plan import ShopPlan, Turn, last_turn, told
-from bomkit.planning.shops.moulds import MOULD, gaps_of, mould_report, without_mould
+from bomkit.planning.shops.moulds.days_without_mould import gaps_of, without_mould
+from bomkit.planning.shops.moulds.worn import MOULD, mould_report
 from bomkit.planning.stores import Stores, allocated
 
 Tell = Callable[[str], None]

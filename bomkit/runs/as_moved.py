@@ -8,7 +8,7 @@ from bomkit.planning.buying.as_moved import as_agreed, open_moves
 from bomkit.planning.buying.moves import Thresholds, proposed_moves
 from bomkit.planning.network import build_network
 from bomkit.planning.shop_plan import last_turn
-from bomkit.words import asides
+from bomkit.words.screens import asides
 
 _MOST_ROUNDS = 12  # what is planned below a moved order moves too, a level further each time
 

@@ -9,7 +9,8 @@ from bomkit.planning.network import Network
 from bomkit.planning.pegging.covering import unserved
 from bomkit.planning.shop_plan import ShopPlan
 from bomkit.runs.allotted import Given
-from bomkit.words import asides, common
+from bomkit.words import common
+from bomkit.words.screens import asides
 
 _MOST_NAMED = 5
 

@@ -6,41 +6,42 @@ from typing import Any
 import polars as pl
 
 from bomkit.planning.fleet.carriers import Carriers
-from bomkit.words import screens
+from bomkit.words.screens import fitted as said
+from bomkit.words.screens import tree
 
 
 def carrier_lines(found: Carriers) -> Iterator[str]:
     """The aircraft that carry what is wanted, those of which nothing is known, and the caution."""
     count = found.recorded["serial"].n_unique()
-    yield screens.FITTED_IN.format(count=count, items=", ".join(found.items))
+    yield said.FITTED_IN.format(count=count, items=", ".join(found.items))
     for row in found.recorded.iter_rows(named=True):
-        yield screens.FITTED_ROW.format(
+        yield said.FITTED_ROW.format(
             serial=row["serial"],
             item=row["item"],
-            lot=row["lot"] or screens.FITTED_UNSTATED,
-            part=row["part_serial"] or screens.FITTED_UNSTATED,
-            date=row["date"] or screens.FITTED_UNSTATED,
+            lot=row["lot"] or said.FITTED_UNSTATED,
+            part=row["part_serial"] or said.FITTED_UNSTATED,
+            date=row["date"] or said.FITTED_UNSTATED,
             whom=_whom(row),
         )
     if not found.items:
-        yield screens.FITTED_NO_ITEM
+        yield said.FITTED_NO_ITEM
     for (item,), rows in found.unrecorded.group_by("item", maintain_order=True):
         yield ""
-        yield screens.FITTED_UNKNOWN.format(count=len(rows), item=item)
+        yield said.FITTED_UNKNOWN.format(count=len(rows), item=item)
         yield from _aircraft(rows)
     yield ""
-    yield screens.FITTED_CAUTION
+    yield said.FITTED_CAUTION
 
 
 def serial_lines(item: str, rows: pl.DataFrame) -> Iterator[str]:
     """The aircraft on the line and in the fleet whose configuration contains an item."""
-    for place, heading in screens.TREE_SERIALS.items():
+    for place, heading in tree.TREE_SERIALS.items():
         there = rows.filter(pl.col("place") == place)
         yield ""
         yield heading.format(count=len(there), item=item)
         yield from _aircraft(there)
     yield ""
-    yield screens.TREE_SERIALS_NOTE
+    yield tree.TREE_SERIALS_NOTE
 
 
 def _aircraft(rows: pl.DataFrame) -> Iterator[str]:

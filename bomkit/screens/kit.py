@@ -5,7 +5,7 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import fleet
+from bomkit.words.fleet import packing, promises
 from bomkit.workbooks.report import Report, demand_in_words
 
 
@@ -14,21 +14,21 @@ def tried_lines(report: Report, grounded: Report, order: str) -> Iterator[str]:
     yield from kit_lines(report, order)
     yield ""
     for promise in grounded.promises.filter(pl.col("order") == order).iter_rows(named=True):
-        told = [fleet.TRIED_GROUNDED, *_leaving(promise)]
+        told = [promises.TRIED_GROUNDED, *_leaving(promise)]
         if promise["earliest_date"] is not None and not promise["later_days"]:
-            told.append(fleet.TRIED_NOBODY)
+            told.append(promises.TRIED_NOBODY)
         yield "  ".join(told)
 
 
 def _leaving(promise: Mapping[str, Any]) -> Iterator[str]:
     """When an order can leave, and whom that makes later."""
     if promise["earliest_date"] is None:
-        yield fleet.PACK_LEAVES_NEVER
+        yield packing.PACK_LEAVES_NEVER
         return
-    yield fleet.PACK_LEAVES.format(date=promise["earliest_date"])
+    yield packing.PACK_LEAVES.format(date=promise["earliest_date"])
     if promise["later_days"]:
         who = demand_in_words(promise["later"], promise["later_kind"])
-        yield fleet.PACK_MAKES_LATER.format(who=who, days=promise["later_days"])
+        yield packing.PACK_MAKES_LATER.format(who=who, days=promise["later_days"])
 
 
 def kit_lines(report: Report, order: str) -> Iterator[str]:
@@ -38,9 +38,9 @@ def kit_lines(report: Report, order: str) -> Iterator[str]:
         words = [
             f"{promise['order']}: {promise['quantity']:.6g} {item['unit']} {promise['item']}",
             item["description"],
-            fleet.PACK_TO.format(serial=promise["serial"]) if promise["serial"] else "",
-            fleet.URGENCY[promise["urgency"]],
-            fleet.PACK_WANTED.format(date=promise["need_date"]),
+            packing.PACK_TO.format(serial=promise["serial"]) if promise["serial"] else "",
+            packing.URGENCY[promise["urgency"]],
+            packing.PACK_WANTED.format(date=promise["need_date"]),
             *_leaving(promise),
         ]
         yield "  ".join(filter(None, words))
@@ -54,11 +54,11 @@ def kit_lines(report: Report, order: str) -> Iterator[str]:
         for row in rows.iter_rows(named=True):
             taking = row["state"] == "take"
             comes = row["can_take"]
-            waits = fleet.KIT_WAIT.format(date=comes) if comes else fleet.PACK_NEVER
-            state = fleet.KIT_PICK if taking else waits
+            waits = promises.KIT_WAIT.format(date=comes) if comes else packing.PACK_NEVER
+            state = promises.KIT_PICK if taking else waits
             where = ", ".join(filter(None, (row["location"], row["lot"], row["supply"])))
             unit = report.items[row["part"]]["unit"]
             line = f"  {row['part']:{width}}  {row['quantity']:>10.6g} {unit:3}  {state:16} {where}"
             yield line.rstrip()
     yield ""
-    yield fleet.PACK_CAUTION
+    yield packing.PACK_CAUTION

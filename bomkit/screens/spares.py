@@ -4,7 +4,8 @@ from collections.abc import Iterator, Mapping
 
 import polars as pl
 
-from bomkit.words import fleet, overview
+from bomkit.words import overview
+from bomkit.words.fleet import spares
 from bomkit.workbooks.fleet.spares_report import SparesReport
 
 _MOST_PARTS = 12
@@ -17,29 +18,29 @@ def spares_lines(report: SparesReport) -> Iterator[str]:
     yield from report.findings()
     if len(lacking):
         yield ""
-        heads = dict(fleet.SPARES_HEADS)
+        heads = dict(spares.SPARES_HEADS)
         if not report.inspections:
             del heads["due"]
         yield from _lacking_lines(lacking, heads)
     for reason, items in report.left_out.group_by("reason", maintain_order=True).agg("item").rows():
         named = ", ".join(items[:_MOST_PARTS]) + (", ..." if len(items) > _MOST_PARTS else "")
-        yield fleet.SPARES_LEFT_OUT.format(items=named, reason=fleet.LEFT_OUT_REASONS[reason])
+        yield spares.SPARES_LEFT_OUT.format(items=named, reason=spares.LEFT_OUT_REASONS[reason])
     yield ""
-    yield fleet.SPARES_CAUTION
+    yield spares.SPARES_CAUTION
     if report.inspections:
         yield overview.INSPECTIONS_CAUTION
 
 
 def _lacking_lines(lacking: pl.DataFrame, heads: Mapping[str, str]) -> Iterator[str]:
     """A table of the first parts that lack, the dearest gap first; heads: by column of parts."""
-    width = max([len(fleet.SPARES_PART), *(len(name) for name in lacking["item"])])
-    yield f"{fleet.SPARES_PART:{width}}" + "".join(f"{head:>10}" for head in heads.values())
+    width = max([len(spares.SPARES_PART), *(len(name) for name in lacking["item"])])
+    yield f"{spares.SPARES_PART:{width}}" + "".join(f"{head:>10}" for head in heads.values())
     ordered = lacking.sort("to_buy", "item", descending=[True, False], nulls_last=True)
     for part in ordered.head(_MOST_PARTS).iter_rows(named=True):
         cells = "".join(f"{_figure(part[key]):>10}" for key in heads)
         yield f"{part['item']:{width}}{cells}"
     if len(lacking) > _MOST_PARTS:
-        yield fleet.SPARES_MORE.format(count=len(lacking) - _MOST_PARTS)
+        yield spares.SPARES_MORE.format(count=len(lacking) - _MOST_PARTS)
 
 
 def _figure(value: float | None) -> str:

@@ -7,7 +7,8 @@ import polars as pl
 from anytree import Node, RenderTree
 
 from bomkit.planning.forecast.why import Reason
-from bomkit.words import common, overview, screens
+from bomkit.words import common, overview
+from bomkit.words.screens import why as said
 from bomkit.workbooks.report import demand_in_words
 
 FEW_BRANCHES, ALL_BRANCHES = 2, 1_000_000
@@ -23,15 +24,15 @@ def reason_lines(run: str, found: Reason, everything: bool) -> Iterator[str]:
     yield ""
     yield from _record_lines(found, everything)
     yield ""
-    yield screens.WHY_UP if found.upwards.children else screens.WHY_NOTHING
+    yield said.WHY_UP if found.upwards.children else said.WHY_NOTHING
     yield from _branches(found.upwards, item["unit"])
     if found.downwards.children:
         yield ""
-        yield screens.WHY_DOWN
+        yield said.WHY_DOWN
         yield from _branches(found.downwards, item["unit"])
     elif found.upwards.children:
         yield ""
-        yield screens.WHY_NO_WAITING
+        yield said.WHY_NO_WAITING
 
 
 def _record_lines(found: Reason, everything: bool) -> Iterator[str]:
@@ -47,7 +48,7 @@ def _record_lines(found: Reason, everything: bool) -> Iterator[str]:
         cells = (f"{week[name]:>12,.6g}" if week[name] else f"{'–':>12}" for name in figures)
         yield f"{week['week']:>12}" + "".join(cells)
     if len(rows) > len(shown):
-        yield screens.WHY_MORE_WEEKS.format(count=len(rows) - len(shown))
+        yield said.WHY_MORE_WEEKS.format(count=len(rows) - len(shown))
 
 
 def _branches(top: Node, unit: str) -> Iterator[str]:
@@ -61,13 +62,13 @@ def _reason_words(node: Node, unit: str) -> str:
     """One supply, order or demand of a tree in words."""
     peg, order = node.peg, node.order
     if node.left_out:
-        return screens.WHY_MORE.format(count=node.left_out)
+        return said.WHY_MORE.format(count=node.left_out)
     words: list[str] = []
     if node.is_supply:
         words.append(_supply_words(node, unit))
     elif order is not None:
         words.append(
-            screens.WHY_ORDER.format(
+            said.WHY_ORDER.format(
                 date=peg["need_date"], order=order["order"], item=_item_words(order)
             )
         )
@@ -78,7 +79,7 @@ def _reason_words(node: Node, unit: str) -> str:
     if peg is not None and peg["late_days"] > 0 and not (node.is_supply and node.depth == 1):
         words.append(common.LATE.format(days=peg["late_days"]))
     if node.seen:
-        words.append(screens.WHY_SEEN)
+        words.append(said.WHY_SEEN)
     return "  ".join(words)
 
 
@@ -86,15 +87,15 @@ def _supply_words(node: Node, unit: str) -> str:
     """A lot, an open order or a planned order."""
     peg, order = node.peg, node.order
     if order is not None:
-        return screens.WHY_PLANNED.format(
+        return said.WHY_PLANNED.format(
             order=order["order"],
             item=_item_words(order),
             quantity=f"{order['quantity']:,.6g}",
             unit=order["unit"],
             start=order["start_date"],
             due=order["due_date"],
-        ) + (screens.WHY_THERE.format(date=peg["comes"]) if _slips(node) else "")
-    name = screens.WHY_KINDS[peg["supply_kind"]].format(
+        ) + (said.WHY_THERE.format(date=peg["comes"]) if _slips(node) else "")
+    name = said.WHY_KINDS[peg["supply_kind"]].format(
         supply=peg["supply"], location=peg["location"], date=peg["supply_date"], item=peg["item"]
     )
     amount = f", {peg['quantity']:,.6g} {unit}" if node.depth == 1 else ""
@@ -116,8 +117,8 @@ def _demand_words(node: Node) -> str:
     peg, demand = node.peg, node.demand
     who = demand_in_words(peg["demand"], peg["demand_kind"])
     if demand is None:
-        return screens.WHY_DEMAND.format(who=who, date=peg["need_date"])
-    words = screens.WHY_DEMAND.format(who=who, date=demand["ready_date"])
+        return said.WHY_DEMAND.format(who=who, date=peg["need_date"])
+    words = said.WHY_DEMAND.format(who=who, date=demand["ready_date"])
     if demand["late_days"] and demand["earliest_date"]:
-        words += screens.WHY_FORECAST.format(date=demand["earliest_date"])
+        words += said.WHY_FORECAST.format(date=demand["earliest_date"])
     return words

@@ -1,12 +1,14 @@
-"""What a column, a rule and a table are; `tables.py` declares all of them with these words."""
+"""What a column, a rule and a table are; all tables are declared with these words."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 import polars as pl
 
 from bomkit.problems import Severity, nearest
+
+Tables = Mapping[str, pl.DataFrame]  # typed tables by name
 
 # name: an identifier, compared letter by letter; text: free words; names: several identifiers
 # separated by spaces, commas or semicolons; whole: a whole number; rate: a number in [0, 1).

@@ -2,10 +2,19 @@
 
 SHEET_ACCOUNT, SHEET_DIFFERENCES = "Account", "Counted"
 ACCOUNT_TITLE = "Account of week {week}"
-ACCOUNT_COLUMNS = (
-    *("Item", "Description", "Unit", "Opening", "+ arrived", "+ good", "+ counted", "- picked"),
-    *("- scrapped", "- sent", "= closing"),
-)
+ACCOUNT_COLUMNS = {
+    "item": "Item",
+    "description": "Description",
+    "unit": "Unit",
+    "opening": "Opening",
+    "arrived": "+ arrived",
+    "good": "+ good",
+    "counted": "+ counted",
+    "picked": "- picked",
+    "scrapped": "- scrapped",
+    "sent": "- sent",
+    "closing": "= closing",
+}
 ACCOUNT_NOTE = (
     "Opening and closing: what lies in stock, whatever its state. Counted: by how much counts "
     "found more or less. Scrapped: what was found gone on hold, in quarantine or past its last "
@@ -13,9 +22,16 @@ ACCOUNT_NOTE = (
 )
 NOTHING_THERE = "Nothing was in stock, and nothing came."
 DIFFERENCES_TITLE = "What counts found more or less"
-DIFFERENCES_COLUMNS = (
-    *("Item", "Description", "Unit", "Should be", "Found", "More or less", "Worth", "Share"),
-)
+DIFFERENCES_COLUMNS = {
+    "item": "Item",
+    "description": "Description",
+    "unit": "Unit",
+    "should": "Should be",
+    "closing": "Found",
+    "counted": "More or less",
+    "worth": "Worth",
+    "share": "Share",
+}
 DIFFERENCES_NOTE = (
     "Should be: after all that was filled in for the week. Worth: by the item's cost; blank if it "
     "has none. Look into what is large before the next count."

@@ -12,11 +12,28 @@ CHANGED_ABOUT = {
 CHANGED_TITLE = "What changed · {title}"
 CHANGED_ORDERS_TITLE = "Orders that changed"
 SINCE = "since run {run_id}"
-CHANGED_COLUMNS = ("For", "Serial", "Change", "Was", "Is now", "Days", "Because of")
-CHANGED_ORDER_COLUMNS = (
-    *("Change", "Item", "Serial", "Start was", "Start", "Due was", "Due"),
-    *("Quantity was", "Quantity", "Unit", "Plan no."),
-)
+CHANGED_COLUMNS = {
+    "whom": "For",
+    "serial": "Serial",
+    "change": "Change",
+    "before": "Was",
+    "after": "Is now",
+    "days": "Days",
+    "cause": "Because of",
+}
+CHANGED_ORDER_COLUMNS = {
+    "change": "Change",
+    "item": "Item",
+    "serial": "Serial",
+    "start_before": "Start was",
+    "start_date": "Start",
+    "due_before": "Due was",
+    "due_date": "Due",
+    "quantity_before": "Quantity was",
+    "quantity": "Quantity",
+    "unit": "Unit",
+    "order": "Plan no.",
+}
 CHANGED_NOTE = (
     "Days are calendar days, later with a plus. Because of: the old run's tables were replaced by "
     "the new ones one after the other, in the order in which they stand below, and planned each "

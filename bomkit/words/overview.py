@@ -36,18 +36,18 @@ LATE_NOTE = (
     "These should have started before the plan's first day, by so many working days. Whether an "
     "airframe waits for them, and how long, is in the shortages: not all of them delay one."
 )
-LATE_COLUMNS = (
-    "Days late",
-    "Plan no.",
-    "Item",
-    "Description",
-    "Serial",
-    "Quantity",
-    "Unit",
-    "Kind",
-    "Due day",
-    "For",
-)
+LATE_COLUMNS = {
+    "days_late": "Days late",
+    "order": "Plan no.",
+    "item": "Item",
+    "description": "Description",
+    "serial": "Serial",
+    "quantity": "Quantity",
+    "unit": "Unit",
+    "kind": "Kind",
+    "due": "Due day",
+    "whom": "For",
+}
 NO_LATE = "No order starts too late."
 FIGURES = (("orders", "orders planned"), ("late", "start too late"), ("weeks", "weeks planned"))
 SHEET_ABOUT = {
@@ -77,19 +77,19 @@ INSPECTED_PLANNED = "Planned as foreseen demand: orders for it are marked as for
 INSPECTED_NOT_PLANNED = (
     "Not in the plan; bomkit plan --with-inspections plans it as foreseen demand."
 )
-INSPECTION_COLUMNS = (
-    "Due",
-    "Week",
-    "Aircraft",
-    "Base",
-    "What",
-    "Takes",
-    "Description",
-    "Quantity",
-    "Unit",
-    "By",
-    "Last done",
-)
+INSPECTION_COLUMNS = {
+    "due": "Due",
+    "week": "Week",
+    "aircraft": "Aircraft",
+    "base": "Base",
+    "what": "What",
+    "item": "Takes",
+    "description": "Description",
+    "quantity": "Quantity",
+    "unit": "Unit",
+    "cause": "By",
+    "last_done": "Last done",
+}
 LAST_DONE_UNKNOWN = "no record"
 INSPECTION_CAUSES = {"hours": "by hours", "months": "by months"}
 INSPECTED_COLUMNS = ("Item", "Description", "Unit", "In all")
@@ -107,16 +107,16 @@ PULLED_NOTE = (
     "Whole orders or whole pieces of them, never later than without levelling, and not beyond the "
     "shelf life. What they are made from is asked for as much earlier."
 )
-PULLED_COLUMNS = (
-    "Item",
-    "Description",
-    "Serial",
-    "Quantity",
-    "Unit",
-    "Was to start",
-    "Starts",
-    "Days earlier",
-)
+PULLED_COLUMNS = {
+    "item": "Item",
+    "description": "Description",
+    "serial": "Serial",
+    "quantity": "Quantity",
+    "unit": "Unit",
+    "before": "Was to start",
+    "start": "Starts",
+    "days": "Days earlier",
+}
 NOTHING_PULLED = "Nothing had to be pulled forward."
 LEVELLING_ABOUT = {
     SHEET_BEFORE: "the same hours as they were before levelling",

@@ -11,18 +11,18 @@ SHEET_AIRFRAMES, SHEET_STARTS, SHEET_BY_ITEM, SHEET_BY_SHOP, SHEET_SPARES = (
 )
 STATES = {"complete": "✓ complete", "waiting": "○ waiting", "short": "▲ missing"}
 COMES_IN_TIME = "✓ comes in time"
-AIRFRAME_COLUMNS = (
-    "Airframe",
-    "Ready by",
-    "Forecast",
-    "Days late",
-    "Days to spare",
-    "Missing items",
-    "Of these late",
-    "Held up by",
-    "Order of finishing from stock",
-    "Delivered on",
-)
+AIRFRAME_COLUMNS = {
+    "airframe": "Airframe",
+    "ready_by": "Ready by",
+    "forecast": "Forecast",
+    "days_late": "Days late",
+    "days_to_spare": "Days to spare",
+    "missing": "Missing items",
+    "late": "Of these late",
+    "held_up_by": "Held up by",
+    "from_house": "Order of finishing from stock",
+    "delivered_on": "Delivered on",
+}
 AIRFRAMES_NOTES = (
     "Forecast: the earliest day that stock, orders and lead times allow, but not before it is "
     "wanted. Held up by: what comes first in the chain that sets it. Days are working days.",
@@ -90,18 +90,18 @@ BY_ITEM_NOTE = (
     "What comes late, and open orders that the coming {weeks} weeks wait for; those with late "
     "lines first. What is still to be ordered or started in time is on its week's lists."
 )
-BY_ITEM_COLUMNS = (
-    "State",
-    "Item",
-    "Description",
-    "Missing",
-    "Unit",
-    "Order no. or plan no.",
-    "Needed on",
-    "Comes on",
-    "Days late",
-    "For",
-)
+BY_ITEM_COLUMNS = {
+    "state": "State",
+    "item": "Item",
+    "description": "Description",
+    "missing": "Missing",
+    "unit": "Unit",
+    "supply": "Order no. or plan no.",
+    "needed_on": "Needed on",
+    "comes_on": "Comes on",
+    "days_late": "Days late",
+    "whom": "For",
+}
 OVERDUE_STATE = "▲ overdue"
 OVERDUE_SINCE = "was due {date}"
 NO_NEW_DATE = "no new date"
@@ -117,18 +117,18 @@ LATER_NOTE = (
     "Wanted after the coming {weeks} weeks: only what is late, by process and by the day it is "
     "needed."
 )
-MISSING_COLUMNS = (
-    "State",
-    "Item",
-    "Description",
-    "Quantity",
-    "Unit",
-    "Needed on",
-    "Comes on",
-    "Days late",
-    "Comes from",
-    "Would help",
-)
+MISSING_COLUMNS = {
+    "state": "State",
+    "item": "Item",
+    "description": "Description",
+    "quantity": "Quantity",
+    "unit": "Unit",
+    "needed_on": "Needed on",
+    "comes_on": "Comes on",
+    "days_late": "Days late",
+    "supply": "Comes from",
+    "would_help": "Would help",
+}
 CHAIN_TITLE = "What sets the date"
 CHAIN_PLANNED = "{supply}: {days} days from {start}, there on {finish}"
 CHAIN_MOULD = ", waits for its mould until {date}"

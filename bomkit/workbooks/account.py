@@ -8,19 +8,46 @@ import polars as pl
 
 from bomkit.words import account as said
 from bomkit.words import common
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
     Cell,
+    Column,
     Line,
     Sheet,
-    list_columns,
     quantity,
     text,
 )
 
-_WIDTHS = (14, 44, 6, 11, 11, 11, 11, 11, 11, 11, 11)
-_DIFFERENCE_WIDTHS = (14, 44, 6, 12, 12, 14, 14, 10)
+_HEADS, _DIFFERENCES = said.ACCOUNT_COLUMNS, said.DIFFERENCES_COLUMNS
+_FORM = ListForm(
+    {
+        "item": Column(_HEADS["item"], 14),
+        "description": Column(_HEADS["description"], 44),
+        "unit": Column(_HEADS["unit"], 6),
+        "opening": Column(_HEADS["opening"], 11, "head_right"),
+        "arrived": Column(_HEADS["arrived"], 11, "head_right"),
+        "good": Column(_HEADS["good"], 11, "head_right"),
+        "counted": Column(_HEADS["counted"], 11, "head_right"),
+        "picked": Column(_HEADS["picked"], 11, "head_right"),
+        "scrapped": Column(_HEADS["scrapped"], 11, "head_right"),
+        "sent": Column(_HEADS["sent"], 11, "head_right"),
+        "closing": Column(_HEADS["closing"], 11, "head_right"),
+    }
+)
+_DIFFERENCE_FORM = ListForm(
+    {
+        "item": Column(_DIFFERENCES["item"], 14),
+        "description": Column(_DIFFERENCES["description"], 44),
+        "unit": Column(_DIFFERENCES["unit"], 6),
+        "should": Column(_DIFFERENCES["should"], 12, "head_right"),
+        "closing": Column(_DIFFERENCES["closing"], 12, "head_right"),
+        "counted": Column(_DIFFERENCES["counted"], 14, "head_right"),
+        "worth": Column(_DIFFERENCES["worth"], 14, "head_right"),
+        "share": Column(_DIFFERENCES["share"], 10, "head_right"),
+    }
+)
 _AMOUNTS = ("arrived", "good", "counted", "picked", "scrapped", "sent")
 
 
@@ -41,12 +68,12 @@ def account_book(
 
 
 def _account_sheet(account: pl.DataFrame, week: str, subtitle: str) -> Sheet:
-    lines = [Line(_account_cells(row)) for row in account.iter_rows(named=True)]
+    lines = [_FORM.line(_account_cells(row)) for row in account.iter_rows(named=True)]
     return Sheet(
         name=said.SHEET_ACCOUNT,
         title=said.ACCOUNT_TITLE.format(week=week),
         subtitle=subtitle,
-        columns=list_columns(said.ACCOUNT_COLUMNS, _WIDTHS, right=range(3, 11)),
+        columns=_FORM.columns,
         lines=lines or [Line([(said.NOTHING_THERE, "plain")])],
         notes=(said.ACCOUNT_NOTE,),
         filtered=bool(lines),
@@ -54,29 +81,29 @@ def _account_sheet(account: pl.DataFrame, week: str, subtitle: str) -> Sheet:
     )
 
 
-def _account_cells(row: Mapping[str, Any]) -> list[Cell]:
+def _account_cells(row: Mapping[str, Any]) -> dict[str, Cell]:
     """One item: what is 0 is left blank but for opening and closing."""
     unit = row["unit"]
-    return [
-        (row["item"], "strong"),
-        text(row["description"]),
-        (unit, "unit"),
-        quantity(row["opening"], unit),
-        *(quantity(row[name] or None, unit) for name in _AMOUNTS),
-        quantity(row["closing"], unit, "strong_"),
-    ]
+    return {
+        "item": (row["item"], "strong"),
+        "description": text(row["description"]),
+        "unit": (unit, "unit"),
+        "opening": quantity(row["opening"], unit),
+        **{name: quantity(row[name] or None, unit) for name in _AMOUNTS},
+        "closing": quantity(row["closing"], unit, "strong_"),
+    }
 
 
 def _differences_sheet(account: pl.DataFrame, costs: Mapping[str, float], subtitle: str) -> Sheet:
     found = account.filter(pl.col("counted") != 0)
     rows = [_difference(row, costs) for row in found.iter_rows(named=True)]
     rows.sort(key=lambda row: (-abs(row["worth"] or 0.0), row["item"]))
-    lines = [Line(_difference_cells(row)) for row in rows]
+    lines = [_DIFFERENCE_FORM.line(_difference_cells(row)) for row in rows]
     return Sheet(
         name=said.SHEET_DIFFERENCES,
         title=said.DIFFERENCES_TITLE,
         subtitle=subtitle,
-        columns=list_columns(said.DIFFERENCES_COLUMNS, _DIFFERENCE_WIDTHS, right=range(3, 8)),
+        columns=_DIFFERENCE_FORM.columns,
         lines=lines or [Line([(said.NO_DIFFERENCES, "plain")])],
         notes=(said.DIFFERENCES_NOTE,),
         filtered=bool(lines),
@@ -96,15 +123,15 @@ def _difference(row: Mapping[str, Any], costs: Mapping[str, float]) -> dict[str,
     }
 
 
-def _difference_cells(row: Mapping[str, Any]) -> list[Cell]:
+def _difference_cells(row: Mapping[str, Any]) -> dict[str, Cell]:
     unit = row["unit"]
-    return [
-        (row["item"], "strong"),
-        text(row["description"]),
-        (unit, "unit"),
-        quantity(row["should"], unit),
-        quantity(row["closing"], unit),
-        quantity(row["counted"], unit, "strong_"),
-        BLANK if row["worth"] is None else (row["worth"], "money"),
-        BLANK if row["share"] is None else (row["share"], "percent"),
-    ]
+    return {
+        "item": (row["item"], "strong"),
+        "description": text(row["description"]),
+        "unit": (unit, "unit"),
+        "should": quantity(row["should"], unit),
+        "closing": quantity(row["closing"], unit),
+        "counted": quantity(row["counted"], unit, "strong_"),
+        "worth": BLANK if row["worth"] is None else (row["worth"], "money"),
+        "share": BLANK if row["share"] is None else (row["share"], "percent"),
+    }

@@ -9,19 +9,45 @@ import polars as pl
 
 from bomkit.words import common
 from bomkit.words import compare as said
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
     Cell,
+    Column,
     Line,
     Sheet,
-    list_columns,
     quantity,
     text,
 )
 
-_MOVED_WIDTHS = (22, 12, 22, 13, 13, 8, 60)
-_ORDER_WIDTHS = (18, 20, 12, 13, 13, 13, 13, 12, 12, 6, 12)
+_MOVED, _ORDERS = said.CHANGED_COLUMNS, said.CHANGED_ORDER_COLUMNS
+_MOVED_FORM = ListForm(
+    {
+        "whom": Column(_MOVED["whom"], 22),
+        "serial": Column(_MOVED["serial"], 12),
+        "change": Column(_MOVED["change"], 22),
+        "before": Column(_MOVED["before"], 13),
+        "after": Column(_MOVED["after"], 13),
+        "days": Column(_MOVED["days"], 8, "head_right"),
+        "cause": Column(_MOVED["cause"], 60),
+    }
+)
+_ORDER_FORM = ListForm(
+    {
+        "change": Column(_ORDERS["change"], 18),
+        "item": Column(_ORDERS["item"], 20),
+        "serial": Column(_ORDERS["serial"], 12),
+        "start_before": Column(_ORDERS["start_before"], 13),
+        "start_date": Column(_ORDERS["start_date"], 13),
+        "due_before": Column(_ORDERS["due_before"], 13),
+        "due_date": Column(_ORDERS["due_date"], 13),
+        "quantity_before": Column(_ORDERS["quantity_before"], 12, "head_right"),
+        "quantity": Column(_ORDERS["quantity"], 12, "head_right"),
+        "unit": Column(_ORDERS["unit"], 6),
+        "order": Column(_ORDERS["order"], 12),
+    }
+)
 _WORSE = ("later", "never")
 _UNLISTED = ("same", "begun")
 
@@ -85,7 +111,7 @@ def caused_by(found: Comparison) -> dict[tuple[str, str], str]:
 def _moved_sheet(found: Comparison, subtitle: str) -> Sheet:
     """A row for each airframe and spares order with another day; what changed orders below."""
     why = caused_by(found)
-    lines = [Line(_moved_cells(row, why)) for row in found.moved.iter_rows(named=True)]
+    lines = [_MOVED_FORM.line(_moved_cells(row, why)) for row in found.moved.iter_rows(named=True)]
     if not lines:
         lines = [Line([(said.NO_FORECAST_MOVED, "plain")])]
     lines.append(Line([]))
@@ -100,7 +126,7 @@ def _moved_sheet(found: Comparison, subtitle: str) -> Sheet:
         name=said.SHEET_CHANGED,
         title=said.CHANGED_TITLE.format(title=found.title or common.DEFAULT_TITLE),
         subtitle=subtitle,
-        columns=list_columns(said.CHANGED_COLUMNS, _MOVED_WIDTHS, right=(5,)),
+        columns=_MOVED_FORM.columns,
         lines=lines,
         notes=(f"{change_counts(found)} {nervous}", said.CHANGED_NOTE),
         filtered=False,
@@ -108,18 +134,18 @@ def _moved_sheet(found: Comparison, subtitle: str) -> Sheet:
     )
 
 
-def _moved_cells(row: dict[str, Any], why: dict[tuple[str, str], str]) -> list[Cell]:
+def _moved_cells(row: dict[str, Any], why: dict[tuple[str, str], str]) -> dict[str, Cell]:
     """One airframe or spares order with its days."""
     look = "late_words" if row["change"] in _WORSE else "text"
-    return [
-        (said.KINDS_COMPARED[row["demand_kind"]].format(**row), "strong"),
-        text(row["serial"]),
-        (said.CHANGES[row["change"]], look),
-        _day(row["before"]),
-        _day(row["after"]),
-        BLANK if row["days"] is None else (row["days"], "days_moved"),
-        text(why.get((row["demand_kind"], row["demand"]), ""), "wrapped"),
-    ]
+    return {
+        "whom": (said.KINDS_COMPARED[row["demand_kind"]].format(**row), "strong"),
+        "serial": text(row["serial"]),
+        "change": (said.CHANGES[row["change"]], look),
+        "before": _day(row["before"]),
+        "after": _day(row["after"]),
+        "days": BLANK if row["days"] is None else (row["days"], "days_moved"),
+        "cause": text(why.get((row["demand_kind"], row["demand"]), ""), "wrapped"),
+    }
 
 
 def _orders_sheet(found: Comparison, subtitle: str) -> Sheet:
@@ -127,14 +153,14 @@ def _orders_sheet(found: Comparison, subtitle: str) -> Sheet:
     changed = found.changes.filter(~pl.col("change").is_in(_UNLISTED)).sort(
         pl.min_horizontal("start_before", "start_date"), "item", "serial", "order_before", "order"
     )
-    lines = [Line(_order_cells(row)) for row in changed.iter_rows(named=True)]
+    lines = [_ORDER_FORM.line(_order_cells(row)) for row in changed.iter_rows(named=True)]
     if not lines:
         lines = [Line([(said.NO_ORDER_CHANGED, "plain")])]
     return Sheet(
         name=said.SHEET_CHANGED_ORDERS,
         title=said.CHANGED_ORDERS_TITLE,
         subtitle=subtitle,
-        columns=list_columns(said.CHANGED_ORDER_COLUMNS, _ORDER_WIDTHS, right=(7, 8)),
+        columns=_ORDER_FORM.columns,
         lines=lines,
         notes=(said.CHANGED_ORDERS_NOTE,),
         filtered=len(changed) > 0,
@@ -142,18 +168,19 @@ def _orders_sheet(found: Comparison, subtitle: str) -> Sheet:
     )
 
 
-def _order_cells(row: dict[str, Any]) -> list[Cell]:
+def _order_cells(row: dict[str, Any]) -> dict[str, Cell]:
     """One order as it was and as it is."""
-    return [
-        (", ".join(said.CHANGES[way] for way in row["change"].split(", ")), "strong"),
-        text(row["item"]),
-        text(row["serial"]),
-        *(_day(row[name]) for name in ("start_before", "start_date", "due_before", "due_date")),
-        quantity(row["quantity_before"], row["unit"]),
-        quantity(row["quantity"], row["unit"]),
-        (row["unit"], "unit"),
-        text(row["order"] or ""),
-    ]
+    days = ("start_before", "start_date", "due_before", "due_date")
+    return {
+        "change": (", ".join(said.CHANGES[way] for way in row["change"].split(", ")), "strong"),
+        "item": text(row["item"]),
+        "serial": text(row["serial"]),
+        **{name: _day(row[name]) for name in days},
+        "quantity_before": quantity(row["quantity_before"], row["unit"]),
+        "quantity": quantity(row["quantity"], row["unit"]),
+        "unit": (row["unit"], "unit"),
+        "order": text(row["order"] or ""),
+    }
 
 
 def _day(day: dt.date | None) -> Cell:

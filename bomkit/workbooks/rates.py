@@ -1,6 +1,6 @@
 """The workbook of a rate study: what each rate asks of the shops, and what gives way first."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -60,19 +60,6 @@ def _loads_sheet(
     rates: Sequence[RateColumn], verdict: Sequence[str], title: str, subtitle: str
 ) -> Sheet:
     """A row for each resource, and below it what the rates take a month."""
-    by_name = [_by_name(rate) for rate in rates]
-    lines = []
-    for resource in shown_resources(rates):
-        kind, name = resource
-        cells: list[Cell] = [(name, "strong"), (said.RATE_KINDS[kind], "faint")]
-        for loads in by_name:
-            cells += _load_cells(loads.get(resource))
-        lines.append(Line(cells))
-    for words, figures in monthly_figures(rates):
-        cells = [(words, "strong"), BLANK]
-        for figure in figures:
-            cells += [(figure, "tenths"), BLANK, BLANK, BLANK]
-        lines.append(Line(cells))
     heads = [
         Column(f"{said.PER_MONTH.format(rate=rate.per_month)}: {head}", 12, "head_right")
         for rate in rates
@@ -83,12 +70,31 @@ def _loads_sheet(
         title=said.RATES_TITLE.format(title=title),
         subtitle=subtitle,
         columns=(Column(said.RATE_RESOURCE, 26), Column(said.RATE_KIND, 16), *heads),
-        lines=lines,
+        lines=[*_load_lines(rates), *_monthly_lines(rates)],
         notes=(*verdict, said.RATES_NOTE),
         filtered=False,
         frozen_columns=2,
         heading_height=40,
     )
+
+
+def _load_lines(rates: Sequence[RateColumn]) -> Iterator[Line]:
+    """A row for each resource, its load at each rate."""
+    by_name = [_by_name(rate) for rate in rates]
+    for kind, name in shown_resources(rates):
+        cells: list[Cell] = [(name, "strong"), (said.RATE_KINDS[kind], "faint")]
+        for loads in by_name:
+            cells += _load_cells(loads.get((kind, name)))
+        yield Line(cells)
+
+
+def _monthly_lines(rates: Sequence[RateColumn]) -> Iterator[Line]:
+    """What the rates take a month, each figure in the first column of its rate."""
+    for words, figures in monthly_figures(rates):
+        cells: list[Cell] = [(words, "strong"), BLANK]
+        for figure in figures:
+            cells += [(figure, "tenths"), BLANK, BLANK, BLANK]
+        yield Line(cells)
 
 
 def _load_cells(load: Mapping[str, Any] | None) -> list[Cell]:
@@ -122,14 +128,8 @@ def _chart_sheet(
 ) -> Sheet:
     """How full each process, printer and mould is at each rate, as columns side by side."""
     shown = shown_resources(rates)
-    lines = []
-    for rate in rates:
-        loads = _by_name(rate)
-        shares = [full_percent(loads[each]) if each in loads else None for each in shown]
-        cells: list[Cell] = [(said.PER_MONTH.format(rate=rate.per_month), "strong")]
-        cells += [(share or 0.0, "end_pieces") for share in shares]
-        lines.append(Line(cells))
-    lines.append(Line([(said.RATE_ALL, "faint"), *((100.0, "pale_pieces") for _ in shown)]))
+    lines = [_full_line(rate, shown) for rate in rates]
+    full = Line([(said.RATE_ALL, "faint"), *((100.0, "pale_pieces") for _ in shown)])
     return Sheet(
         name=said.SHEET_FULL,
         title=said.FULL_TITLE,
@@ -138,21 +138,34 @@ def _chart_sheet(
             Column(said.RATE, 17),
             *(Column(name, 9, "head_right") for _, name in shown),
         ),
-        lines=lines,
+        lines=[*lines, full],
         notes=tuple(verdict),
         filtered=False,
         frozen_columns=1,
         heading_height=40,
-        chart=Chart(
-            0,
-            len(rates) - 1,
-            1,
-            len(shown),
-            said.FULL_PERCENT,
-            limit_line=len(rates),
-            stacked=False,
-        ),
+        chart=_full_chart(len(rates), len(shown)),
     )
+
+
+def _full_chart(rates: int, resources: int) -> Chart:
+    """Columns side by side for so many rates and resources, below the line of 100 percent."""
+    return Chart(
+        first_line=0,
+        last_line=rates - 1,
+        first_column=1,
+        last_column=resources,
+        value_title=said.FULL_PERCENT,
+        limit_line=rates,
+        stacked=False,
+    )
+
+
+def _full_line(rate: RateColumn, shown: Sequence[tuple[str, str]]) -> Line:
+    """How full everything is at one rate, in percent."""
+    loads = _by_name(rate)
+    shares = [full_percent(loads[each]) if each in loads else None for each in shown]
+    name: Cell = (said.PER_MONTH.format(rate=rate.per_month), "strong")
+    return Line([name, *((share or 0.0, "end_pieces") for share in shares)])
 
 
 def _by_name(rate: RateColumn) -> dict[tuple[str, str], dict[str, Any]]:

@@ -10,11 +10,10 @@ import polars as pl
 
 from bomkit.units import WHOLE_UNITS
 from bomkit.words import common as common_words
-from bomkit.words import weekly
 from bomkit.workbooks.compare import Comparison
+from bomkit.workbooks.of_pegs import drawn_components, late_components
 from bomkit.workbooks.writing.sheet import Book, Sheet
 
-FIGURES = 9  # sums over pegs are cleared of what only arithmetic added
 _MOST_NAMED = 3  # as many as fit into two lines of a list
 
 
@@ -27,7 +26,7 @@ def iso_week(column: str) -> pl.Expr:
 class Prints:
     """What the printers do.
 
-    plates: as in tables.RESULTS, with start_date and due_date (the first of any order on it);
+    plates: as in RESULTS, with start_date and due_date (the first of any order on it);
     loads: kind, week, hours, capacity, plates, fewest; reslicing: item, kind, newer_kind, hours,
     week, week_hours.
     """
@@ -79,10 +78,10 @@ class Report:
     """A finished plan for people.
 
     tables: the input tables; orders, projection, needs, pegs (and from_order), forecast, pacing,
-    ready, promises, packing, moves, buy_lines, cash: as in tables.RESULTS; stand_ins: item, serial,
+    ready, promises, packing, moves, buy_lines, cash: as in RESULTS; stand_ins: item, serial,
     kind, stand_in, quantity, locations, expires, note; to_add: week, supplier, order, item, value,
     days (later orders that make up order minimums); loads: process, week, hours_before (levelling),
-    hours, capacity; shop_loads: as in tables.RESULTS; weeks: every ISO week of the horizon.
+    hours, capacity; shop_loads: as in RESULTS; weeks: every ISO week of the horizon.
     """
 
     run_id: str
@@ -207,51 +206,12 @@ class Report:
     @cached_property
     def late_components(self) -> dict[str, list[tuple[str, str, str]]]:
         """For each order the items, serials and supplies too late for it, the latest first."""
-        late = (
-            self.pegs.filter((pl.col("from_order") != "") & (pl.col("late_days") > 0))
-            .sort("from_order", "late_days", "item", descending=[False, True, False])
-            .filter(pl.col("supply_kind") != "passed on")
-            .unique(["from_order", "item", "serial"], keep="first", maintain_order=True)
-        )
-        found: dict[str, list[tuple[str, str, str]]] = {}
-        columns = ("from_order", "item", "serial", "supply")
-        for order, *component in late.select(columns).iter_rows():
-            found.setdefault(order, []).append((component[0], component[1], component[2]))
-        return found
+        return late_components(self.pegs)
 
     @cached_property
     def components(self) -> dict[str, list[dict[str, Any]]]:
-        """For each order that starts in the release weeks the components it draws from stores.
-
-        Each with item, serial, need_date, quantity, here (of it in stock), places (with lots),
-        coming (date of what is still to come), late_days (by which that comes after its need).
-        """
-        from_stock = pl.col("supply_kind") == "stock"
-        lot = weekly.LOT.replace("{place}", "{}").replace("{lot}", "{}")
-        place = (
-            pl.when(pl.col("supply") != "")
-            .then(pl.format(lot, "location", "supply"))
-            .otherwise("location")
-        )
-        released = self.orders.filter(self.released)
-        drawn = (
-            self.pegs.join(released.select(from_order="order"), on="from_order", how="semi")
-            .filter(pl.col("supply_kind") != "passed on")
-            .group_by("from_order", "item", "serial")
-            .agg(
-                pl.col("quantity").sum().round_sig_figs(FIGURES),
-                pl.col("need_date").min(),
-                here=pl.col("quantity").filter(from_stock).sum().round_sig_figs(FIGURES),
-                places=place.filter(from_stock & (place != "")).unique(),
-                coming=pl.col("comes").filter(~from_stock).max(),
-                late_days=pl.col("late_days").max(),
-            )
-            .sort("from_order", "item", "serial")
-        )
-        found: dict[str, list[dict[str, Any]]] = {}
-        for row in drawn.iter_rows(named=True):
-            found.setdefault(row["from_order"], []).append(row)
-        return found
+        """For each order that starts in the release weeks the components it draws from stores."""
+        return drawn_components(self.pegs, self.orders.filter(self.released))
 
 
 def demand_in_words(demand: str, kind: str) -> str:

@@ -22,16 +22,18 @@ class Unseen:
         return self.module in ("*", module) and what in self.what and self.line in line
 
 
-def declared(rules: Path) -> list[Unseen]:
-    """What is declared; rules: the folder of the modules. Stops where a declaration is out of date
-    or gives no reason."""
+def declared(folders: list[Path]) -> list[Unseen]:
+    """What is declared; folders: where the modules are looked for. Stops where a declaration is out
+    of date or gives no reason."""
     found = []
     for row in tomllib.loads(DECLARED.read_text(encoding="utf-8"))["unseen"]:
         what = (row["what"],) if isinstance(row["what"], str) else tuple(row["what"])
         unseen = Unseen(row["module"], what, row["line"])
         if not row["why"].strip():
             raise SystemExit(f"{DECLARED.name}: {unseen.line!r} needs a reason")
-        if unseen.module != "*" and unseen.line not in _text(rules / unseen.module):
+        if unseen.module != "*" and not any(
+            unseen.line in _text(folder / unseen.module) for folder in folders
+        ):
             raise SystemExit(f"{DECLARED.name}: {unseen.line!r} is not in {unseen.module}")
         found.append(unseen)
     return found

@@ -10,7 +10,7 @@ from typing import Any
 
 import openpyxl
 
-from bomkit.runs.take_back import TakenBack, take_back
+from bomkit.runs.week.take_back import TakenBack, take_back
 from bomkit.tables.entries import ENTRIES
 from scripts.year_parts.filling import fill_in, lines_of
 from scripts.year_parts.shelf import NOTHING

@@ -13,7 +13,7 @@ import polars as pl
 from bomkit.inputs.as_text import table_files
 from bomkit.problems import has_errors
 from bomkit.runs.checked import checked_inputs
-from bomkit.tables.inputs import INPUTS
+from bomkit.tables.inputs.by_name import INPUTS
 
 Frames = Mapping[str, pl.DataFrame]
 

@@ -8,7 +8,7 @@ import pytest
 from bomkit.checks.everything import load_inputs
 from bomkit.checks.tables import check_tables
 from bomkit.inputs.as_text import table_files, text_tables
-from bomkit.tables.inputs import INPUTS
+from bomkit.tables.inputs.by_name import INPUTS
 from tests.builders import typed_tables
 from tests.samples import FENLARK, TINY
 

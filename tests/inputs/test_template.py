@@ -6,7 +6,7 @@ import pytest
 from bomkit.checks.everything import load_inputs
 from bomkit.inputs.template import write_template
 from bomkit.problems import ProblemsFound
-from bomkit.tables.inputs import INPUTS
+from bomkit.tables.inputs.by_name import INPUTS
 from tests.inputs.builders import load_files, sentences
 
 

@@ -8,7 +8,7 @@ import pytest
 from click.testing import CliRunner
 
 from bomkit.cli import main
-from bomkit.runs.convert import convert
+from bomkit.runs.tables.convert import convert
 from scripts.fuzz_lists import fuzz
 
 LISTS = Path(__file__).parents[2] / "sample_boms" / "lists"

@@ -10,8 +10,8 @@ from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.network import build_network
 from bomkit.runs.as_moved import as_moved
 from bomkit.runs.checked import checked_inputs
-from bomkit.runs.plan import Run
 from bomkit.runs.planned import Choices, planned
+from bomkit.runs.week.plan import Run
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, day, item, need, receipt
 from tests.random_tables import Row, random_tables

@@ -11,7 +11,7 @@ from pathlib import Path
 import polars as pl
 import pytest
 
-from bomkit.runs.plan import Run
+from bomkit.runs.week.plan import Run
 from tests.commands import bomkit, written
 from tests.samples import FENLARK as FULL
 from tests.samples import SAMPLES, TINY
@@ -160,7 +160,7 @@ def test_counts_are_told_in_the_singular_and_the_plural(data: Path) -> None:
 
 
 def test_result_tables_hold_the_declared_columns(tiny_run: Run) -> None:
-    from bomkit.tables.results import RESULTS
+    from bomkit.tables.results.by_name import RESULTS
 
     for name, table in RESULTS.items():
         frame = pl.read_parquet(tiny_run.out / "tables" / f"{name}.parquet")

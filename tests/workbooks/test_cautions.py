@@ -6,8 +6,9 @@ from typing import Any
 import openpyxl
 import pytest
 
-from bomkit.runs.plan import Choices, Run, weekly_run
-from bomkit.words import common, fleet, shortages, weekly
+from bomkit.runs.week.plan import Choices, Run, weekly_run
+from bomkit.words import common, shortages, weekly
+from bomkit.words.fleet import packing
 from tests.commands import written
 
 FILES = {
@@ -58,7 +59,7 @@ def bold(sheet: Any, words: str) -> bool:
     [
         ("2026-W49/make.xlsx", weekly.WORK_CAUTION),
         ("2026-W49/buy.xlsx", weekly.BUY_CAUTION),
-        ("kits/S1.xlsx", fleet.PACK_CAUTION),
+        ("kits/S1.xlsx", packing.PACK_CAUTION),
     ],
 )
 def test_the_caution_is_bold_and_at_the_foot_of_every_page(run: Run, book: str, words: str) -> None:

@@ -5,8 +5,8 @@ from dataclasses import replace
 import polars as pl
 import pytest
 
-from bomkit.runs.plan import Run
-from bomkit.tables.plan_results import ORDERS
+from bomkit.runs.week.plan import Run
+from bomkit.tables.results.plan import ORDERS
 from bomkit.workbooks.headline import headline
 from bomkit.workbooks.report import Report
 

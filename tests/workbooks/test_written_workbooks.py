@@ -18,10 +18,10 @@ import openpyxl
 import polars as pl
 import pytest
 
-from bomkit.runs.plan import Run, weekly_run
 from bomkit.runs.planned import Choices
-from bomkit.tables.inputs import INPUTS
-from bomkit.tables.results import RESULTS
+from bomkit.runs.week.plan import Run, weekly_run
+from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.results.by_name import RESULTS
 from bomkit.words import asking, board, shortages, weekly
 from bomkit.workbooks.weekly.work import make_book
 from bomkit.workbooks.writing.sheet import Book, Chart, Column, Line, Link, Sheet

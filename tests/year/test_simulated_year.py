@@ -4,8 +4,8 @@ from pathlib import Path
 
 import polars as pl
 
-from bomkit.runs.plan import Run
-from bomkit.runs.run_files import whole_run
+from bomkit.runs.files.run_files import whole_run
+from bomkit.runs.week.plan import Run
 from scripts.simulate_year import TINY, simulate
 from scripts.year_parts.held import Contents, broken
 from scripts.year_parts.shelf import Shelf

@@ -8,9 +8,9 @@ import polars as pl
 
 from bomkit.planning.buying.offers import Advice, Break, Wish, advised
 from bomkit.planning.network import Network
-from bomkit.tables.buying_results import BUY_LINES
+from bomkit.tables.results.buying import BUY_LINES
+from bomkit.tables.schema import Tables
 
-Tables = Mapping[str, pl.DataFrame]
 _FIGURES = 12
 
 

@@ -1,16 +1,13 @@
 """When what is bought is paid, by week and currency; currencies are never added up."""
 
-from collections.abc import Mapping
-
 import polars as pl
 
 from bomkit.planning.buying.buy_lines import currencies, price_breaks
 from bomkit.planning.buying.offers import price_for
 from bomkit.planning.network import Network
 from bomkit.planning.workdays import iso_weeks
-from bomkit.tables.buying_results import CASH
-
-Tables = Mapping[str, pl.DataFrame]
+from bomkit.tables.results.buying import CASH
+from bomkit.tables.schema import Tables
 
 
 def cash_by_week(network: Network, tables: Tables, lines: pl.DataFrame) -> pl.DataFrame:

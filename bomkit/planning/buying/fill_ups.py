@@ -8,8 +8,8 @@ import polars as pl
 
 from bomkit.planning.buying.offers import Later, to_bring_forward
 from bomkit.planning.workdays import iso_weeks
+from bomkit.tables.schema import Tables
 
-Tables = Mapping[str, pl.DataFrame]
 Row = tuple[str, str, str, str, float, int]
 FILL_UPS = {
     "week": pl.String,

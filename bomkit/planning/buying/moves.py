@@ -18,7 +18,7 @@ from bomkit.planning.netting.arrays import Floats
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
-from bomkit.tables.buying_results import MOVES
+from bomkit.tables.results.buying import MOVES
 from bomkit.units import WHOLE_UNITS
 
 SOONER, LATER, LESS, NOT_NEEDED, OVERDUE = "sooner", "later", "less", "not needed", "overdue"
@@ -76,7 +76,7 @@ def _needed_beyond_stock(network: Network, flows: Flows) -> dict[int, Floats]:
     needed = np.cumsum(gross, axis=1) - _stock(network, flows, place, gross.shape[1])
     kept = network.items.filter(~pl.col("specific")).select("item_id", "safety_stock").rows()
     safety = dict(kept)
-    held = np.array([safety.get(key // network.serial_count, 0.0) or 0.0 for key in place])
+    held = np.array([safety.get(network.keys.item(key), 0.0) or 0.0 for key in place])
     beyond = np.maximum.accumulate(needed + held[:, None], axis=1)
     return {key: beyond[row] for key, row in place.items()}
 

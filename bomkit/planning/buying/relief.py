@@ -4,7 +4,7 @@ import polars as pl
 
 from bomkit.planning.buying.deliverers import deliverers
 from bomkit.planning.forecast.forward_pass import ForwardPass
-from bomkit.planning.forecast.graph import DEMAND, PegGraph, peg_graph
+from bomkit.planning.forecast.graph import DEMAND, PegGraph
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.supplies import OPEN_ORDER
 from bomkit.planning.stores import Stores
@@ -20,7 +20,7 @@ def relief(stores: Stores | None, moves: pl.DataFrame) -> pl.DataFrame:
     """
     if stores is None:
         return pl.DataFrame(schema=SCHEMA)
-    graph = peg_graph(stores.network, stores.orders, stores.pegged, stores.not_before)
+    graph = stores.graph
     waiting = _late_airframes(stores, graph)
     moved = _moved(stores.network, graph, _asked(stores.tables, moves))
     passes = ForwardPass(graph)
@@ -64,7 +64,7 @@ def _moved(network: Network, graph: PegGraph, asked: pl.DataFrame) -> pl.DataFra
     """supplier, node, days of the open orders that are asked to come sooner."""
     items = network.items.select("item_id", "item")
     orders = graph.nodes.filter(pl.col("kind") == OPEN_ORDER).select(
-        "node", order="name", item_id=pl.col("key") // network.serial_count
+        "node", order="name", item_id=network.keys.item(pl.col("key"))
     )
     named = orders.join(items, on="item_id").join(asked, on=["order", "item"])
     return named.select("supplier", "node", "days").sort("supplier", "node")

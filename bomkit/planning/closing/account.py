@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 import polars as pl
 
 from bomkit.planning.closing.ledger import NEAR, Ledger
-from bomkit.tables.closing_results import ACCOUNT
+from bomkit.tables.results.closing import ACCOUNT
 
 _OPEN = ("arrived", "good", "counted", "picked", "scrapped", "sent")
 

@@ -1,7 +1,7 @@
 """Purchases: what was ordered, answered and delivered."""
 
 from bomkit.planning.closing.ledger import NEAR, Ledger, Row, tidy
-from bomkit.words import closing as said
+from bomkit.words.problems import closing as said
 
 _MUCH_MORE = 1.1  # beyond this share of the order a delivery is rather a slip of the pen
 

@@ -14,7 +14,7 @@ import polars as pl
 from bomkit.planning.closing.account import account, not_closed
 from bomkit.planning.closing.bought import book_answers, book_arrivals, book_orders_placed
 from bomkit.planning.closing.handed_over import book_deliveries
-from bomkit.planning.closing.ledger import Ledger, Tables, Week
+from bomkit.planning.closing.ledger import Ledger, Week
 from bomkit.planning.closing.moulds import book_pulls
 from bomkit.planning.closing.packed import book_packing
 from bomkit.planning.closing.picked import book_picks
@@ -24,8 +24,9 @@ from bomkit.planning.closing.worked import book_work, close_finished
 from bomkit.planning.workdays import iso_weeks, workdays_of
 from bomkit.problems import Problem
 from bomkit.tables.entries import ENTRIES
-from bomkit.tables.inputs import INPUTS
-from bomkit.words import closing as said
+from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.schema import Tables
+from bomkit.words.problems import closing as said
 
 _MOST_WEEKS_CLOSED = 52  # in a row; a calendar that closes more has no next working week
 

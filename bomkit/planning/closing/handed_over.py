@@ -1,8 +1,8 @@
 """Airframes that were delivered: from the build plan to the fleet."""
 
 from bomkit.planning.closing.ledger import Ledger, Row
-from bomkit.tables.inputs import INPUTS
-from bomkit.words import closing as said
+from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.words.problems import closing as said
 
 
 def book_deliveries(ledger: Ledger) -> None:

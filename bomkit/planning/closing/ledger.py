@@ -4,7 +4,7 @@ Rows are kept as dictionaries, as every entry changes one or a few of them.
 """
 
 import datetime as dt
-from collections.abc import Collection, Mapping
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -13,12 +13,11 @@ import polars as pl
 from bomkit.planning.usual_places import usual_places
 from bomkit.problems import Problem, Severity
 from bomkit.tables.entries import ENTRIES
-from bomkit.tables.inputs import INPUTS
-from bomkit.tables.schema import Column
+from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.schema import Column, Tables
 from bomkit.units import WHOLE_UNITS, decimals
-from bomkit.words import closing as said
+from bomkit.words.problems import closing as said
 
-Tables = Mapping[str, pl.DataFrame]
 Row = dict[str, Any]
 COUNTED = "counted"  # of the account: by how much there was more or less
 NEAR = 1e-9  # relative; what is less than this is nothing

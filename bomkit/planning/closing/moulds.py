@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from bomkit.planning.closing.ledger import Ledger, Row, tidy
 from bomkit.planning.closing.worked import Worked
-from bomkit.words import closing as said
+from bomkit.words.problems import closing as said
 
 
 def book_pulls(ledger: Ledger, worked: Mapping[str, Worked]) -> None:

@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 import polars as pl
 
 from bomkit.planning.closing.ledger import NEAR, Ledger, Row, tidy
-from bomkit.planning.closing.lots import Taking, take
-from bomkit.words import closing as said
+from bomkit.planning.closing.use_by import Taking, take
+from bomkit.words.problems import closing as said
 
 _ORDER_LINE = ("order", "item", "serial", "need_date")
 PICKED, GOOD, SENT = "picked", "good", "sent"

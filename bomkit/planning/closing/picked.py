@@ -8,11 +8,11 @@ from dataclasses import dataclass, replace
 import polars as pl
 
 from bomkit.planning.closing.ledger import Ledger, Row, tidy
-from bomkit.planning.closing.lots import Taking, take
+from bomkit.planning.closing.use_by import Taking, take
 from bomkit.planning.closing.worked import Worked, begin_late, planned_work
 from bomkit.planning.workdays import workdays_of
 from bomkit.problems import nearest
-from bomkit.words import closing as said
+from bomkit.words.problems import closing as said
 
 _WHOLE = 1 - 1e-6  # less than a piece is a rounding of shares
 

@@ -1,7 +1,7 @@
 """What was counted on the shelves."""
 
 from bomkit.planning.closing.ledger import COUNTED, Ledger, Row, tidy
-from bomkit.words import closing as said
+from bomkit.words.problems import closing as said
 
 SCRAPPED = "scrapped"
 _KEY = ("item", "serial", "location", "lot", "status", "expires")

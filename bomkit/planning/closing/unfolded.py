@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Iterator
 
 import polars as pl
 
-from bomkit.planning.closing.ledger import Row, Tables
+from bomkit.planning.closing.ledger import Row
 from bomkit.tables.entries import (
     BROUGHT_OUT,
     ENTRIES,
@@ -16,7 +16,7 @@ from bomkit.tables.entries import (
     PRINTED,
     WORKED,
 )
-from bomkit.tables.schema import Table
+from bomkit.tables.schema import Table, Tables
 
 _HAIR = 1e-9  # relative
 _DONE = ("begun", "good", "scrapped")

@@ -7,7 +7,7 @@ import polars as pl
 from bomkit.planning.closing.bought import close
 from bomkit.planning.closing.ledger import NEAR, Ledger, Row, tidy
 from bomkit.planning.workdays import workdays_of
-from bomkit.words import closing as said
+from bomkit.words.problems import closing as said
 
 _FAR_MORE = 2  # times what was planned: rather a slip of the pen
 

@@ -6,7 +6,7 @@ from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.pegging.supplies import OPEN_ORDER, STOCK
 from bomkit.planning.workdays import workdays_of
-from bomkit.tables.orders import SPARES_ORDERS
+from bomkit.tables.inputs.orders import SPARES_ORDERS
 
 _FOR_NOBODY = ("stock", "inspection")  # kinds of demand that a holding may serve instead
 

@@ -1,13 +1,12 @@
 """Which aircraft contain an item by their configuration, and which carry a lot by their records."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 import polars as pl
 
 from bomkit.planning.structure.fitted_items import all_links, contained_items, leading_to
+from bomkit.tables.schema import Tables
 
-Tables = Mapping[str, pl.DataFrame]
 _ABOUT = ("delivered", "base", "customer")
 
 

@@ -6,7 +6,7 @@ counts. What fails meanwhile is Poisson as ever, and meets what is there beyond 
 """
 
 from collections import deque
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from math import ceil
 
 import polars as pl
@@ -14,8 +14,8 @@ import polars as pl
 from bomkit.planning.fleet.inspections import applies, inspections_due
 from bomkit.planning.fleet.usage import NOBODY, Use, left_out_parts, newest_items
 from bomkit.planning.workdays import workdays_of
+from bomkit.tables.schema import Tables
 
-Tables = Mapping[str, pl.DataFrame]
 INSPECTIONS = "inspections"  # the source of a part that only inspections take
 _SAME = 1e-9
 Need = tuple[int, float]  # day, quantity

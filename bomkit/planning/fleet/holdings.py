@@ -1,6 +1,5 @@
 """How many of each part to hold for the fleet, and what a limited budget or mass buys best."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -21,10 +20,10 @@ from bomkit.planning.fleet.purchases import (
     purchases_in_order,
 )
 from bomkit.planning.fleet.usage import DAYS_IN_YEAR, newest_items, yearly_use
-from bomkit.planning.structure.levels import longest_chains, low_level_codes
+from bomkit.planning.structure.levels import item_levels, longest_chains, structure_links
 from bomkit.planning.workdays import WORKING_DAYS_IN_YEAR
+from bomkit.tables.schema import Tables
 
-Tables = Mapping[str, pl.DataFrame]
 Measure = Literal["no-backorder", "fill-rate"]
 MOST_PIECES = 10_000  # over the resupply time; beyond it single pieces mean nothing
 _MOST_STOCK = 1e12
@@ -99,15 +98,13 @@ def holdings(tables: Tables, question: Question, left: pl.DataFrame | None = Non
     levels = with_due(failing, about.select("item", "due"))
     priced = about.filter(pl.col("price").is_not_null())
     queue = purchases_in_order(levels, priced.select("item", "price", "base"))
-    chosen = (
-        Bought(smallest_stocks(levels, question.target, question.fill_rate), 0.0)
-        if question.limit is None
-        else best_purchases(queue, priced, question.limit)
-    )
+    if question.limit is None:
+        chosen = Bought(smallest_stocks(levels, question.target, question.fill_rate), 0.0)
+    else:
+        chosen = best_purchases(queue, priced, question.limit)
     parts = _valued(about.join(chosen.held, on="item", maintain_order="left"), levels)
     path = assurance_path(queue, levels, priced, question.fill_rate)
     reached = path.filter(pl.col("assurance") >= question.target)["spent"]
-    unit = "to_buy" if question.limited_by == "cost" else "mass_kg"
     return Holdings(
         question,
         parts.drop("price", "base"),
@@ -116,7 +113,7 @@ def holdings(tables: Tables, question: Question, left: pl.DataFrame | None = Non
         path,
         _assurance(levels, about.select("item", held="base"), question),
         _assurance(levels, _together(parts, question), question),
-        float(parts[unit].sum()),
+        float(parts["to_buy" if question.limited_by == "cost" else "mass_kg"].sum()),
         chosen.short,
         float(reached[0]) if len(reached) and len(priced) == len(about) > 0 else None,
     )
@@ -173,21 +170,13 @@ def _resupply_days(tables: Tables) -> pl.DataFrame:
 
     Lead and safety days of a bought item; of any other those of the longest chain from it down.
     """
-    links = pl.concat(
-        [
-            tables["structure"].select("parent", "child"),
-            tables["replacements"].select(parent="old", child="new"),
-        ]
-    )
     items = tables["items"]
     passing = (pl.col("source") == "phantom") | pl.col("item").is_in(
         tables["replacements"]["old"].implode()
     )
     own = pl.when(~passing).then(pl.col("lead_days") + pl.col("safety_days")).otherwise(0)
     timed = items.select("item", "source", days=own)
-    chains = longest_chains(
-        timed.join(low_level_codes(items["item"], links).codes, on="item"), links
-    )
+    chains = longest_chains(timed.join(item_levels(tables), on="item"), structure_links(tables))
     return timed.join(chains, on="item").select(
         "item",
         resupply_days=pl.when(pl.col("source") == "buy").then("days").otherwise("total"),

@@ -22,9 +22,9 @@ import polars as pl
 
 from bomkit.planning.fleet.usage import DAYS_IN_YEAR
 from bomkit.planning.structure.conditions import CONDITIONS, fits, option_names
-from bomkit.words import findings
+from bomkit.tables.schema import Tables
+from bomkit.words.problems import findings
 
-Tables = Mapping[str, pl.DataFrame]
 INSPECTION = "inspection"  # the kind of the demand
 HOURS, MONTHS = "hours", "months"
 _MOST_HOURS = 24 * DAYS_IN_YEAR

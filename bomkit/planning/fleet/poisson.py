@@ -3,10 +3,9 @@
 By Palm's theorem the pieces on resupply are Poisson with mean demand rate x resupply time (Feeney
 and Sherbrooke, Management Science 12(5), 1966). Where nothing is replaced, as on a tour, what is
 asked for is Poisson with mean demand rate x its days, and a stock s serves min(X, s) of it. The
-weights p(k)/p(k-1) = mean/k are multiplied
-from the start of a window around the mean and made to add up to 1, so that no power or factorial
-overflows. Outside of the window, twelve standard deviations and forty pieces wide to each side, a
-double holds no difference.
+weights p(k)/p(k-1) = mean/k are multiplied from the start of a window around the mean and made to
+add up to 1, so that no power or factorial overflows. Outside of the window, twelve standard
+deviations and forty pieces wide to each side, a double holds no difference.
 """
 
 import polars as pl
@@ -26,27 +25,12 @@ def stock_levels(means: pl.DataFrame, *, replaced: bool = True) -> pl.DataFrame:
     asked is the mean, served the part of it that is served at once.
     The last row of an item has over = backorders = 0.
     """
-    half = pl.col("mean").sqrt() * _DEVIATIONS + _PIECES
-    lowest = (pl.col("mean") - half).floor().clip(0).cast(pl.Int64)
-    first = lowest if replaced else pl.lit(0, pl.Int64)  # each piece there serves, however few
-    last = (pl.col("mean") + half).ceil().cast(pl.Int64)
-    factor = pl.when(pl.col("held") > pl.col("first")).then(pl.col("mean") / pl.col("held"))
-    size = factor.fill_null(1.0).log().cum_sum().over("item")
-    weight = (pl.col("size") - pl.col("size").max().over("item")).exp()
+    above = pl.col("share").cum_sum(reverse=True).shift(-1, fill_value=0.0)
     return (
-        means.sort("item")
-        .with_columns(first=first, held=pl.int_ranges(first, last + 1))
-        .explode("held")
-        .with_columns(size=size)
-        .with_columns(weight=weight)
-        .with_columns(share=pl.col("weight") / pl.col("weight").sum().over("item"))
+        _window(means.sort("item"), from_nothing=not replaced)
         .with_columns(
             chance=pl.col("share").cum_sum().clip(0, 1).over("item"),
-            over=pl.col("share")
-            .cum_sum(reverse=True)
-            .shift(-1, fill_value=0.0)
-            .clip(0, 1)
-            .over("item"),
+            over=above.clip(0, 1).over("item"),
         )
         .with_columns(backorders=pl.col("over").cum_sum(reverse=True).over("item"))
         .with_columns(**(_served_replaced() if replaced else _served_once()))
@@ -55,6 +39,27 @@ def stock_levels(means: pl.DataFrame, *, replaced: bool = True) -> pl.DataFrame:
             *("item", "mean", "held", "chance", "over", "backorders", "fill_rate", "unmet"),
             *("served", "asked"),
         )
+    )
+
+
+def _window(means: pl.DataFrame, from_nothing: bool) -> pl.DataFrame:
+    """Each item and stock of its window: item, mean, held, share (P(X = held)).
+
+    from_nothing: whether the window begins at 0, as each piece that is there serves, however few.
+    """
+    half = pl.col("mean").sqrt() * _DEVIATIONS + _PIECES
+    lowest = (pl.col("mean") - half).floor().clip(0).cast(pl.Int64)
+    first = pl.lit(0, pl.Int64) if from_nothing else lowest
+    last = (pl.col("mean") + half).ceil().cast(pl.Int64)
+    factor = pl.when(pl.col("held") > pl.col("first")).then(pl.col("mean") / pl.col("held"))
+    size = factor.fill_null(1.0).log().cum_sum().over("item")
+    weight = (pl.col("size") - pl.col("size").max().over("item")).exp()
+    return (
+        means.with_columns(first=first, held=pl.int_ranges(first, last + 1))
+        .explode("held")
+        .with_columns(size=size)
+        .with_columns(weight=weight)
+        .with_columns(share=pl.col("weight") / pl.col("weight").sum().over("item"))
     )
 
 

@@ -1,14 +1,14 @@
 """How many of each part the fleet uses in a year: from stated rates, else from what was issued."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import polars as pl
 
 from bomkit.planning.structure.conditions import serial_specific_items
 from bomkit.planning.structure.fitted_items import all_links, contained_items, mentioned_items
+from bomkit.tables.schema import Tables
 
-Tables = Mapping[str, pl.DataFrame]
 DAYS_IN_YEAR = 365.25
 # why a part is left out
 IN_MEASURE, PASSED_ON, CONFIGURED, NOBODY = "measure", "phantom", "specific", "nobody"

@@ -3,8 +3,7 @@
 import numpy as np
 
 from bomkit.planning.forecast.graph import PegGraph
-
-Days = np.ndarray[tuple[int], np.dtype[np.int64]]
+from bomkit.planning.netting.arrays import Ints, in_order, ints
 
 
 class ForwardPass:
@@ -14,10 +13,13 @@ class ForwardPass:
     """
 
     def __init__(self, graph: PegGraph) -> None:
-        level = graph.nodes["level"].gather(graph.edges["need_node"])
-        edges = graph.edges.with_columns(level=level).sort("level", "need_node", descending=True)
+        needs, supplies, lags = (
+            ints(graph.edges[name]) for name in ("need_node", "supply_node", "lag")
+        )
+        levels = ints(graph.nodes["level"])[needs]
+        order = in_order(-levels, needs)
         self._needs, self._supplies, self._lags, levels = (
-            edges[name].to_numpy() for name in ("need_node", "supply_node", "lag", "level")
+            column[order] for column in (needs, supplies, lags, levels)
         )
         first = np.flatnonzero(np.diff(self._needs, prepend=-1))  # of each need its first edge
         ends = np.flatnonzero(np.diff(levels[first])) + 1
@@ -26,11 +28,11 @@ class ForwardPass:
         self._bounds = graph.nodes["not_before"].to_numpy()
 
     @property
-    def days(self) -> Days:
+    def days(self) -> Ints:
         """From the beginning of each node to its end."""
         return self._days.copy()
 
-    def run(self, days: Days, there: int | None = None) -> tuple[Days, Days]:
+    def run(self, days: Ints, there: int | None = None) -> tuple[Ints, Ints]:
         """The days on which each node begins and ends, with these days between the two.
 
         there: a node that is there on day 0, whatever it needs.

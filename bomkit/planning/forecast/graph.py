@@ -7,13 +7,17 @@ are no nodes: what they hand on is needed by whoever asked for them.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal
 
+import numpy as np
 import polars as pl
 
+from bomkit.planning.netting.arrays import Flags, Ints, each_repeated, heads, in_order, ints
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.demands import OUTSIDE
+from bomkit.planning.pegging.laid_along import NO_ROW
 from bomkit.planning.pegging.peg import NOTHING, Pegged
-from bomkit.planning.pegging.supplies import OPEN_ORDER, PASSED_ON, PLANNED_ORDER, STOCK
+from bomkit.planning.pegging.supplies import OPEN_ORDER, PLANNED_ORDER, STOCK
 from bomkit.planning.structure.levels import low_level_codes
 
 NO_BOUNDS: Mapping[str, int] = {}
@@ -22,6 +26,25 @@ IN_WORK = "in work"
 NEVER = 1_000_000  # the day on which nothing arrives
 _TOP, _BOTTOM = -1, 1_000_000  # levels of demands, and of what is there or never will be
 _NOWHERE = 1  # the node of what nothing serves; that of all stock is 0
+_SIDES: tuple[Literal["left"], Literal["right"]] = ("left", "right")
+
+
+@dataclass(frozen=True)
+class Askers:
+    """Whose nodes they are: of_supply, by supply (that of all stock where it has no own; in
+    the end that of nothing); of_order, by planned order; starts, on which day each starts by the
+    plan.
+
+    demand, node: of each demand from outside the nodes that ask for it, by demand; in_work: whether
+    it is what an open order lacks.
+    """
+
+    of_supply: Ints
+    of_order: Ints
+    starts: Ints
+    demand: Ints
+    node: Ints
+    in_work: Flags
 
 
 @dataclass(frozen=True)
@@ -36,6 +59,7 @@ class PegGraph:
 
     nodes: pl.DataFrame
     edges: pl.DataFrame
+    askers: Askers
 
 
 def peg_graph(
@@ -43,37 +67,36 @@ def peg_graph(
     orders: pl.DataFrame,
     pegged: Pegged,
     not_before: Mapping[str, int] = NO_BOUNDS,
+    known: PegGraph | None = None,
 ) -> PegGraph:
     """The graph of a pegged plan; orders: as planned_orders gives them.
 
-    not_before: by planned order the day before which it can't begin, whatever lies ready.
+    not_before: by planned order the day before which it can't begin, whatever lies ready. known:
+    the graph of another allocation of the same plan, with the same bounds: it has the same nodes.
     """
-    nodes = _nodes(network, pegged, not_before)
-    served = _served(pegged, nodes)
-    by_supply = _node_of(nodes, "supply_id", len(pegged.supplies))
-    made = pegged.supplies.select("order_id", "supply_id").drop_nulls()
-    by_order = pl.zeros(len(orders), pl.Int64, eager=True).scatter(
-        made["order_id"], by_supply.gather(made["supply_id"])
-    )
-    of_orders = served.filter(pl.col("from_id") != OUTSIDE)
-    starts = orders["start"].gather(of_orders["from_id"])
-    of_orders = of_orders.with_columns(
-        need_node=by_order.gather(of_orders["from_id"]), lag=pl.col("day") - starts
-    )
-    asked = [
-        part.select("need_node", "supply_node", "lag", need_day="day")
-        for part in (of_orders, *_outside(served, nodes, pegged))
-    ]
-    level = nodes["level"]
-    edges = (
-        pl.concat(asked)
-        .group_by("need_node", "supply_node")
-        .agg(pl.col("lag", "need_day").min())
-        .sort("need_node", "supply_node")
-    )
+    nodes = known.nodes if known else _nodes(network, pegged, not_before)
+    askers = known.askers if known else _askers(nodes, pegged, orders)
+    need, supply, lag, day = _waiting(askers, pegged)
+    order = in_order(need, supply)
+    first = heads(need[order], supply[order])
+    need, supply = need[order][first], supply[order][first]
+    level = ints(nodes["level"])
     # an open order that lacks what is made from itself: a loop that no date can untie
-    down = level.gather(edges["need_node"]) < level.gather(edges["supply_node"])
-    return PegGraph(nodes, edges.filter(down))
+    down = level[need] < level[supply]
+    edges = {
+        "need_node": need,
+        "supply_node": supply,
+        "lag": _least(lag[order], first),
+        "need_day": _least(day[order], first),
+    }
+    return PegGraph(
+        nodes, pl.DataFrame({name: column[down] for name, column in edges.items()}), askers
+    )
+
+
+def _least(values: Ints, first: Ints) -> Ints:
+    """The least of each stretch; first: at which places they begin."""
+    return np.minimum.reduceat(values, first) if len(first) else values
 
 
 def _nodes(network: Network, pegged: Pegged, not_before: Mapping[str, int]) -> pl.DataFrame:
@@ -130,39 +153,48 @@ def _levels(network: Network) -> pl.DataFrame:
     return found.codes.rename({"item": "item_id"})
 
 
-def _node_of(nodes: pl.DataFrame, column: str, count: int) -> pl.Series:
-    """The node of each supply or demand by its number; the node of stock for all others."""
-    named = nodes.filter(pl.col(column).is_not_null())
-    return pl.zeros(count, pl.Int64, eager=True).scatter(named[column], named["node"])
-
-
-def _served(pegged: Pegged, nodes: pl.DataFrame) -> pl.DataFrame:
-    """Every peg with its supply_node: day, from_id, demand_id, supply_node."""
-    node_of = _node_of(nodes, "supply_id", len(pegged.supplies))
-    place = pegged.pegs["supply_id"]
-    passing = (pegged.supplies["kind"] == PASSED_ON).gather(place).fill_null(False)
-    return (
-        pegged.pegs.with_columns(supply_node=node_of.gather(place).fill_null(_NOWHERE))
-        .filter(~passing)
-        .select("day", "from_id", "demand_id", "supply_node")
-    )
-
-
-def _outside(
-    served: pl.DataFrame, nodes: pl.DataFrame, pegged: Pegged
-) -> tuple[pl.DataFrame, pl.DataFrame]:
-    """The needs of demands and of open orders in work, each with need_node and lag.
+def _askers(nodes: pl.DataFrame, pegged: Pegged, orders: pl.DataFrame) -> Askers:
+    """Whose the nodes are.
 
     A demand has no beginning of its own: what counts is when the last of its supplies is there. An
     open order is late by as many days as the latest of what it lacks.
     """
-    outside = served.filter(pl.col("from_id") == OUTSIDE)
-    of_demands = outside.join(
-        nodes.filter(pl.col("kind") == DEMAND).select("demand_id", need_node="node"), on="demand_id"
-    ).with_columns(lag=pl.lit(0, pl.Int64))
-    in_work = pegged.demands.filter(pl.col("kind") == IN_WORK).select("demand_id", name="demand")
-    open_orders = nodes.filter(pl.col("kind") == OPEN_ORDER).select("name", need_node="node")
-    of_work = outside.join(in_work.join(open_orders, on="name"), on="demand_id").with_columns(
-        lag=pl.col("day")
+    coming = nodes.filter(pl.col("supply_id").is_not_null())
+    of_supply = np.zeros(len(pegged.supplies) + 1, np.int64)
+    of_supply[NO_ROW] = _NOWHERE
+    of_supply[ints(coming["supply_id"])] = ints(coming["node"])
+    made = pegged.supplies.select("order_id", "supply_id").drop_nulls()
+    of_order = np.zeros(len(orders), np.int64)
+    of_order[ints(made["order_id"])] = of_supply[ints(made["supply_id"])]
+    of_demands = nodes.filter(pl.col("kind") == DEMAND).select("demand_id", "node", in_work=False)
+    lacking = pegged.demands.filter(pl.col("kind") == IN_WORK).select("demand_id", name="demand")
+    open_orders = nodes.filter(pl.col("kind") == OPEN_ORDER).select("name", "node")
+    of_work = lacking.join(open_orders, on="name").select("demand_id", "node", in_work=True)
+    outside = pl.concat([of_demands, of_work]).sort("demand_id", "node")
+    return Askers(
+        of_supply=of_supply,
+        of_order=of_order,
+        starts=ints(orders["start"]),
+        demand=ints(outside["demand_id"]),
+        node=ints(outside["node"]),
+        in_work=outside["in_work"].to_numpy(),
     )
-    return of_demands, of_work
+
+
+def _waiting(askers: Askers, pegged: Pegged) -> tuple[Ints, Ints, Ints, Ints]:
+    """Of every peg, but for what is passed on, need node, supply node, lag and day of the need."""
+    supply = ints(pegged.pegs["supply_id"].cast(pl.Int64).fill_null(NO_ROW))
+    day, order, demand = (ints(pegged.pegs[name]) for name in ("day", "from_id", "demand_id"))
+    node = askers.of_supply[supply]
+    counts = ~np.append(pegged.ground.offered.passing, False)[supply]
+    of_orders = np.flatnonzero(counts & (order != OUTSIDE))
+    outside = np.flatnonzero(counts & (order == OUTSIDE))
+    low, high = (np.searchsorted(askers.demand, demand[outside], side) for side in _SIDES)
+    asker, row = each_repeated(low, high - low), np.repeat(outside, high - low)
+    lags = (
+        day[of_orders] - askers.starts[order[of_orders]],
+        np.where(askers.in_work[asker], day[row], 0),
+    )
+    needs = (askers.of_order[order[of_orders]], askers.node[asker])
+    rows = np.concatenate([of_orders, row])
+    return np.concatenate(needs), node[rows], np.concatenate(lags), day[rows]

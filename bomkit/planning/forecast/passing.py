@@ -3,11 +3,9 @@
 import numpy as np
 import polars as pl
 
+from bomkit.planning.netting.arrays import Flags, Ints, each_repeated, ints
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import Pegged
-from bomkit.planning.pegging.supplies import PASSED_ON
-
-_WHO = ("from_id", "demand_id")
 
 
 def with_passed_on(network: Network, pegged: Pegged, arrivals: pl.Series) -> pl.Series:
@@ -16,25 +14,52 @@ def with_passed_on(network: Network, pegged: Pegged, arrivals: pl.Series) -> pl.
     It is as late as the latest of what whoever it is for needs of its components in its place, and
     not before the day that the plan has.
     """
-    passing = pegged.supplies.with_row_index("at").filter(pl.col("kind") == PASSED_ON)
-    if passing.is_empty():
+    ground = pegged.ground
+    supply = np.flatnonzero(ground.offered.passing)
+    if not len(supply):
         return arrivals
-    levels = network.items.select("item_id", "level")
-    item = pl.col("key") // network.serial_count
-    passing = passing.select("at", "key", item_id=item).join(levels, on="item_id")
-    inside = network.lines.select(item_id="parent_id", child="child_id").unique()
+    level = ground.levels[ground.offered.key[supply] // ground.serial_count]
     days = arrivals.to_numpy().copy()
-    pegs = pegged.pegs.filter(pl.col("supply_id").is_not_null()).with_columns(child=item)
-    for level in sorted(passing["level"].unique(), reverse=True):
-        own = passing.filter(pl.col("level") == level).join(inside, on="item_id")
-        asked = own.join(
-            pegs.select("supply_id", *_WHO, needed="day"), left_on="at", right_on="supply_id"
-        )
-        taken = asked.join(pegs.select("child", *_WHO, "day", "supply_id"), on=["child", *_WHO])
-        taken = taken.filter(pl.col("day") >= pl.col("needed"))
-        if taken.is_empty():
-            continue
-        lag = (taken["day"] - taken["needed"]).to_numpy()
-        day = days[taken["supply_id"].to_numpy()] - lag
-        np.maximum.at(days, taken["at"].to_numpy(), day)
+    inside = _Inside(network, pegged)
+    for own in sorted(set(level.tolist()), reverse=True):
+        own_level: Flags = np.zeros(len(days), np.bool_)
+        own_level[supply[level == own]] = True
+        at, needed, taken = inside.of(own_level)
+        late = days[inside.supply[taken]] - (inside.day[taken] - needed)
+        np.maximum.at(days, at, late)
     return pl.Series(arrivals.name, days)
+
+
+class _Inside:
+    """The pegs, by the item that is needed and for whom."""
+
+    def __init__(self, network: Network, pegged: Pegged) -> None:
+        lines = network.lines.select("parent_id", "child_id").unique().sort("parent_id")
+        self.child = ints(lines["child_id"])
+        self.parent = ints(lines["parent_id"])
+        pegs = pegged.pegs.filter(pl.col("supply_id").is_not_null())
+        self.item = ints(pegs["key"]) // network.serial_count
+        order, demand = (ints(pegs[name]) for name in ("from_id", "demand_id"))
+        demands = int(demand.max(initial=0)) + 1
+        self.whose = (order + 1) * demands + demand
+        self.span = int(self.whose.max(initial=0)) + 1
+        self.day, self.supply = ints(pegs["day"]), ints(pegs["supply_id"])
+        place = self.item * self.span + self.whose
+        self.order = np.argsort(place, kind="stable")
+        self.sorted = place[self.order]
+
+    def of(self, supplies: Flags) -> tuple[Ints, Ints, Ints]:
+        """What some supplies hand down: the supply, the day on which whoever it is for needs it,
+        and a peg of what lies in it, for the same and not before that day."""
+        given = np.flatnonzero(supplies[self.supply])
+        first = np.searchsorted(self.parent, self.item[given])
+        count = np.searchsorted(self.parent, self.item[given], "right") - first
+        child = self.child[each_repeated(first, count)]
+        peg = np.repeat(given, count)
+        wanted = child * self.span + self.whose[peg]
+        low = np.searchsorted(self.sorted, wanted)
+        count = np.searchsorted(self.sorted, wanted, "right") - low
+        taken, peg = self.order[each_repeated(low, count)], np.repeat(peg, count)
+        later = self.day[taken] >= self.day[peg]
+        peg, taken = peg[later], taken[later]
+        return self.supply[peg], self.day[peg], taken

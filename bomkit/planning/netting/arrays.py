@@ -1,7 +1,8 @@
-"""The arrays that netting works on: planning keys by working days, and what stands beside them."""
+"""The arrays that planning works on: planning keys by working days, and rows sorted by columns."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -10,6 +11,8 @@ import polars as pl
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]  # rows, days, places
 Flags = npt.NDArray[np.bool_]
+Rows = Mapping[str, npt.NDArray[Any]]  # columns of the same length, by name
+_MOST_PACKED = 2**62  # what a whole number holds of several columns together
 
 
 def ints(column: pl.Series) -> Ints:
@@ -24,13 +27,7 @@ def floats(column: pl.Series) -> Floats:
 
 def stretches(*columns: npt.NDArray[np.generic]) -> Iterator[slice]:
     """The stretches of places, one after the other, over which all columns stay the same."""
-    if not len(columns[0]):
-        return
-    changes = np.zeros(len(columns[0]) - 1, np.bool_)
-    for column in columns:
-        changes |= column[1:] != column[:-1]
-    bounds = [0, *(np.flatnonzero(changes) + 1).tolist(), len(columns[0])]
-    for first, last in pairwise(bounds):
+    for first, last in pairwise([*heads(*columns).tolist(), len(columns[0])]):
         yield slice(first, last)
 
 
@@ -46,8 +43,80 @@ def by_size(owner: Ints) -> Iterator[tuple[Ints, Ints]]:
 
     owner: of each place, those of one owner one after the other.
     """
-    heads = np.array([part.start for part in stretches(owner)], np.int64)
-    sizes = np.diff(np.append(heads, len(owner)))
+    for own in _equally_long(heads(owner), len(owner)):
+        yield owner[own[:, 0]], own
+
+
+def _equally_long(first: Ints, count: int) -> Iterator[Ints]:
+    """The places of stretches of equal length, the shortest first: (stretches, length).
+
+    first: at which places of so many stretches begin.
+    """
+    sizes = np.diff(np.append(first, count))
     for size in np.unique(sizes).tolist():
-        own = heads[sizes == size]
-        yield owner[own], own[:, None] + np.arange(size)
+        yield first[sizes == size][:, None] + np.arange(size)
+
+
+def at_places(rows: Rows, places: Ints | Flags) -> Rows:
+    """The rows at some places, or those that a flag chooses."""
+    return {name: column[places] for name, column in rows.items()}
+
+
+def one_after_other(parts: Sequence[Rows]) -> Rows:
+    """Parts with the same columns as one."""
+    return {name: np.concatenate([part[name] for part in parts]) for name in parts[0]}
+
+
+def in_order(*columns: npt.NDArray[Any]) -> Ints:
+    """The places of rows sorted by columns, the first weighs most; equal ones stay in order.
+
+    Whole numbers that together fit into one are sorted as one.
+    """
+    packed: list[npt.NDArray[Any]] = []
+    room = 0  # how many different values fit beside the last of them
+    for column in columns:
+        if column.dtype.kind == "f":
+            packed.append(column)
+            room = 0
+            continue
+        low = int(column.min()) if len(column) else 0
+        span = int(column.max()) - low + 1 if len(column) else 1
+        above = column.astype(np.int64) - low
+        if room >= span:
+            packed[-1] = packed[-1] * span + above
+            room //= span
+        else:
+            packed.append(above)
+            room = _MOST_PACKED // span
+    if len(packed) == 1:
+        return np.argsort(packed[0], kind="stable")
+    return np.lexsort(packed[::-1])
+
+
+def heads(*columns: npt.NDArray[Any]) -> Ints:
+    """The places at which some column is another than in the row before."""
+    changes = np.zeros(len(columns[0]), np.bool_)
+    changes[:1] = True
+    for column in columns:
+        changes[1:] |= column[1:] != column[:-1]
+    return np.flatnonzero(changes)
+
+
+def stretch_of(first: Ints, count: int) -> Ints:
+    """Of each of so many places the number of its stretch; first: at which places they begin."""
+    return np.repeat(np.arange(len(first)), np.diff(np.append(first, count)))
+
+
+def sums(values: Floats, stretch: Ints, count: int) -> Floats:
+    """The sum of each of so many stretches, added up in the order of the places."""
+    added = np.zeros(count)
+    np.add.at(added, stretch, values)
+    return added
+
+
+def running_sums(values: Floats, first: Ints) -> Floats:
+    """The running sums of stretches, added up in order; first: at which places they begin."""
+    found = np.empty_like(values)
+    for places in _equally_long(first, len(values)):
+        found[places] = np.cumsum(values[places], axis=1)
+    return found

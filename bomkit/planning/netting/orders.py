@@ -10,7 +10,7 @@ from bomkit.planning.network import Network
 from bomkit.planning.pegging.demands import OUTSIDE
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.tables.kinds import NOT_PROVEN, PROVEN
-from bomkit.tables.plan_results import ORDERS
+from bomkit.tables.results.plan import ORDERS
 
 FIGURES = 12  # significant figures kept: less than floats carry, more than anybody counts
 

@@ -71,7 +71,7 @@ class _Lines:
         self.child = ints(lines["child_id"])
         self.condition = ints(lines["condition"])
         self.specific = network.items["specific"].to_numpy()
-        self.held = _held(network, int(self.condition.max(initial=0)))
+        self.held = held_conditions(network, int(self.condition.max(initial=0)))
 
     def below(self, keys: Ints) -> tuple[Ints, Ints, Ints]:
         """Parent key, child key and line of every line that counts for some keys."""
@@ -85,7 +85,7 @@ class _Lines:
         return parent, child * self.serial_count + np.where(self.specific[child], serial, 0), line
 
 
-def _held(network: Network, conditions: int) -> Flags:
+def held_conditions(network: Network, conditions: int) -> Flags:
     """Whether each condition (row) holds for each serial; condition 0 always does."""
     held = np.zeros((conditions + 1, network.serial_count), np.bool_)
     held[ints(network.active["condition"]), ints(network.active["serial_id"])] = True

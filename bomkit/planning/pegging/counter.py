@@ -7,19 +7,20 @@ from math import ceil, floor
 from bomkit.planning.netting.net import TOLERANCE
 
 LASTS = 10_000_000  # the ordinal of the last day of what never expires
+NOBODY = 0  # in place of the number of a serial
 _MOST_TURNS = 4  # what is served later needs lots that last longer, and so may be served later
 
 
 @dataclass(frozen=True, slots=True)
 class Supply:
     """comes: the day on which it is there; last: ordinal of the last day of use; kept_for: the
-    serial that it is kept for ("" for nobody's)."""
+    number of the serial that it is kept for."""
 
     quantity: float
     comes: int
     is_stock: bool = False
     last: int = LASTS
-    kept_for: str = ""
+    kept_for: int = NOBODY
 
 
 @dataclass(slots=True)
@@ -33,7 +34,7 @@ class Need:
     quantity: float
     until: int = 0
     shelf: int = 0
-    whose: str = ""
+    whose: int = NOBODY
     parts: list[float] = field(default_factory=list)
     takes: dict[int, float] = field(default_factory=dict)
     members: list["Need"] = field(default_factory=list)
@@ -67,7 +68,7 @@ class Counter:
         self.left = [supply.quantity for supply in supplies]
         self.comes = [supply.comes for supply in supplies]
         stock = [supply for supply in supplies if supply.is_stock]
-        self.plain = all(supply.last == LASTS and not supply.kept_for for supply in stock)
+        self.plain = all(supply.last == LASTS and supply.kept_for == NOBODY for supply in stock)
         self.first = 0  # all before it is gone for good while needs of one rank are served
 
     def serve_all(self, line: Iterable[Need]) -> tuple[list[Need], list[int]]:
@@ -101,6 +102,8 @@ class Counter:
 
     def serve_late(self, need: Need, limit: int) -> None:
         """Gives back what a need took and takes the latest that is there by a day."""
+        if self._has_all(need) and not self._any_left(min(need.takes), len(self.left), limit):
+            return
         before = dict(need.takes)
         self.give_back(need)
         until = max(need.until, self._until(need, limit))
@@ -149,6 +152,8 @@ class Counter:
 
     def serve_sooner(self, need: Need) -> None:
         """Takes what is there first of what nobody wants and of what the need has."""
+        if self._has_all(need) and not self._any_left(self.first, max(need.takes), None):
+            return
         before = dict(need.takes)
         latest = max((self.comes[place] for place in before), default=0)
         self.give_back(need)
@@ -156,6 +161,19 @@ class Counter:
         got, had = sum(need.takes.values()), sum(before.values())
         if got < had * (1 - TOLERANCE) or limit > max(need.day, latest):
             self._put_back(need, before)
+
+    def _has_all(self, need: Need) -> bool:
+        """Whether a need has all of its quantity, of supplies that are taken just as they come."""
+        enough = need.quantity * (1 - TOLERANCE)
+        return self.plain and bool(need.takes) and sum(need.takes.values()) >= enough
+
+    def _any_left(self, first: int, beyond: int, limit: int | None) -> bool:
+        """Whether anything is left of some supplies, of those that come by a day (None: any)."""
+        return any(
+            self.left[place] > self.least[place]
+            for place in range(first, beyond)
+            if limit is None or self.comes[place] <= limit
+        )
 
     def give_back(self, need: Need) -> None:
         """Puts back all that a need took."""
@@ -225,9 +243,9 @@ class Counter:
     def _suits(self, place: int, need: Need, until: int) -> bool:
         """Whether a supply may serve a need."""
         supply = self.supplies[place]
-        return supply.last >= until and (not supply.kept_for or supply.kept_for == need.whose)
+        return supply.last >= until and supply.kept_for in (NOBODY, need.whose)
 
-    def _in_line(self, whose: str, last: bool = False) -> Iterable[int]:
+    def _in_line(self, whose: int, last: bool = False) -> Iterable[int]:
         """The supplies in the order in which they are taken, or what comes and expires last first;
         of stock what is kept for the serial goes before."""
         count = len(self.supplies)
@@ -236,7 +254,7 @@ class Counter:
                 self.first += 1
             return range(count - 1, self.first - 1, -1) if last else range(self.first, count)
         places = range(count - 1, -1, -1) if last else range(count)
-        own = {p for p in places if self.supplies[p].kept_for == whose != ""}
+        own = {p for p in places if self.supplies[p].kept_for == whose != NOBODY}
         if not own:
             return places
         if last:

@@ -40,12 +40,12 @@ def asking(network: Network) -> pl.DataFrame:
 
 
 def outside_needs(network: Network, demands: pl.DataFrame, tables: Tables | None) -> pl.DataFrame:
-    """Demands within the horizon as needs, with the level of their item.
+    """Demands within the horizon as needs.
 
     Columns key, day, quantity, from_id, demand_id, asked_id (the row of spares_orders, counted from
-    0; OUTSIDE for others), leaves (whether it leaves the house), rank, level.
+    0; OUTSIDE for others), leaves (whether it leaves the house), rank.
     """
-    levels = network.items.select("item_id", "item", "level")
+    items = network.items.select("item_id", "item")
     needs = (
         network.demands.filter(~pl.col("past"))
         .rename({"serial": "whose"})
@@ -53,17 +53,14 @@ def outside_needs(network: Network, demands: pl.DataFrame, tables: Tables | None
         .with_columns(
             item_id=pl.col("key") // network.serial_count, from_id=pl.lit(OUTSIDE, pl.Int64)
         )
-        .join(levels, on="item_id", maintain_order="left")
+        .join(items, on="item_id", maintain_order="left")
     )
     rows = spares_rows(tables)
     return (
         needs.join(rows, on=["demand", "kind", "whose", "item", "date"], how="left")
         .with_columns(pl.col("asked_id").fill_null(OUTSIDE))
         .with_columns(leaves=pl.col("asked_id") != OUTSIDE)
-        .select(
-            *("key", "day", "quantity", "from_id", "demand_id", "asked_id", "leaves", "rank"),
-            "level",
-        )
+        .select("key", "day", "quantity", "from_id", "demand_id", "asked_id", "leaves", "rank")
     )
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 import polars as pl
 
-from bomkit.planning.netting.arrays import Flags, Ints, ints
+from bomkit.planning.netting.arrays import Flags, Ints, Rows, ints
 
 
 @dataclass(frozen=True)
@@ -15,9 +15,25 @@ class Foreseen:
     (number) the days by which it begins later than planned, by row of spares_orders (number) the
     day on which it leaves."""
 
-    comes: pl.Series
+    comes: Ints
     delays: Mapping[int, int]
     leaves: Mapping[int, int]
+
+    def not_before(self, other: "Foreseen") -> "Foreseen":
+        """The same with no day earlier than another forecast has it."""
+        return Foreseen(
+            np.maximum(self.comes, other.comes),
+            _latest(self.delays, other.delays),
+            _latest(self.leaves, other.leaves),
+        )
+
+
+def _latest(one: Mapping[int, int], other: Mapping[int, int]) -> Mapping[int, int]:
+    """By number the later of both."""
+    return {
+        number: max(days[number] for days in (one, other) if number in days)
+        for number in one.keys() | other.keys()
+    }
 
 
 class Lasting:
@@ -38,14 +54,14 @@ class Lasting:
         self.shelf = np.append(ints(asked["shelf"]), 0)
         self.until = np.append(wanted, 0) + self.shelf
 
-    def of(self, needs: pl.DataFrame, limited: Flags) -> pl.DataFrame:
+    def of(self, needs: Rows, limited: Flags) -> tuple[Ints, Ints]:
         """Of needs up to which day what serves them must last at least (until), and for how long
         after it (shelf); 0 but for those that are limited."""
-        asked, leaves = ints(needs["asked_id"]), needs["leaves"].to_numpy()
-        begins = ints(needs["day"]) + self._delays(ints(needs["from_id"]))
+        asked, leaves = needs["asked_id"], needs["leaves"]
+        begins = needs["day"] + self._delays(needs["from_id"])
         until = np.where(leaves, self.until[asked], self._ordinal(begins))
         shelf = np.where(leaves, self.shelf[asked], 0)
-        return pl.DataFrame({"until": until * limited, "shelf": shelf * limited})
+        return until * limited, shelf * limited
 
     def _delays(self, orders: Ints) -> Ints:
         """By how many days orders begin later than planned; 0 for those not known to."""

@@ -8,16 +8,18 @@ number here: there may be millions of pegs.
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 
+import numpy as np
 import polars as pl
 
-from bomkit.planning.netting.flows import Flows, timed_lines
+from bomkit.planning.netting.arrays import Flags, Ints, Rows, at_places, one_after_other
+from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, Tables
-from bomkit.planning.pegging.demands import asking, outside_needs, spares_rows
+from bomkit.planning.pegging.counter import LASTS
+from bomkit.planning.pegging.ground import Ground, ground
+from bomkit.planning.pegging.laid_along import NO_ROW
 from bomkit.planning.pegging.lasting import Foreseen
 from bomkit.planning.pegging.matching import Matching
-from bomkit.planning.pegging.served import Served, served
-from bomkit.planning.pegging.shares import component_needs, portions, told_apart
-from bomkit.planning.pegging.supplies import all_supplies
+from bomkit.planning.pegging.served import NOTHING_SERVED, Served, TakingOver
 
 NOTHING = "none"  # the supply of a need that nothing serves
 
@@ -29,27 +31,23 @@ class Pegged:
     supplies: as all_supplies gives them, supply_id their row number. needs: key, day, quantity,
     from_id (row number of the planned order that asks, or OUTSIDE), demand_id, asked_id (row of
     spares_orders, or OUTSIDE), leaves (the house), rank. pegs: the columns of needs and supply_id
-    (null: nothing serves it). levels, comes: what another allocation can take over.
+    (null: nothing serves it). ground, levels, comes, without: what another
+    allocation of the plan can take over.
     """
 
     demands: pl.DataFrame
     supplies: pl.DataFrame
     needs: pl.DataFrame
     pegs: pl.DataFrame
+    ground: Ground
     levels: tuple[Served, ...]
-    comes: pl.Series
+    comes: Ints
+    without: frozenset[int]
 
     def of(self, kind: str) -> "Pegged":
         """The same with the pegs of one kind of demand alone."""
         own = self.demands.filter(pl.col("kind") == kind)["demand_id"]
         return replace(self, pegs=self.pegs.filter(pl.col("demand_id").is_in(own.implode())))
-
-    def moved(self, supplies: pl.DataFrame, comes: pl.Series) -> pl.Series:
-        """The keys of which a supply comes on another day than here, or which may spoil, as how
-        long they must last hangs on who begins when."""
-        if comes is self.comes:
-            return supplies["key"].clear()
-        return supplies.filter((comes != self.comes) | pl.col("expires").is_not_null())["key"]
 
     def told(self, *columns: str) -> pl.DataFrame:
         """The pegs with these columns of their supplies; kind is NOTHING where there is none."""
@@ -75,26 +73,50 @@ def peg(
     plan has it. without: numbers of demands that are left out; what is planned for them stays.
     known: another allocation of the same plan; what is asked and offered as there is served so.
     """
-    demands = asking(network)
-    lines = timed_lines(network)
-    supplies = all_supplies(network, flows, orders)
-    matching = Matching(network, demands, supplies, spares_rows(tables), foreseen)
-    first = outside_needs(network, demands, tables)
-    pending = [first.filter(~pl.col("demand_id").is_in(list(without)))]
-    moved = known.moved(supplies, matching.comes) if known else supplies["key"]
-    levels: list[Served] = []
-    for level in range(int(network.items["level"].max() or 0) + 1):  # type: ignore[arg-type]
-        items = network.items.filter(pl.col("level") == level)["item_id"]
-        here = pl.col("key").floordiv(network.serial_count).is_in(items.implode())
-        now = pl.col("level") == level
-        asked = matching.in_line(pl.concat([part.filter(now) for part in pending]))
-        before = known.levels[level] if known else None
-        levels.append(served(matching, asked, supplies.filter(here), before, moved))
-        own = lines.filter(pl.col("parent_level") == level)
-        found = pl.concat([levels[-1].pegs, levels[-1].left])
-        shares = portions(network, found, supplies, orders)
-        shares = told_apart(shares, own, network.serial_count)
-        pending.append(component_needs(network, shares, own))
-    needs = pl.concat([each.needs for each in levels])
-    pegs = pl.concat([each.pegs for each in levels])
-    return Pegged(demands, supplies, needs, pegs, tuple(levels), matching.comes)
+    stands = known.ground if known else ground(network, flows, orders, tables)
+    matching = Matching(stands, foreseen)
+    left_out = frozenset(without)
+    over = _taking_over(matching, known, left_out)
+    asked, levels = [_without(stands.outside, left_out)], list[Served]()
+    for level in range(int(stands.levels.max(initial=0)) + 1):
+        before = known.levels[level] if known else NOTHING_SERVED
+        levels.append(over.served(level, asked, before))
+        asked.append(levels[-1].handed)
+    return Pegged(
+        demands=stands.demands,
+        supplies=stands.supplies,
+        needs=pl.DataFrame(dict(one_after_other([each.needs for each in levels]))),
+        pegs=_with_supplies(one_after_other([each.pegs for each in levels])),
+        ground=stands,
+        levels=tuple(levels),
+        comes=matching.comes,
+        without=left_out,
+    )
+
+
+def _without(outside: Rows, left_out: Collection[int]) -> Rows:
+    """The needs from outside without those of some demands."""
+    return at_places(outside, ~np.isin(outside["demand_id"], list(left_out)))
+
+
+def _taking_over(matching: Matching, known: Pegged | None, left_out: frozenset[int]) -> TakingOver:
+    """Takes over from another allocation what is not otherwise from the start: what comes on
+    another day, may spoil (how long it must last hangs on who begins when), or is left out."""
+    stands = matching.ground
+    every: Flags = np.ones(stands.key_count, np.bool_)
+    if known is None:
+        return TakingOver(matching, every, every)
+    moved, touched = ~every, ~every
+    if matching.comes is not known.comes:
+        expires = stands.offered.last < LASTS
+        moved = stands.keys_of((matching.comes != known.comes) | expires)
+    differ = np.isin(stands.outside["demand_id"], list(left_out ^ known.without))
+    touched[stands.outside["key"][differ]] = True
+    return TakingOver(matching, moved, touched)
+
+
+def _with_supplies(pegs: Rows) -> pl.DataFrame:
+    """The pegs as a frame, null for no supply."""
+    supply = pl.col("supply_id")
+    number = pl.when(supply != NO_ROW).then(supply).cast(pl.UInt32)
+    return pl.DataFrame(dict(pegs)).with_columns(supply_id=number)

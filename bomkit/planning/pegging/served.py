@@ -1,68 +1,104 @@
 """The needs of a level and what serves them, as far as it goes as another allocation has it."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-import polars as pl
 
-from bomkit.planning.netting.arrays import Flags, ints
+from bomkit.planning.netting.arrays import Flags, Rows, at_places, in_order, one_after_other
+from bomkit.planning.pegging.laid_along import NO_ROW
 from bomkit.planning.pegging.matching import NEED, Matching
+from bomkit.planning.pegging.shares import NO_HANDED, handed_down, too_many
 
 
 @dataclass(frozen=True)
 class Served:
-    """Of one level, by key: needs as Matching.in_line gives them, the stretches that serve them
-    as side_by_side gives them, and those of supplies that nobody needs."""
+    """Of one level, by key: needs as Matching.in_line gives them; pegs, the same columns and
+    supply_id (NO_ROW: nothing serves it); left: key, quantity, supply_id of what nobody needs.
 
-    needs: pl.DataFrame
-    pegs: pl.DataFrame
-    left: pl.DataFrame
-
-
-def served(
-    matching: Matching,
-    needs: pl.DataFrame,
-    supplies: pl.DataFrame,
-    before: Served | None,
-    moved: pl.Series,
-) -> Served:
-    """What serves the needs of a level.
-
-    before: the same of an allocation with the same supplies, if there is one; moved: keys with
-    supplies that come on other days than there. Keys are served one by one, so that those of which
-    as much is asked and offered as there are served as there.
+    handed: what the orders of the level ask of components, as handed_down gives it; together:
+    whether the shares of an order are handed down as one.
     """
-    if before is None:
-        return Served(needs, *_parted(matching.side_by_side(needs, supplies)))
-    others = pl.concat([_otherwise(needs, before.needs), moved]).unique()
-    other = pl.col("key").is_in(others.implode())
-    anew = matching.side_by_side(needs.filter(other), supplies.filter(other))
-    both = zip((before.pegs, before.left), _parted(anew), strict=True)
-    pegs, left = (
-        pl.concat([known.filter(~other), own]).sort("key", maintain_order=True)
-        for known, own in both
-    )
-    return Served(needs, pegs, left)
+
+    needs: Rows
+    pegs: Rows
+    left: Rows
+    handed: Rows
+    together: bool = False
 
 
-def _parted(stretches: pl.DataFrame) -> tuple[pl.DataFrame, pl.DataFrame]:
-    """The stretches that serve a need, and the others."""
-    serving = pl.col("demand_id").is_not_null()
-    return stretches.filter(serving), stretches.filter(~serving)
+_NO_NEEDS = {name: NO_HANDED[name] for name in NEED}
+_NO_LEFT = {
+    "key": np.zeros(0, np.int64),
+    "quantity": np.zeros(0),
+    "supply_id": np.zeros(0, np.int64),
+}
+NOTHING_SERVED = Served(
+    _NO_NEEDS, {**_NO_NEEDS, "supply_id": _NO_LEFT["supply_id"]}, _NO_LEFT, NO_HANDED
+)
 
 
-def _otherwise(one: pl.DataFrame, other: pl.DataFrame) -> pl.Series:
-    """The keys of which not the same is asked; both by key."""
-    keys = [np.unique(ints(needs["key"]), return_counts=True) for needs in (one, other)]
-    every = np.union1d(keys[0][0], keys[1][0])
-    counts = np.zeros((2, len(every)), np.int64)
-    for row, (own, count) in zip(counts, keys, strict=True):
-        row[np.searchsorted(every, own)] = count
-    like = counts[0] == counts[1]
-    places = [np.searchsorted(every, ints(needs["key"])) for needs in (one, other)]
-    rows = [needs.filter(like[place]) for needs, place in zip((one, other), places, strict=True)]
-    differ: Flags = np.zeros(len(rows[0]), np.bool_)
+class TakingOver:
+    """Serves level after level; what is asked and offered as in another allocation of the plan is
+    taken over from it, as keys are served one by one."""
+
+    def __init__(self, matching: Matching, moved: Flags, touched: Flags) -> None:
+        """moved: by key whether its supplies come, or last, otherwise than there; touched: whether
+        something else may be asked of it."""
+        self.matching, self.moved, self.touched = matching, moved, touched
+        self.key_levels = np.repeat(matching.ground.levels, matching.ground.serial_count)
+
+    def served(self, level: int, asked: Sequence[Rows], before: Served) -> Served:
+        """The needs of a level and what serves them.
+
+        asked: what may be asked on it, of whatever level, as handed_down gives it; before: the
+        level in the other allocation.
+        """
+        ground, here = self.matching.ground, self.key_levels == level
+        looked_at = here & (self.touched | self.moved)
+        rows = [_of({name: part[name] for name in NEED}, looked_at) for part in asked]
+        needs = self.matching.in_line(one_after_other(rows))
+        others = (here & self.moved) | _otherwise(needs, before.needs, looked_at)
+        needs = at_places(needs, others[needs["key"]])
+        pegs, left = _parted(needs, self.matching.side_by_side(needs, others))
+        pegs, left = _beside(pegs, before.pegs, others), _beside(left, before.left, others)
+        together = too_many(ground, pegs, left)
+        anew = others if together == before.together else here
+        new = handed_down(ground, _of(pegs, anew), _of(left, anew), together)
+        old = before.handed
+        self.touched[old["key"][anew[old["of"]]]] = True
+        self.touched[new["key"]] = True
+        handed = one_after_other([at_places(old, ~anew[old["of"]]), new])
+        return Served(_beside(needs, before.needs, others), pegs, left, handed, together)
+
+
+def _of(rows: Rows, keys: Flags) -> Rows:
+    """The rows of some keys."""
+    return at_places(rows, keys[rows["key"]])
+
+
+def _beside(new: Rows, old: Rows, keys: Flags) -> Rows:
+    """The new rows of some keys, and the old ones of all others, by key."""
+    rows = one_after_other([_of(old, ~keys), new])
+    return at_places(rows, in_order(rows["key"]))
+
+
+def _parted(needs: Rows, stretches: Rows) -> tuple[Rows, Rows]:
+    """The stretches that serve a need with its columns, and those of supplies that nobody needs."""
+    serving = stretches["need"] != NO_ROW
+    own = at_places(stretches, serving)
+    columns = {name: needs[name][own["need"]] for name in NEED}
+    pegs = {**columns, "quantity": own["quantity"], "supply_id": own["supply_id"]}
+    left = at_places(stretches, ~serving)
+    return pegs, {name: left[name] for name in _NO_LEFT}
+
+
+def _otherwise(one: Rows, other: Rows, keys: Flags) -> Flags:
+    """By key, of some, whether not the same is asked; both by key."""
+    other = _of(other, keys)
+    counts = [np.bincount(rows["key"], minlength=len(keys)) for rows in (one, other)]
+    differ: Flags = counts[0] != counts[1]
+    rows = [at_places(each, ~differ[each["key"]]) for each in (one, other)]
     for name in NEED:
-        differ |= rows[0][name].to_numpy() != rows[1][name].to_numpy()
-    like[np.searchsorted(every, ints(rows[0]["key"])[differ])] = False
-    return pl.Series("key", every[~like])
+        differ[rows[0]["key"][rows[0][name] != rows[1][name]]] = True
+    return differ

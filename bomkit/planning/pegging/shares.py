@@ -1,103 +1,145 @@
 """For whom orders are: their shares, and so what each share asks of components."""
 
-import polars as pl
+import numpy as np
 
-from bomkit.planning.netting.explode import DUE, START
-from bomkit.planning.network import Network
+from bomkit.planning.netting.arrays import (
+    Rows,
+    at_places,
+    each_repeated,
+    heads,
+    in_order,
+    one_after_other,
+    stretch_of,
+    sums,
+)
 from bomkit.planning.pegging.demands import FOR_STOCK, OUTSIDE, RANKS, SEVERAL
-from bomkit.planning.pegging.supplies import PASSED_ON
+from bomkit.planning.pegging.ground import NO_ORDER, Ground
+from bomkit.planning.pegging.laid_along import NO_ROW
 
 MOST_NEEDS = 1_000_000  # rows of needs that the orders of one level may give
-_OF = ("from_id", "demand_id", "asked_id", "leaves", "rank")  # what a share hands down
+_WHOSE = ("demand_id", "asked_id", "leaves")
+_OF = ("from_id", *_WHOSE, "rank")  # what a share hands down
+_DTYPES = {"quantity": np.float64, "leaves": np.bool_}
+_HANDED = ("key", "day", "quantity", *_OF, "of")
+NO_HANDED: Rows = {name: np.zeros(0, _DTYPES.get(name, np.int64)) for name in _HANDED}
 
 
-def portions(
-    network: Network, found: pl.DataFrame, supplies: pl.DataFrame, orders: pl.DataFrame
-) -> pl.DataFrame:
-    """For whom each planned order and each thing passed on is: one row a share of it.
-
-    Columns key, usable, quantity (of the whole that this share asks components for), share,
-    from_id, demand_id, asked_id, leaves, rank. What an order makes beyond all needs is for stock.
-    An order begins when it has all its components, so each of its shares ranks as its first one.
+def too_many(ground: Ground, pegs: Rows, left: Rows) -> bool:
+    """Whether the orders of a level would give more needs than can be held, if it were told for
+    whom each is: in a structure of a hundred thousand shared items every order serves every demand.
     """
-    place = found["supply_id"]
-    sources = network.items["source"].gather(found["key"] // network.serial_count)
-    served = found.with_columns(
-        order_id=supplies["order_id"].gather(place),
-        usable=supplies["usable"].gather(place),
-        passing=(supplies["kind"] == PASSED_ON).gather(place),
-    )
-    packed = pl.Series(sources == "kit")
-    own = ["key", "usable", "order_id", "demand_id", "asked_id", "leaves"]
-    shares = (
-        served.with_columns(leaves=pl.col("leaves") & packed)
-        .filter(pl.col("order_id").is_not_null())
-        .with_columns(
-            pl.col("demand_id").fill_null(FOR_STOCK),
-            pl.col("rank").fill_null(RANKS["stock"]),
-            pl.col("asked_id").fill_null(OUTSIDE),
-            pl.col("leaves").fill_null(False),
-        )
-        .group_by(own, maintain_order=True)
-        .agg(pl.col("quantity").sum(), pl.col("rank").min())
-        .with_columns(
-            pl.col("rank").min().over("order_id"),
-            share=pl.col("quantity") / pl.col("quantity").sum().over("order_id"),
-        )
-    )
-    started = orders["quantity"].gather(shares["order_id"])
-    columns = ("key", "usable", "share", "quantity", *_OF)
-    return pl.concat(
-        [
-            shares.with_columns(quantity=started * pl.col("share"), from_id="order_id").select(
-                columns
-            ),
-            served.filter(pl.col("passing") & pl.col("demand_id").is_not_null())
-            .with_columns(share=pl.col("quantity") / pl.col("quantity").sum().over("key", "usable"))
-            .select(columns),
-        ]
-    )
+    makes = np.append((ground.offered.order_id != NO_ORDER) | ground.offered.passing, False)
+    keys = [rows["key"][makes[rows["supply_id"]]] for rows in (pegs, left)]  # NO_ROW: the last
+    count = sum(ground.lines.count[key // ground.serial_count].sum() for key in keys)
+    return bool(count > MOST_NEEDS)
 
 
-def told_apart(shares: pl.DataFrame, lines: pl.DataFrame, serial_count: int) -> pl.DataFrame:
-    """The shares, those of one order put together where all would give more needs than can be
-    held: in a structure of a hundred thousand shared items every order serves every demand."""
-    of_parent = lines.group_by("parent_id").len()
-    parents = shares.select(parent_id=pl.col("key") // serial_count)
-    if int(parents.join(of_parent, on="parent_id")["len"].sum()) <= MOST_NEEDS:
-        return shares
-    demand = pl.when(pl.len() == 1).then(pl.col("demand_id").first()).otherwise(SEVERAL)
-    outside = pl.when(pl.col("from_id") == OUTSIDE).then("demand_id")
-    return (
-        shares.with_columns(outside=outside)
-        .group_by("key", "usable", "from_id", "outside", maintain_order=True)
-        .agg(
-            pl.col("share", "quantity").sum(),
-            pl.col("rank").min(),
-            leaves=pl.col("leaves").first() & (pl.len() == 1),
-            asked_id=pl.when(pl.len() == 1).then(pl.col("asked_id").first()).otherwise(OUTSIDE),
-            demand_id=demand.cast(pl.Int64),
-        )
-        .select(shares.columns)
-    )
+def handed_down(ground: Ground, pegs: Rows, left: Rows, together: bool) -> Rows:
+    """What orders, and what is passed on, ask of components: rows of needs, with the key they come
+    from (of).
+
+    pegs, left: what serves needs and what nobody needs, as in Served; together: whether the shares
+    of an order are handed down as one.
+    """
+    served = at_places(pegs, pegs["supply_id"] != NO_ROW)
+    made = one_after_other([served, _for_stock(left)])
+    shares = one_after_other([_of_orders(ground, made), _passed_on(ground, served)])
+    return _component_needs(ground, _put_together(shares) if together else shares)
 
 
-def component_needs(network: Network, shares: pl.DataFrame, lines: pl.DataFrame) -> pl.DataFrame:
-    """The needs that the shares put on components, through the structure lines of a level."""
-    count = network.serial_count
-    beside = (
-        shares.with_columns(parent_id=pl.col("key") // count, serial_id=pl.col("key") % count)
-        .join(lines, on="parent_id")
-        .filter(START.is_between("first_start", "last_start"))
-    )
-    fitted = beside.filter(pl.col("condition") > 0).join(
-        network.active, on=["condition", "serial_id"], how="semi"
-    )
-    serial = pl.when("child_specific").then("serial_id").otherwise(0)
-    return pl.concat([beside.filter(pl.col("condition") == 0), fitted]).select(
-        key=pl.col("child_id") * count + serial,
-        day=pl.min_horizontal(START + pl.col("offset"), DUE).clip(0),
-        quantity=pl.col("factor") * pl.when("per_order").then("share").otherwise("quantity"),
-        **{name: name for name in _OF},
-        level="child_level",
-    )
+def _for_stock(left: Rows) -> Rows:
+    """What nobody needs, as if it were needed for stock."""
+    count = len(left["key"])
+    same = {"from_id": OUTSIDE, "demand_id": FOR_STOCK, "asked_id": OUTSIDE, "day": 0}
+    same["rank"] = RANKS["stock"]
+    columns = {name: np.full(count, value) for name, value in same.items()}
+    return {**left, **columns, "leaves": np.zeros(count, np.bool_)}
+
+
+def _of_orders(ground: Ground, served: Rows) -> Rows:
+    """The shares of planned orders: key, usable, quantity (of the whole that this share asks
+    components for), share, from_id, demand_id, asked_id, leaves, rank.
+
+    What an order makes beyond all needs is for stock. An order begins when it has all its
+    components, so each of its shares ranks as its first one.
+    """
+    served = {**served, "order": ground.offered.order_id[served["supply_id"]]}
+    served = at_places(served, served["order"] != NO_ORDER)
+    packed = ground.packed[served["key"] // ground.serial_count]
+    served = {**served, "leaves": served["leaves"] & packed}
+    places = in_order(served["order"], *(served[name] for name in _WHOSE))
+    rows = at_places(served, places)
+    first = heads(rows["order"], *(rows[name] for name in _WHOSE))
+    share = at_places(rows, first)
+    quantity = sums(rows["quantity"], stretch_of(first, len(places)), len(first))
+    met = in_order(share["order"], places[first])  # the shares of an order as they are met
+    share, quantity = at_places(share, met), quantity[met]
+    order = share["order"]
+    bounds = heads(order)
+    part = stretch_of(bounds, len(order))
+    portion = quantity / sums(quantity, part, len(bounds))[part]
+    rank = np.minimum.reduceat(rows["rank"], heads(rows["order"])) if len(order) else order
+    return {
+        "key": share["key"],
+        "usable": ground.offered.usable[share["supply_id"]],
+        "share": portion,
+        "quantity": ground.started[order] * portion,
+        "from_id": order,
+        **{name: share[name] for name in _WHOSE},
+        "rank": rank[part],
+    }
+
+
+def _passed_on(ground: Ground, served: Rows) -> Rows:
+    """The shares of what phantoms and replaced items hand down, in the same columns."""
+    rows = at_places(served, ground.offered.passing[served["supply_id"]])
+    usable = ground.offered.usable[rows["supply_id"]]
+    order = in_order(rows["key"], usable)
+    rows, usable = at_places(rows, order), usable[order]
+    first = heads(rows["key"], usable)
+    part = stretch_of(first, len(order))
+    whole = sums(rows["quantity"], part, len(first))[part]
+    columns = {name: rows[name] for name in ("key", "quantity", *_OF)}
+    return {**columns, "usable": usable, "share": rows["quantity"] / whole}
+
+
+def _put_together(shares: Rows) -> Rows:
+    """The shares, those of one order as one; of what is passed on those for one demand."""
+    outside = np.where(shares["from_id"] == OUTSIDE, shares["demand_id"], OUTSIDE)
+    by = [shares["key"], shares["usable"], shares["from_id"], outside]
+    order = in_order(*by)
+    rows = at_places(shares, order)
+    first = heads(*(column[order] for column in by))
+    part = stretch_of(first, len(order))
+    alone = np.bincount(part, minlength=len(first)) == 1
+    one = at_places(rows, first)
+    return {
+        **one,
+        "share": sums(rows["share"], part, len(first)),
+        "quantity": sums(rows["quantity"], part, len(first)),
+        "rank": np.minimum.reduceat(rows["rank"], first) if len(first) else one["rank"],
+        "leaves": one["leaves"] & alone,
+        "asked_id": np.where(alone, one["asked_id"], OUTSIDE),
+        "demand_id": np.where(alone, one["demand_id"], SEVERAL),
+    }
+
+
+def _component_needs(ground: Ground, shares: Rows) -> Rows:
+    """The needs that the shares put on components, through the structure lines."""
+    lines, serials = ground.lines, ground.serial_count
+    item = shares["key"] // serials
+    line = at_places(lines.columns, each_repeated(lines.first[item], lines.count[item]))
+    row = at_places(shares, np.repeat(np.arange(len(item)), lines.count[item]))
+    serial = row["key"] % serials
+    due = np.maximum(row["usable"] - line["safety"], 0)
+    start = np.maximum(row["usable"] - line["safety"] - line["lead"], 0)
+    fits = ground.fits[line["condition"], serial]
+    needs = {
+        **row,
+        "of": row["key"],
+        "key": line["child"] * serials + np.where(line["specific"], serial, 0),
+        "day": np.maximum(np.minimum(start + line["offset"], due), 0),
+        "quantity": line["factor"] * np.where(line["per_order"], row["share"], row["quantity"]),
+    }
+    kept = fits & (line["first_start"] <= start) & (start <= line["last_start"])
+    return at_places({name: needs[name] for name in _HANDED}, kept)

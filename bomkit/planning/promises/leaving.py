@@ -29,7 +29,7 @@ def boxed(
     about = network.items.select("item_id", "source", kit_lead="lead")
     made = pl.col("order_id").is_not_null() & (pl.col("source") == "kit")
     return (
-        found.with_columns(item_id=pl.col("key") // network.serial_count)
+        found.with_columns(item_id=network.keys.item(pl.col("key")))
         .join(about, on="item_id", maintain_order="left")
         .with_columns(
             passes=(pl.col("kind") == PASSED_ON).fill_null(False),

@@ -67,7 +67,7 @@ class Packer:
         for row in self.boxes.get(asked, []):
             by_part.setdefault(row["key"], []).append(row)
         place = {part: number for number, part in enumerate(labels)}
-        names = {key: self.items[key // self.network.serial_count]["item"] for key in by_part}
+        names = {key: self.items[self.network.keys.item(key)]["item"] for key in by_part}
         ordered = sorted(by_part, key=lambda key: (place.get(names[key], len(place)), names[key]))
         return [
             list(self._rows(asked, number, key, by_part[key], labels))
@@ -87,7 +87,7 @@ class Packer:
         lots = self._fitting(asked, key)
         shared = {"line": number} | self._about(asked, key, pegs, lots, labels)
         waiting = self._waiting(asked, key, pegs, lots)
-        unit = self.items[key // self.network.serial_count]["unit"]
+        unit = self.items[self.network.keys.item(key)]["unit"]
         for row, quantity in _in_pieces(_summed(pegs), unit in WHOLE_UNITS):
             take, never = row["kind"] == STOCK, row["arrival"] >= NEVER
             yield {
@@ -112,7 +112,7 @@ class Packer:
         labels: Mapping[str, Any],
     ) -> dict[str, Any]:
         """What all rows of one line share: whose it is, what it is, and how much of it is there."""
-        order, part = self.orders[asked], self.items[key // self.network.serial_count]["item"]
+        order, part = self.orders[asked], self.items[self.network.keys.item(key)]["item"]
         own = sum(row["quantity"] for row in pegs if row["kind"] == STOCK)
         there, spare = sum(lot["quantity"] for lot in lots), sum(lot["left"] for lot in lots)
         return {

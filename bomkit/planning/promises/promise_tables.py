@@ -10,7 +10,7 @@ from bomkit.planning.netting.orders import FIGURES
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.demands import RANKS
 from bomkit.planning.promises.packing import WAIT, Packer
-from bomkit.tables.stores_results import PACKING, PROMISES
+from bomkit.tables.results.stores import PACKING, PROMISES
 
 Harm = tuple[str, str, int]  # demand, kind, working days later
 NOBODY: Harm = ("", "", 0)

@@ -5,12 +5,14 @@ from dataclasses import dataclass
 
 import polars as pl
 
+from bomkit.planning.keys import Keys
 from bomkit.planning.levelling.resources import Resource, Resources, shop_resources
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.netting.orders import planned_orders
 from bomkit.planning.network import build_network
-from bomkit.planning.rates.rates import Tables, Tell, Window, stretched
+from bomkit.planning.rates.rates import Tell, Window, stretched
+from bomkit.tables.schema import Tables
 
 EXACTNESS = 0.05  # airframes a month
 HIGHEST = 64.0  # airframes a month; beyond it nothing is looked for
@@ -55,7 +57,7 @@ class Loads:
             network = build_network(at_rate)
             orders = planned_orders(network, plan_flows(network))
             resources = shop_resources(network, at_rate)
-            self.known[per_month] = _asked(orders, resources, self.window, network.serial_count)
+            self.known[per_month] = _asked(orders, resources, self.window, network.keys)
         return self.known[per_month]
 
 
@@ -141,7 +143,7 @@ def capacities(tables: Tables, window: Window) -> dict[str, tuple[Resource, floa
 
 
 def _asked(
-    orders: pl.DataFrame, resources: Resources, window: Window, serial_count: int
+    orders: pl.DataFrame, resources: Resources, window: Window, keys: Keys
 ) -> dict[str, float]:
     """By the key of each resource what the orders that start in an average week ask of it."""
     uses = pl.DataFrame(
@@ -163,7 +165,7 @@ def _asked(
     ).with_columns(weight=pl.Series([window.weights[week] for week in resources.week_of]))
     taken = pl.col("each") * pl.col("quantity") + pl.col("once")
     asked = (
-        orders.select("quantity", "start", item_id=pl.col("key") // serial_count)
+        orders.select("quantity", "start", item_id=keys.item(pl.col("key")))
         .join(weights.filter(pl.col("weight") > 0), on="start")
         .join(uses, on="item_id")
         .group_by("resource")

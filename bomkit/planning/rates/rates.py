@@ -2,7 +2,7 @@
 
 import datetime as dt
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import polars as pl
@@ -13,8 +13,9 @@ from bomkit.planning.network import Network, build_network
 from bomkit.planning.shop_plan import ShopPlan, plan_shops
 from bomkit.planning.shops.stock_value import unit_costs, weekly_value
 from bomkit.planning.structure.conditions import serial_number
+from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
+from bomkit.tables.schema import Tables
 
-Tables = Mapping[str, pl.DataFrame]
 Tell = Callable[[str], None]
 
 DAYS_IN_MONTH = 365.25 / 12
@@ -79,7 +80,7 @@ def study_window(tables: Tables) -> Window:
     rows = network.items.select("item_id", "item", "lead", "safety").iter_rows()
     ahead = {item: chains[number] + lead + safety for number, item, lead, safety in rows}
     longest = max((ahead[item] for item in tables["build_plan"]["item"]), default=0)
-    weeks = math.ceil(longest / 5) + 1
+    weeks = math.ceil(longest / WORKING_DAYS_IN_WEEK) + 1
     return Window(weeks, weeks + STEADY_WEEKS + weeks)
 
 

@@ -3,8 +3,18 @@
 from collections.abc import Mapping
 from typing import Literal
 
+import numpy as np
 import polars as pl
 
+from bomkit.planning.netting.arrays import (
+    each_repeated,
+    floats,
+    heads,
+    in_order,
+    ints,
+    stretch_of,
+    sums,
+)
 from bomkit.planning.shops.process_hours import process_name
 from bomkit.planning.workdays import Workdays
 
@@ -60,13 +70,16 @@ def by_week(in_work: pl.DataFrame, of: str, amount: Amount, axis: Workdays) -> p
     Spread evenly over the working days from the plan's first day to the day before the order is
     due; what would fall past the horizon is left out.
     """
-    weeks = axis.weeks().to_frame("week").with_row_index("day")
-    return (
-        in_work.filter(pl.col(amount) > 0)
-        .select(of, a_day=pl.col(amount) / pl.col("last"), day=pl.int_ranges("last"))
-        .explode("day")
-        .join(weeks.with_columns(pl.col("day").cast(pl.Int64)), on="day")
-        .group_by(of, "week")
-        .agg(in_work=pl.col("a_day").sort().sum())
-        .sort(of, "week")
-    )
+    own = in_work.filter(pl.col(amount) > 0)
+    last = np.minimum(ints(own["last"]), axis.count)
+    a_day = floats(own[amount]) / ints(own["last"])
+    names, named = np.unique(own[of].to_numpy(), return_inverse=True)
+    weeks, week_of = np.unique(axis.weeks().to_numpy(), return_inverse=True)
+    row = np.repeat(np.arange(len(own)), last)
+    name, week = named[row], week_of[each_repeated(np.zeros_like(last), last)]
+    order = in_order(name, week, a_day[row])
+    name, week = name[order], week[order]
+    first = heads(name, week)
+    taken = sums(a_day[row][order], stretch_of(first, len(order)), len(first))
+    found = {of: names[name[first]], "week": weeks[week[first]], "in_work": taken}
+    return pl.DataFrame(found, schema={of: pl.String, "week": pl.String, "in_work": pl.Float64})

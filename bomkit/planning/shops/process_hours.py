@@ -2,7 +2,7 @@
 
 import polars as pl
 
-from bomkit.planning.workdays import Workdays
+from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK, Workdays
 
 PRINT_PROCESS = "print"  # printed items without a process of their own
 
@@ -27,14 +27,8 @@ def process_loads(
     working days from the start to the day before it is due. Capacity is hours_per_week for five
     days, less or more by the share of those that are closed, or of Saturdays and Sundays open.
     """
-    weeks = axis.weeks().to_frame("week").with_row_index("day")
-    open_days = weeks.group_by("week").agg(days=pl.len())
-    hours = (
-        _hours_by_day(orders, items)
-        .join(weeks.with_columns(pl.col("day").cast(pl.Int64)), on="day")
-        .group_by("process", "week")
-        .agg(pl.col("hours").sort().sum())
-    )
+    open_days = axis.weeks().to_frame("week").group_by("week").agg(days=pl.len())
+    hours = _hours_by_week(orders, items, axis)
     spoken_for = in_work.filter(pl.col("process") != "")
     named = [processes["process"], hours["process"], spoken_for["process"]]
     names = pl.concat(named).unique().to_frame()
@@ -48,9 +42,20 @@ def process_loads(
             "process",
             "week",
             hours=(pl.col("hours").fill_null(0.0) + pl.col("in_work").fill_null(0.0)).round(6),
-            capacity=(pl.col("hours_per_week") * pl.col("days") / 5).round(6),
+            capacity=(pl.col("hours_per_week") * pl.col("days") / WORKING_DAYS_IN_WEEK).round(6),
             in_work=pl.col("in_work").fill_null(0.0).round(6),
         )
+    )
+
+
+def _hours_by_week(orders: pl.DataFrame, items: pl.DataFrame, axis: Workdays) -> pl.DataFrame:
+    """The hours of orders in each week: process, week, hours."""
+    weeks = axis.weeks().to_frame("week").with_row_index("day")
+    return (
+        _hours_by_day(orders, items)
+        .join(weeks.with_columns(pl.col("day").cast(pl.Int64)), on="day")
+        .group_by("process", "week")
+        .agg(pl.col("hours").sort().sum())
     )
 
 

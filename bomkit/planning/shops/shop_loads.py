@@ -5,8 +5,8 @@ from collections.abc import Mapping
 import polars as pl
 
 from bomkit.planning.shop_plan import ShopPlan
-from bomkit.planning.shops.moulds import mould_loads
-from bomkit.planning.shops.print_room import plan_prints
+from bomkit.planning.shops.moulds.pulls import mould_loads
+from bomkit.planning.shops.printing.print_room import plan_prints
 
 _BOTH = ("name", "week")
 

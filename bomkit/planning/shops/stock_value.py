@@ -1,12 +1,11 @@
 """What lies in the stores, in money, week by week."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 
 import polars as pl
 
 from bomkit.planning.structure.rollup import roll_up
-
-Tables = Mapping[str, pl.DataFrame]
+from bomkit.tables.schema import Tables
 
 
 def unit_costs(tables: Tables, serials: Iterable[str]) -> pl.DataFrame:

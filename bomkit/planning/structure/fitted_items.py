@@ -4,13 +4,11 @@ Dates on lines do not count: an aircraft in the field may have been built before
 it. A replacement is followed like a line, so that an aircraft with the old item has the new one.
 """
 
-from collections.abc import Mapping
-
 import polars as pl
 
 from bomkit.planning.structure import conditions as configure
+from bomkit.tables.schema import Tables
 
-Tables = Mapping[str, pl.DataFrame]
 _NO_CONDITION = {name: pl.lit("") for name in configure.CONDITIONS}
 
 

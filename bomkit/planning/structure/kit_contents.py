@@ -9,8 +9,8 @@ import polars as pl
 
 from bomkit import units
 from bomkit.planning.structure import conditions as configure
+from bomkit.tables.schema import Tables
 
-Tables = Mapping[str, pl.DataFrame]
 UNPACKED = ("kit", "phantom")  # sources that stand for what is in them
 
 

@@ -4,6 +4,7 @@ Links are structure lines and replacements. Everything works on frames with the 
 child, so that names and numbers will both do.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import polars as pl
@@ -15,6 +16,21 @@ class Levels:
 
     codes: pl.DataFrame  # item, level: longest distance from the top
     tangled: pl.DataFrame  # parent, child: links from which no order can be made
+
+
+def structure_links(tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
+    """What goes into what, a replaced item as if its replacement went into it: parent, child."""
+    return pl.concat(
+        [
+            tables["structure"].select("parent", "child"),
+            tables["replacements"].select(parent="old", child="new"),
+        ]
+    )
+
+
+def item_levels(tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
+    """The low-level code of every item: item, level."""
+    return low_level_codes(tables["items"]["item"], structure_links(tables)).codes
 
 
 def low_level_codes(items: pl.Series, links: pl.DataFrame) -> Levels:

@@ -15,9 +15,9 @@ import polars as pl
 from bomkit import units
 from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.structure import conditions as configure
-from bomkit.planning.structure.levels import low_level_codes
+from bomkit.planning.structure.levels import item_levels
+from bomkit.tables.schema import Tables
 
-Tables = Mapping[str, pl.DataFrame]
 Roll = Literal["mass", "cost", "hours"]
 Lots = Literal["planned", "smallest"]
 
@@ -125,31 +125,20 @@ def _values(
 
 def _items(tables: Tables, kind: Roll, lots: pl.DataFrame) -> pl.DataFrame:
     """Item, level, own, ends, unit, good (share), lot, replaced; by name."""
-    links = pl.concat(
-        [
-            tables["structure"].select("parent", "child"),
-            tables["replacements"].select(parent="old", child="new"),
-        ]
-    )
-    codes = low_level_codes(tables["items"]["item"], links).codes
     scrap = tables["processes"].select("process", process_scrap="scrap_rate")
     replaced = pl.col("item").is_in(tables["replacements"]["old"].unique().implode())
     passes = replaced | (pl.col("source") == "phantom")
     good = 1 - pl.coalesce("scrap_rate", "process_scrap", pl.lit(0.0))
-    step = pl.when(pl.col("multiple") > 0).then("multiple").otherwise(1.0)
-    steps = pl.max_horizontal("minimum", pl.lit(1.0)) / step
-    lot = pl.coalesce("usual_lot", (steps * (1 - TOLERANCE)).ceil() * step)
-    own = _own(kind)
     return (
         tables["items"]
         .join(scrap, on="process", how="left")
-        .join(codes, on="item")
+        .join(item_levels(tables), on="item")
         .join(lots, on="item", how="left")
         .with_columns(
             good=pl.when(passes | (kind == "mass")).then(1.0).otherwise(good),
-            lot=pl.when(passes).then(1.0).otherwise(lot),
+            lot=pl.when(passes).then(1.0).otherwise(_lot()),
         )
-        .with_columns(own=pl.when(~replaced).then(own))
+        .with_columns(own=pl.when(~replaced).then(_own(kind)))
         .sort("item")
         .select(
             "item",
@@ -162,6 +151,13 @@ def _items(tables: Tables, kind: Roll, lots: pl.DataFrame) -> pl.DataFrame:
             replaced=replaced,
         )
     )
+
+
+def _lot() -> pl.Expr:
+    """What one order starts: the usual lot where one is known, else the smallest order."""
+    step = pl.when(pl.col("multiple") > 0).then("multiple").otherwise(1.0)
+    steps = pl.max_horizontal("minimum", pl.lit(1.0)) / step
+    return pl.coalesce("usual_lot", (steps * (1 - TOLERANCE)).ceil() * step)
 
 
 def _own(kind: Roll) -> pl.Expr:

@@ -18,7 +18,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.properties import PageSetupProperties
 
-from bomkit.tables.inputs import EXAMPLE_MARK, INPUTS, START_SHEET
+from bomkit.tables.inputs.by_name import EXAMPLE_MARK, INPUTS, START_SHEET
 from bomkit.tables.schema import Column, Kind, Table
 from bomkit.words import entry
 from bomkit.workbooks.writing import style

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Mapping
 from typing import Any
 
-from bomkit.workbooks.fleet.packing_list import asked_for
+from bomkit.workbooks.fleet.packed import asked_for
 from bomkit.workbooks.report import Report
 
 Promise = Mapping[str, Any]  # a row of promises

@@ -1,37 +1,68 @@
 """The packing workbooks: what goes into the box of each spares order."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 from typing import Any
 
 import polars as pl
 
 from bomkit.words import common, weekly
-from bomkit.words import fleet as said
+from bomkit.words.fleet import packing as said
 from bomkit.workbooks.fleet.file_names import free_name
+from bomkit.workbooks.fleet.packed import (
+    ROW,
+    asked_for,
+    dangerous_goods,
+    described,
+    noted,
+    packed_lines,
+    packing_rows,
+    signature_lines,
+    stock_in_words,
+    total_lines,
+    when_it_comes,
+)
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report, demand_in_words
-from bomkit.workbooks.shortages.missing import in_words
 from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
     Cell,
+    Column,
     Line,
     Sheet,
-    all_to_fill,
     in_a_sentence,
-    list_columns,
     quantity,
-    section,
     text,
+    to_fill,
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
 
-_WIDTHS = (5, 5, 12, 24, 9, 5, 15, 11, 11, 8, 11, 11, 7.5, 8, 8, 24, 12, 12, 7)
-_WORDS = 15  # the place of the column in words
-_RIGHT = (4, 12, 13, 14)
-_FILLS = {9: "packed", 10: "batch", 11: "left_on"}
-_SHOWS = (1, 2, 7)
+_HEADS = said.PACK_COLUMNS
+_FORM = ListForm(
+    {
+        "done": Column(_HEADS["done"], 5, "head_centre"),
+        "position": Column(_HEADS["position"], 5, shows=True),
+        "part": Column(_HEADS["part"], 12, shows=True),
+        "description": Column(_HEADS["description"], 24),
+        "quantity": Column(_HEADS["quantity"], 10, "head_right"),
+        "unit": Column(_HEADS["unit"], 5),
+        "location": Column(_HEADS["location"], 15),
+        "lot": Column(_HEADS["lot"], 11, shows=True),
+        "use_by": Column(_HEADS["use_by"], 11),
+        "packed": Column(_HEADS["packed"], 8, fills="packed"),
+        "batch": Column(_HEADS["batch"], 11, fills="batch"),
+        "left_on": Column(_HEADS["left_on"], 11, fills="left_on"),
+        "mass_each": Column(_HEADS["mass_each"], 8.6, "head_right"),
+        "mass": Column(_HEADS["mass"], 8, "head_right"),
+        "value": Column(_HEADS["value"], 8, "head_right"),
+        "words": Column(_HEADS["words"], 24),
+        "serial": Column(_HEADS["serial"], 12),
+        "certificate": Column(_HEADS["certificate"], 12),
+        "core": Column(_HEADS["core"], 8, "head_centre"),
+    }
+)
 
 
 def kit_books(report: Report) -> dict[str, Book]:
@@ -65,13 +96,11 @@ def _packing_sheet(report: Report, promise: Mapping[str, Any], name: str) -> She
         name=name,
         title=said.PACK_TITLE.format(order=promise["order"], item=promise["item"]),
         subtitle=report.subtitle(),
-        columns=list_columns(
-            said.PACK_COLUMNS, _WIDTHS, _RIGHT, [0, len(_WIDTHS) - 1], fills=_FILLS, shows=_SHOWS
-        ),
+        columns=_FORM.columns,
         lines=[
-            *packed_lines(rows, len(_WIDTHS), partial(_line, report)),
-            *_totals(rows),
-            *_signatures(),
+            *packed_lines(rows, _FORM, partial(_line, report)),
+            *total_lines(_FORM, rows, said.PACK_WHOLE, "quantity"),
+            *signature_lines(_FORM, "part", "location", ("description", "lot", "use_by")),
         ],
         cautions=(said.PACK_CAUTION, *dangerous_goods(rows)),
         notes=(
@@ -82,38 +111,6 @@ def _packing_sheet(report: Report, promise: Mapping[str, Any], name: str) -> She
         filtered=False,
         entries="packed",
     )
-
-
-def packing_rows(report: Report, promise: Mapping[str, Any]) -> pl.DataFrame:
-    """What to pack, or to wait for, of one row of a spares order, and what each part is."""
-    return (
-        report.packing.filter(
-            (pl.col("order") == promise["order"])
-            & (pl.col("item") == promise["item"])
-            & (pl.col("serial") == promise["serial"])
-            & (pl.col("need_date") == promise["need_date"])
-        )
-        .join(_about(report), on="part", how="left", maintain_order="left")
-        .with_columns(who=_waiting_in_words())
-    )
-
-
-def asked_for(report: Report, promise: Mapping[str, Any]) -> dict[str, Any]:
-    """The row of spares_orders behind a promise."""
-    rows = report.tables["spares_orders"]
-    for name in ("order", "item", "serial", "need_date"):
-        rows = rows.filter(pl.col(name) == promise[name])
-    return rows.row(0, named=True)
-
-
-def _about(report: Report) -> pl.DataFrame:
-    """What the items say about each part."""
-    return report.tables["items"].select("description", "unit", "mass_g", "cost", part="item")
-
-
-def _waiting_in_words() -> pl.Expr:
-    """Who would wait, in words."""
-    return in_words("waiting", "waiting_kind")
 
 
 def _consignee(
@@ -140,75 +137,54 @@ def _consignee(
         yield said.PACK_MAKES_LATER.format(who=who, days=promise["later_days"])
 
 
-def packed_lines(
-    rows: pl.DataFrame, columns: int, line: Callable[[Mapping[str, Any]], Line]
-) -> Iterator[Line]:
-    """What to pack now, dangerous goods apart, then what to wait for.
-
-    columns: of the list; line: what makes the line of a row of the table packing.
-    """
-    take = pl.col("state") == "take"
-    harmless = pl.col("hazard") == ""
-    parts = (
-        (said.PACK_NOW, "", rows.filter(take & harmless)),
-        (said.PACK_HAZARD, said.HAZARD_CAUTION, rows.filter(take & ~harmless)),
-        (said.PACK_WAIT, "", rows.filter(~take)),
-    )
-    if rows.filter(take).is_empty():
-        yield Line([(said.PACK_NOTHING_YET, "plain")], height=20)
-    for heading, caution, chosen in parts:
-        if chosen.is_empty():
-            continue
-        yield Line(section(heading, columns), 24)
-        if caution:
-            yield Line([(caution, "caution")])
-        yield from map(line, chosen.iter_rows(named=True))
-
-
-def dangerous_goods(rows: pl.DataFrame) -> Iterator[str]:
-    """What dangerous goods the whole holds, if any."""
-    goods = rows.filter(pl.col("hazard") != "").select("part", "hazard").unique().sort("part")
-    if len(goods):
-        named = "; ".join(f"{part}: {hazard}" for part, hazard in goods.iter_rows())
-        yield said.PACK_DANGEROUS.format(goods=named)
-
-
 def _line(report: Report, row: Mapping[str, Any]) -> Line:
     """One lot to pack, or one quantity to wait for."""
     words, look = stock_in_words(report, row)
-    instead = weekly.PICK_INSTEAD.format(item=row["replaces"]) if row["replaces"] else ""
-    described = " ".join(filter(None, (row["description"], row["hazard"])))
-    mass = None if row["mass_g"] is None else row["mass_g"] * row["quantity"] / 1000
-    value = None if row["cost"] is None else row["cost"] * row["quantity"]
-    take = row["state"] == "take"
-    where: list[Cell]
-    if take:
-        use_by: Cell = (row["expires"], "year_date") if row["expires"] else BLANK
-        place = text(row["location"] or weekly.IN_STORES, "strong")
-        where = [place, text(row["lot"]), use_by]
-    else:
-        comes = row["can_take"]
-        when = said.PACK_FROM.format(date=report.day(comes)) if comes else said.PACK_NEVER
-        where = [(when, "to_do_words"), text(row["supply"], "faint"), BLANK]
-    cells: list[Cell] = [
-        (common.BOX, "tick"),
-        text(row["position"], "faint"),
-        text(row["part"], "strong"),
-        text(described, "wrapped"),
-        quantity(row["quantity"], row["unit"], "strong_"),
-        (row["unit"], "unit"),
-        *where,
-        *all_to_fill("packed", _FILLS.values()),
-        BLANK if row["mass_g"] is None else (row["mass_g"], "tenths"),
-        BLANK if mass is None else (round(mass, 6), "mass"),
-        BLANK if value is None else (round(value, 4), "money"),
-        text("; ".join(filter(None, (words, instead, row["note"]))), look),
-        ("", "pen"),
-        ("", "pen"),
-        (common.BOX, "tick"),
-    ]
-    height = height_for((described, _WIDTHS[3]), (words + row["note"], _WIDTHS[_WORDS])) or 20
-    return Line(cells, height, _key(row))
+    cells: dict[str, Cell] = {
+        "done": (common.BOX, "tick"),
+        "position": text(row["position"], "faint"),
+        "part": text(row["part"], "strong"),
+        "description": text(described(row), "wrapped"),
+        "quantity": quantity(row["quantity"], row["unit"], "strong_"),
+        "unit": (row["unit"], "unit"),
+        **_where(report, row),
+        **{column: to_fill("packed", column) for column in ("packed", "batch", "left_on")},
+        **_mass_and_value(row),
+        "words": text(noted(row, words), look),
+        "serial": ("", "pen"),
+        "certificate": ("", "pen"),
+        "core": (common.BOX, "tick"),
+    }
+    height = height_for(
+        (described(row), _FORM.width("description")), (words + row["note"], _FORM.width("words"))
+    )
+    return _FORM.line(cells, height or ROW, _key(row))
+
+
+def _where(report: Report, row: Mapping[str, Any]) -> dict[str, Cell]:
+    """Where it lies, in which lot, and until when it may be used; or when it comes, and by what."""
+    if row["state"] == "take":
+        return {
+            "location": text(row["location"] or weekly.IN_STORES, "strong"),
+            "lot": text(row["lot"]),
+            "use_by": (row["expires"], "year_date") if row["expires"] else BLANK,
+        }
+    return {
+        "location": (when_it_comes(report, row), "to_do_words"),
+        "lot": text(row["supply"], "faint"),
+        "use_by": BLANK,
+    }
+
+
+def _mass_and_value(row: Mapping[str, Any]) -> dict[str, Cell]:
+    """What one and all of it weigh and what that is worth; nothing where it is not stated."""
+    cells: dict[str, Cell] = dict.fromkeys(("mass_each", "mass", "value"), BLANK)
+    if row["mass_g"] is not None:
+        cells["mass_each"] = (row["mass_g"], "tenths")
+        cells["mass"] = (round(row["mass_g"] * row["quantity"] / 1000, 6), "mass")
+    if row["cost"] is not None:
+        cells["value"] = (round(row["cost"] * row["quantity"], 4), "money")
+    return cells
 
 
 def _key(row: Mapping[str, Any]) -> Sequence[object]:
@@ -217,59 +193,3 @@ def _key(row: Mapping[str, Any]) -> Sequence[object]:
     lies = (row["lot"], row["location"]) if row["state"] == "take" else ("", coming)
     of_order = (row[name] for name in ("order", "item", "serial", "need_date"))
     return [*of_order, row["part"], row["line"], *lies]
-
-
-def stock_in_words(report: Report, row: Mapping[str, Any]) -> tuple[str, str]:
-    """Whether what is taken is free, from whom it is, or why it has to wait; and the style."""
-    if row["state"] == "take":
-        if row["waiting"]:
-            taken = said.PACK_TAKEN.format(
-                who=row["who"], days=row["waiting_days"], date=report.day(row["free_from"])
-            )
-            return taken, "late_wrapped"
-        return said.PACK_FREE, "faint_wrapped"
-    if row["in_stock"] <= 0:
-        return said.PACK_NOT_THERE, "faint_wrapped"
-    if row["waiting"]:
-        spoken = said.PACK_SPOKEN.format(
-            free=in_a_sentence(row["free"]),
-            stock=in_a_sentence(row["in_stock"]),
-            who=row["who"],
-            days=row["waiting_days"],
-        )
-        return spoken, "to_do_words"
-    words = said.PACK_PARTLY.format(
-        free=in_a_sentence(row["free"]), stock=in_a_sentence(row["in_stock"])
-    )
-    return words, "to_do_words"
-
-
-def _totals(rows: pl.DataFrame) -> Iterator[Line]:
-    """Mass and value of what is to pack now and of the whole, and what has no mass stated."""
-    take = pl.col("state") == "take"
-    for heading, chosen in (
-        (said.PACK_TOTAL, rows.filter(take)),
-        (said.PACK_WHOLE, rows),
-    ):
-        mass = float((chosen["mass_g"] * chosen["quantity"]).sum()) / 1000
-        value = float((chosen["cost"] * chosen["quantity"]).sum())
-        cells = section(heading, len(_WIDTHS))
-        cells[13] = (round(mass, 6), "section_mass")
-        cells[14] = (round(value, 4), "section_right")
-        unweighed = chosen.filter(pl.col("mass_g").is_null())["part"].unique().sort()
-        if len(unweighed):
-            told = said.PACK_UNWEIGHED.format(items=", ".join(unweighed))
-            cells[4] = (told, "section_note")
-        yield Line(cells, height=24)
-
-
-def _signatures() -> Iterator[Line]:
-    """Where packer and checker sign."""
-    yield Line([], height=10)
-    packer, checker, date = said.PACK_SIGN
-    for name in (packer, checker):
-        yield Line(
-            [None, None, (name, "plain"), ("", "pen"), None, None, (date, "plain_right"),
-             ("", "pen"), ("", "pen")],
-            height=26,
-        )  # fmt: skip

@@ -6,7 +6,8 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import common, fleet, overview
+from bomkit.words import common, overview
+from bomkit.words.fleet import spares
 from bomkit.workbooks.fleet.spares_report import SparesReport
 from bomkit.workbooks.writing.sheet import (
     BLANK,
@@ -72,11 +73,11 @@ def _list_sheet(report: SparesReport) -> Sheet:
     ]
     right = [place for place, key in enumerate(heads) if key not in _LEFT]
     return Sheet(
-        name=fleet.SHEET_KEEP,
+        name=spares.SHEET_KEEP,
         title=report.heading,
         subtitle=_subtitle(report),
         columns=list_columns(heads.values(), [_WIDTHS[key] for key in heads], right),
-        lines=lines or [Line([(fleet.SPARES_NONE, "plain")])],
+        lines=lines or [Line([(spares.SPARES_NONE, "plain")])],
         cautions=_cautions(report),
         notes=_notes(report),
         filtered=bool(lines),
@@ -87,9 +88,9 @@ def _list_sheet(report: SparesReport) -> Sheet:
 
 def _heads(report: SparesReport) -> dict[str, str]:
     """The headings of the columns that are shown."""
-    heads = dict(fleet.SPARES_COLUMNS)
+    heads = dict(spares.SPARES_COLUMNS)
     if report.measure == "fill-rate":
-        heads["reached"] = fleet.SPARES_SERVED
+        heads["reached"] = spares.SPARES_SERVED
     if not report.inspections:
         del heads["due"]
     return heads
@@ -97,22 +98,22 @@ def _heads(report: SparesReport) -> dict[str, str]:
 
 def _cautions(report: SparesReport) -> tuple[str, ...]:
     if report.inspections:
-        return (fleet.SPARES_CAUTION, overview.INSPECTIONS_CAUTION)
-    return (fleet.SPARES_CAUTION,)
+        return (spares.SPARES_CAUTION, overview.INSPECTIONS_CAUTION)
+    return (spares.SPARES_CAUTION,)
 
 
 def _notes(report: SparesReport) -> tuple[str, ...]:
     """What was found, and how each figure is reckoned."""
     tour = report.days is not None
-    method = fleet.TOUR_METHOD if tour else fleet.SPARES_METHOD
-    inspected = fleet.TOUR_INSPECTED if tour else fleet.SPARES_INSPECTED
+    method = spares.TOUR_METHOD if tour else spares.SPARES_METHOD
+    inspected = spares.TOUR_INSPECTED if tour else spares.SPARES_INSPECTED
     return (
         *report.findings(),
-        fleet.SPARES_MEASURES[report.measure].format(target=report.target * 100),
+        spares.SPARES_MEASURES[report.measure].format(target=report.target * 100),
         method.format(days=report.days),
         *([inspected.format(days=report.days)] if report.inspections else []),
-        fleet.SPARES_AFTER_PLAN if report.after_plan else fleet.SPARES_USE,
-        fleet.SPARES_BACKORDERS,
+        spares.SPARES_AFTER_PLAN if report.after_plan else spares.SPARES_USE,
+        spares.SPARES_BACKORDERS,
     )
 
 
@@ -120,9 +121,9 @@ def _part_cells(report: SparesReport, part: Mapping[str, Any]) -> dict[str, Cell
     """The row of one part."""
     item = report.items[part["item"]]
     if part["gap"] > 0:
-        state: Cell = (fleet.SPARES_MISSING, "to_do")
+        state: Cell = (spares.SPARES_MISSING, "to_do")
     else:
-        state = (fleet.SPARES_THERE if part["hold"] else fleet.SPARES_NOT_KEPT, "faint")
+        state = (spares.SPARES_THERE if part["hold"] else spares.SPARES_NOT_KEPT, "faint")
     reached = part["fill_rate" if report.measure == "fill-rate" else "chance"]
     resupply = part["resupply_days"] if report.days is None else None
     return {
@@ -131,7 +132,7 @@ def _part_cells(report: SparesReport, part: Mapping[str, Any]) -> dict[str, Cell
         "description": text(item["description"], "wrapped"),
         "aircraft": (part["aircraft"], "pieces"),
         "yearly": (round(part["yearly"], 6), "measure"),
-        "source": (fleet.SPARES_SOURCES[part["source"]], "indented"),
+        "source": (spares.SPARES_SOURCES[part["source"]], "indented"),
         "resupply": BLANK if resupply is None else (resupply, "pieces"),
         "mean": (round(part["mean"], 6), "mass"),
         "due": (part["due"], "pieces"),
@@ -165,18 +166,18 @@ def _curve_sheet(report: SparesReport) -> Sheet:
         for spent, assurance in steps
     ]
     heads = (
-        fleet.CURVE_SPENT[report.limited_by],
-        fleet.CURVE_REACHED[report.measure],
-        fleet.CURVE_TARGET,
+        spares.CURVE_SPENT[report.limited_by],
+        spares.CURVE_REACHED[report.measure],
+        spares.CURVE_TARGET,
     )
     return Sheet(
-        name=fleet.SHEET_CURVE,
-        title=fleet.CURVE_TITLE,
+        name=spares.SHEET_CURVE,
+        title=spares.CURVE_TITLE,
         subtitle=_subtitle(report),
         columns=tuple(Column(head, 15, "head_right") for head in heads),
         lines=lines,
         notes=(
-            fleet.CURVE_NOTE.format(unit=fleet.CURVE_UNITS[report.limited_by]),
+            spares.CURVE_NOTE.format(unit=spares.CURVE_UNITS[report.limited_by]),
             *report.findings(),
         ),
         filtered=False,
@@ -217,15 +218,15 @@ def _left_out_sheet(report: SparesReport) -> Sheet:
             [
                 text(item, "strong"),
                 text(report.items[item]["description"], "wrapped"),
-                (fleet.LEFT_OUT_REASONS[reason], "wrapped"),
+                (spares.LEFT_OUT_REASONS[reason], "wrapped"),
             ]
         )
         for item, reason in report.left_out.iter_rows()
     ]
     return Sheet(
-        name=fleet.SHEET_LEFT_OUT,
-        title=fleet.LEFT_OUT_TITLE,
+        name=spares.SHEET_LEFT_OUT,
+        title=spares.LEFT_OUT_TITLE,
         subtitle=_subtitle(report),
-        columns=list_columns(fleet.LEFT_OUT_COLUMNS, (16, 45, 60)),
+        columns=list_columns(spares.LEFT_OUT_COLUMNS, (16, 45, 60)),
         lines=lines,
     )

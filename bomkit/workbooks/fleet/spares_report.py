@@ -8,7 +8,7 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import fleet
+from bomkit.words.fleet import spares
 
 _NAMED = 12  # parts named in a sentence
 
@@ -43,8 +43,8 @@ class SparesReport:
     def heading(self) -> str:
         """What the list is of."""
         if self.days is None:
-            return fleet.SPARES_TITLE
-        return fleet.TOUR_TITLE.format(serials=", ".join(self.serials), days=self.days)
+            return spares.SPARES_TITLE
+        return spares.TOUR_TITLE.format(serials=", ".join(self.serials), days=self.days)
 
     def _floored(self, share: float) -> float:
         """A share in tenths of a percent; what is not certain is never a full hundred."""
@@ -56,20 +56,20 @@ class SparesReport:
         """What the choice comes to, a sentence each."""
         words = []
         if self.limit is not None:
-            told = fleet.SPARES_LIMIT[self.limited_by]
+            told = spares.SPARES_LIMIT[self.limited_by]
             words.append(told.format(limit=self.limit, spent=self.spent))
-            words.append(fleet.SPARES_SHORT.format(short=self.short) if self.short else "")
-        shares = fleet.SPARES_SHARES[self.limited_by].format(
+            words.append(spares.SPARES_SHORT.format(short=self.short) if self.short else "")
+        shares = spares.SPARES_SHARES[self.limited_by].format(
             before=self._floored(self.before), after=self._floored(self.assurance)
         )
-        words.append(fleet.SPARES_TOGETHER[self.measure].format(shares=shares))
+        words.append(spares.SPARES_TOGETHER[self.measure].format(shares=shares))
         if self.needed is not None:
-            told = fleet.SPARES_NEEDED[self.limited_by]
+            told = spares.SPARES_NEEDED[self.limited_by]
             words.append(told.format(target=self.target * 100, needed=self.needed))
         if self.assumed:
-            words.append(fleet.SPARES_ASSUMED.format(serials=", ".join(self.assumed)))
+            words.append(spares.SPARES_ASSUMED.format(serials=", ".join(self.assumed)))
         twice = self.parts.filter((pl.col("yearly") > 0) & (pl.col("due") > 0))["item"].to_list()
         if twice:
             named = ", ".join(twice[:_NAMED]) + (", ..." if len(twice) > _NAMED else "")
-            words.append(fleet.SPARES_TWICE.format(items=named))
+            words.append(spares.SPARES_TWICE.format(items=named))
         return [sentence for sentence in words if sentence]

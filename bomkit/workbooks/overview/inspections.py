@@ -1,16 +1,32 @@
 """The sheets of coming inspections: aircraft by aircraft, and what they take week by week."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 import polars as pl
 
 from bomkit.words import overview
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report, iso_week
-from bomkit.workbooks.writing.sheet import Cell, Column, Line, Sheet, list_columns, quantity, text
+from bomkit.workbooks.writing.sheet import Cell, Column, Line, Sheet, quantity, text
 from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
-_WIDTHS = (18, 11, 12, 22, 34, 14, 32, 10, 6, 11, 18)
+_HEADS = overview.INSPECTION_COLUMNS
+_FORM = ListForm(
+    {
+        "due": Column(_HEADS["due"], 18),
+        "week": Column(_HEADS["week"], 11),
+        "aircraft": Column(_HEADS["aircraft"], 12),
+        "base": Column(_HEADS["base"], 22),
+        "what": Column(_HEADS["what"], 34),
+        "item": Column(_HEADS["item"], 14),
+        "description": Column(_HEADS["description"], 32),
+        "quantity": Column(_HEADS["quantity"], 10, "head_right"),
+        "unit": Column(_HEADS["unit"], 6),
+        "cause": Column(_HEADS["cause"], 11),
+        "last_done": Column(_HEADS["last_done"], 18),
+    }
+)
 _ONE_LINE = 40  # characters of a note or description that fit
 
 
@@ -33,14 +49,14 @@ def _due_sheet(report: Report) -> Sheet:
     bases = dict(report.tables["fleet"].select("serial", "base").iter_rows())
     weeks = report.inspections.with_columns(week=iso_week("due_date"))
     lines = [
-        Line(_due_cells(report, bases, row), _height(row["note"], report.items[row["item"]]))
+        _FORM.line(_due_cells(report, bases, row), _height(row["note"], report.items[row["item"]]))
         for row in weeks.iter_rows(named=True)
     ]
     return Sheet(
         name=overview.SHEET_INSPECTIONS,
         title=overview.INSPECTIONS_TITLE,
         subtitle=report.subtitle(),
-        columns=list_columns(overview.INSPECTION_COLUMNS, _WIDTHS, right=[7]),
+        columns=_FORM.columns,
         lines=lines or [Line([(overview.NOTHING_DUE, "plain")])],
         cautions=(overview.INSPECTIONS_CAUTION,),
         notes=_notes(report),
@@ -54,45 +70,27 @@ def _height(note: str, item: Mapping[str, Any]) -> float | None:
     return WRITING_HEIGHT if longest > _ONE_LINE else None
 
 
-def _due_cells(report: Report, bases: Mapping[str, str], row: Mapping[str, Any]) -> list[Cell]:
+def _due_cells(report: Report, bases: Mapping[str, str], row: Mapping[str, Any]) -> dict[str, Cell]:
     """One inspection of one aircraft."""
-    item = report.items[row["item"]]
-    return [
-        (row["due_date"], "full_date"),
-        (row["week"], "faint"),
-        text(row["serial"], "strong"),
-        text(bases[row["serial"]]),
-        text(row["note"], "wrapped"),
-        text(row["item"], "strong"),
-        text(item["description"], "wrapped"),
-        quantity(row["quantity"], item["unit"]),
-        (item["unit"], "unit"),
-        (overview.INSPECTION_CAUSES[row["cause"]], "faint"),
-        (row["last_done"], "full_date")
-        if row["last_done"]
-        else (overview.LAST_DONE_UNKNOWN, "faint"),
-    ]
+    item, last = report.items[row["item"]], row["last_done"]
+    return {
+        "due": (row["due_date"], "full_date"),
+        "week": (row["week"], "faint"),
+        "aircraft": text(row["serial"], "strong"),
+        "base": text(bases[row["serial"]]),
+        "what": text(row["note"], "wrapped"),
+        "item": text(row["item"], "strong"),
+        "description": text(item["description"], "wrapped"),
+        "quantity": quantity(row["quantity"], item["unit"]),
+        "unit": (item["unit"], "unit"),
+        "cause": (overview.INSPECTION_CAUSES[row["cause"]], "faint"),
+        "last_done": (last, "full_date") if last else (overview.LAST_DONE_UNKNOWN, "faint"),
+    }
 
 
 def _parts_sheet(report: Report) -> Sheet:
     """What the inspections take: a row an item, a column a week."""
-    sums = (
-        report.inspections.with_columns(week=iso_week("due_date"))
-        .group_by("item", "week")
-        .agg(pl.col("quantity").sort().sum())
-    )
-    needed = {(item, week): value for item, week, value in sums.iter_rows()}
-    lines = []
-    for name in sums["item"].unique().sort():
-        item = report.items[name]
-        by_week = [needed.get((name, week)) for week in report.weeks]
-        cells: list[Cell] = [
-            (name, "strong"),
-            text(item["description"]),
-            (item["unit"], "unit"),
-            quantity(sum(filter(None, by_week)), item["unit"], "strong_"),
-        ]
-        lines.append(Line([*cells, *(_slim(value, item["unit"]) for value in by_week)]))
+    lines = [*_part_lines(report)]
     heads = zip(overview.INSPECTED_COLUMNS, (13, 42, 5, 9), strict=True)
     return Sheet(
         name=overview.SHEET_INSPECTED,
@@ -108,6 +106,26 @@ def _parts_sheet(report: Report) -> Sheet:
         filtered=bool(lines),
         frozen_columns=4,
     )
+
+
+def _part_lines(report: Report) -> Iterator[Line]:
+    """How much of each item is taken in all and week by week."""
+    sums = (
+        report.inspections.with_columns(week=iso_week("due_date"))
+        .group_by("item", "week")
+        .agg(pl.col("quantity").sort().sum())
+    )
+    needed = {(item, week): value for item, week, value in sums.iter_rows()}
+    for name in sums["item"].unique().sort():
+        item = report.items[name]
+        by_week = [needed.get((name, week)) for week in report.weeks]
+        cells: list[Cell] = [
+            (name, "strong"),
+            text(item["description"]),
+            (item["unit"], "unit"),
+            quantity(sum(filter(None, by_week)), item["unit"], "strong_"),
+        ]
+        yield Line([*cells, *(_slim(value, item["unit"]) for value in by_week)])
 
 
 def _slim(value: float | None, unit: str) -> Cell:

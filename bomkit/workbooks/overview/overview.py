@@ -8,6 +8,8 @@ import polars as pl
 from bomkit.words import board, common, compare, overview
 from bomkit.workbooks.compare import compare_sheets
 from bomkit.workbooks.headline import headline
+from bomkit.workbooks.list_form import ListForm
+from bomkit.workbooks.of_pegs import FIGURES
 from bomkit.workbooks.overview.board import board_sheets
 from bomkit.workbooks.overview.inspections import inspection_sheets
 from bomkit.workbooks.overview.loads import load_sheets
@@ -17,7 +19,7 @@ from bomkit.workbooks.overview.payments import (
     payment_sheet_name,
     payment_sheets,
 )
-from bomkit.workbooks.report import FIGURES, Report, iso_week
+from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.writing.sheet import (
     Book,
     Cell,
@@ -26,13 +28,27 @@ from bomkit.workbooks.writing.sheet import (
     Link,
     Sheet,
     Value,
-    list_columns,
     quantity,
     text,
 )
 from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
 _KINDS = ("make", "print", "buy", "kit")
+_LATE = overview.LATE_COLUMNS
+_LATE_FORM = ListForm(
+    {
+        "days_late": Column(_LATE["days_late"], 9, "head_right"),
+        "order": Column(_LATE["order"], 12),
+        "item": Column(_LATE["item"], 16),
+        "description": Column(_LATE["description"], 38),
+        "serial": Column(_LATE["serial"], 10),
+        "quantity": Column(_LATE["quantity"], 11, "head_right"),
+        "unit": Column(_LATE["unit"], 6),
+        "kind": Column(_LATE["kind"], 10),
+        "due": Column(_LATE["due"], 12),
+        "whom": Column(_LATE["whom"], 34),
+    }
+)
 
 
 def overview_book(report: Report) -> Book:
@@ -96,34 +112,33 @@ def _late_sheet(report: Report) -> Sheet:
     late = report.orders.filter(pl.col("late_days") > 0).sort(
         "late_days", "due_date", "order", descending=[True, False, False]
     )
-    lines = [
-        Line(
-            [
-                (order["late_days"], "late_pieces"),
-                (order["order"], "text"),
-                (order["item"], "strong"),
-                text(report.items[order["item"]]["description"], "wrapped"),
-                text(order["serial"]),
-                quantity(order["quantity"], order["unit"]),
-                (order["unit"], "unit"),
-                (common.SOURCES[order["source"]], "text"),
-                (order["due_date"], "date"),
-                text(report.for_whom.get(order["order"], ""), "wrapped"),
-            ],
-            height=WRITING_HEIGHT,
-        )
-        for order in late.iter_rows(named=True)
-    ]
-    widths = (9, 12, 16, 38, 10, 11, 6, 10, 12, 34)
+    lines = [_late_line(report, order) for order in late.iter_rows(named=True)]
     return Sheet(
         name=overview.SHEET_LATE,
         title=overview.LATE_TITLE,
         subtitle=report.subtitle(),
-        columns=list_columns(overview.LATE_COLUMNS, widths, right=(0, 5)),
+        columns=_LATE_FORM.columns,
         lines=lines or [Line([(overview.NO_LATE, "plain")])],
         notes=(overview.LATE_NOTE,),
         filtered=bool(lines),
     )
+
+
+def _late_line(report: Report, order: Mapping[str, Any]) -> Line:
+    """One order that starts too late."""
+    cells: dict[str, Cell] = {
+        "days_late": (order["late_days"], "late_pieces"),
+        "order": (order["order"], "text"),
+        "item": (order["item"], "strong"),
+        "description": text(report.items[order["item"]]["description"], "wrapped"),
+        "serial": text(order["serial"]),
+        "quantity": quantity(order["quantity"], order["unit"]),
+        "unit": (order["unit"], "unit"),
+        "kind": (common.SOURCES[order["source"]], "text"),
+        "due": (order["due_date"], "date"),
+        "whom": text(report.for_whom.get(order["order"], ""), "wrapped"),
+    }
+    return _LATE_FORM.line(cells, WRITING_HEIGHT)
 
 
 def _counts_sheet(report: Report) -> Sheet:
@@ -161,40 +176,41 @@ def _counts_sheet(report: Report) -> Sheet:
 
 def _record_sheet(report: Report) -> Sheet:
     """Four rows an item: needed, coming, planned, on hand, by week; serials added up."""
-    figures = [name for name, _ in overview.RECORD_ROWS]
-    sums = report.projection.group_by("item", "week").agg(
-        pl.col(figures).sum().round_sig_figs(FIGURES)
-    )
-    records = {
-        name: {
-            row[0]: row[1:]
-            for row in sums.pivot(on="week", on_columns=report.weeks, index="item", values=name)
-            .select("item", *report.weeks)
-            .iter_rows()
-        }
-        for name in figures
-    }
-    items = report.tables["items"].filter(pl.col("item").is_in(sums["item"].implode()))
+    items = report.tables["items"]
+    recorded = items.filter(pl.col("item").is_in(report.projection["item"].unique().implode()))
+    records = _records(report)
     lines = [
         line
-        for item in items.sort("item").iter_rows(named=True)
+        for item in recorded.sort("item").iter_rows(named=True)
         for line in _record_lines(item, records)
     ]
+    heads = zip(overview.RECORD_COLUMNS, (12, 25, 4.5, 8), strict=True)
     return Sheet(
         name=overview.SHEET_RECORD,
         title=overview.RECORD_TITLE,
         subtitle=report.subtitle(),
         columns=(
-            *(
-                Column(heading, width)
-                for heading, width in zip(overview.RECORD_COLUMNS, (12, 25, 4.5, 8), strict=True)
-            ),
+            *(Column(heading, width) for heading, width in heads),
             *(Column(week[-3:], 5.3, "head_week") for week in report.weeks),
         ),
         lines=lines,
         notes=(overview.RECORD_NOTE,),
         frozen_columns=4,
     )
+
+
+def _records(report: Report) -> dict[str, dict[str, tuple[float | None, ...]]]:
+    """By the name of a figure and item what it is in each week, serials added up."""
+    figures = [name for name, _ in overview.RECORD_ROWS]
+    sums = report.projection.group_by("item", "week").agg(
+        pl.col(figures).sum().round_sig_figs(FIGURES)
+    )
+    found = {}
+    for name in figures:
+        wide = sums.pivot(on="week", on_columns=report.weeks, index="item", values=name)
+        rows = wide.select("item", *report.weeks).iter_rows()
+        found[name] = {item: tuple(by_week) for item, *by_week in rows}
+    return found
 
 
 def _record_lines(

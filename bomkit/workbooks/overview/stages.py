@@ -25,36 +25,37 @@ def stage_bands(report: Report, mondays: Sequence[dt.date]) -> Bands:
     long stage would hide all short ones, so what counts is how much of a stage falls into the
     week; of two with the same share it is the one that comes later in the table of processes.
     """
-    order = {
-        stage: number for number, stage in enumerate(dict.fromkeys(stages_of(report).values()))
-    }
-    work = pl.concat([_planned(report), _in_work(report)])
+    stages = stages_of(report)
+    places = {stage: number for number, stage in enumerate(dict.fromkeys(stages.values()))}
+    spent = (
+        _within(pl.concat([_planned(report), _in_work(report)]), mondays)
+        .with_columns(stage=pl.col("process").replace_strict(stages, default=pl.col("process")))
+        .group_by("demand", "column", "stage")
+        .agg((pl.col("hours") * pl.col("share")).sum())
+        .with_columns(pl.col("hours") / pl.col("hours").sum().over("demand", "stage"))
+        .with_columns(pl.col("hours").round(6))
+        .with_columns(place=pl.col("stage").replace_strict(places, default=-1))
+        .sort("hours", "place", "stage", descending=True)
+        .unique(["demand", "column"], keep="first", maintain_order=True)
+    )
+    rows = spent.select("demand", "column", "stage").iter_rows()
+    return {(demand, column): stage for demand, column, stage in rows}
+
+
+def _within(work: pl.DataFrame, mondays: Sequence[dt.date]) -> pl.DataFrame:
+    """The work beside each column it reaches into, with the share of its days that lie there."""
     shown = (
         pl.DataFrame({"column": range(len(mondays)), "first": mondays})
         .with_columns(last=pl.col("first").shift(-1).fill_null(pl.date(9999, 1, 1)))
         .with_columns(pl.col("last") - pl.duration(days=1))
     )
     overlap = pl.min_horizontal("end", "last") - pl.max_horizontal("begin", "first")
-    spent = (
+    length = pl.col("end") - pl.col("begin")
+    return (
         work.join(shown, how="cross")
         .filter((pl.col("begin") <= pl.col("last")) & (pl.col("end") >= pl.col("first")))
-        .with_columns(
-            stage=pl.col("process").replace_strict(stages_of(report), default=pl.col("process")),
-            share=(overlap.dt.total_days() + 1)
-            / ((pl.col("end") - pl.col("begin")).dt.total_days() + 1),
-        )
-        .group_by("demand", "column", "stage")
-        .agg((pl.col("hours") * pl.col("share")).sum())
-        .with_columns(pl.col("hours") / pl.col("hours").sum().over("demand", "stage"))
-        .with_columns(pl.col("hours").round(6))
-        .with_columns(place=pl.col("stage").replace_strict(order, default=-1))
-        .sort("hours", "place", "stage", descending=True)
-        .unique(["demand", "column"], keep="first", maintain_order=True)
+        .with_columns(share=(overlap.dt.total_days() + 1) / (length.dt.total_days() + 1))
     )
-    return {
-        (demand, column): stage
-        for demand, column, stage in spent.select("demand", "column", "stage").iter_rows()
-    }
 
 
 def _for_whom(report: Report, kind: str) -> pl.DataFrame:

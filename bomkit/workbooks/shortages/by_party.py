@@ -6,12 +6,28 @@ from typing import Any
 import polars as pl
 
 from bomkit.words import common, shortages, weekly
-from bomkit.workbooks.report import FIGURES, Report, shop
+from bomkit.workbooks.list_form import ListForm
+from bomkit.workbooks.of_pegs import FIGURES
+from bomkit.workbooks.report import Report, shop
 from bomkit.workbooks.shortages.missing import comes_cell, described, missing_quantity, state_cell
 from bomkit.workbooks.writing.heights import height_for
-from bomkit.workbooks.writing.sheet import Line, Sheet, list_columns, section, text
+from bomkit.workbooks.writing.sheet import Cell, Column, Line, Sheet, text
 
-_BY_ITEM_WIDTHS = (13, 14, 34, 10, 5, 12, 12, 12, 8, 38)
+_HEADS = shortages.BY_ITEM_COLUMNS
+_FORM = ListForm(
+    {
+        "state": Column(_HEADS["state"], 16),
+        "item": Column(_HEADS["item"], 14),
+        "description": Column(_HEADS["description"], 34),
+        "missing": Column(_HEADS["missing"], 10, "head_right"),
+        "unit": Column(_HEADS["unit"], 5),
+        "supply": Column(_HEADS["supply"], 12),
+        "needed_on": Column(_HEADS["needed_on"], 12),
+        "comes_on": Column(_HEADS["comes_on"], 12),
+        "days_late": Column(_HEADS["days_late"], 8, "head_right"),
+        "whom": Column(_HEADS["whom"], 38),
+    }
+)
 _MOST_NAMED = 3
 
 
@@ -36,15 +52,14 @@ def _by_party_sheet(
     lines: list[Line] = []
     listed = listed.filter((pl.col("late_days") > 0) | (pl.col("supply_kind") == "open order"))
     for group in _by_party(report, listed).partition_by("party", maintain_order=True):
-        heading = section(group["party"][0], len(_BY_ITEM_WIDTHS))
-        heading[5] = (group["email"][0] or "", "section_note")
-        lines.append(Line(heading, height=24))
+        email: Cell = (group["email"][0] or "", "section_note")
+        lines.append(_FORM.section(group["party"][0], {"supply": email}))
         lines += [_by_item_line(report, row) for row in group.iter_rows(named=True)]
     return Sheet(
         name=name,
         title=title,
         subtitle=report.subtitle(),
-        columns=list_columns(shortages.BY_ITEM_COLUMNS, _BY_ITEM_WIDTHS, right=(3, 8)),
+        columns=_FORM.columns,
         lines=lines or [Line([(shortages.NOTHING_MISSING, "plain")])],
         cautions=cautions,
         notes=(shortages.BY_ITEM_NOTE.format(weeks=len(report.list_weeks)),),
@@ -55,21 +70,8 @@ def _by_party_sheet(
 
 def _by_party(report: Report, listed: pl.DataFrame) -> pl.DataFrame:
     """The missing lines of each order of an item in one, beside who brings it."""
-    names = report.tables["suppliers"].select("supplier", "email", party_name="name")
-    own_supplier = report.deliverers.select(
-        "item", "by", supply="order", supply_kind=pl.lit("open order")
-    )
-    named = pl.when(pl.col("party_name") != "").then("party_name")
-    known = pl.when(pl.col("supplier") != "").then("supplier")
     merged = (
-        listed.join(own_supplier, on=["item", "supply", "supply_kind"], how="left")
-        .with_columns(supplier=pl.coalesce("by", "supplier"))
-        .join(names, on="supplier", how="left")
-        .with_columns(
-            party=pl.when(pl.col("source") == "buy")
-            .then(pl.coalesce(named, known, pl.lit(weekly.NO_SUPPLIER)))
-            .otherwise(shop())
-        )
+        _with_party(report, listed)
         .sort("need_date", "who")
         .group_by(
             *("party", "email", "item", "supply", "supply_kind", "comes"),
@@ -92,6 +94,23 @@ def _by_party(report: Report, listed: pl.DataFrame) -> pl.DataFrame:
     )
 
 
+def _with_party(report: Report, listed: pl.DataFrame) -> pl.DataFrame:
+    """The missing lines with party (the supplier by name, or the shop) and its email."""
+    names = report.tables["suppliers"].select("supplier", "email", party_name="name")
+    own_supplier = report.deliverers.select(
+        "item", "by", supply="order", supply_kind=pl.lit("open order")
+    )
+    named = pl.when(pl.col("party_name") != "").then("party_name")
+    known = pl.when(pl.col("supplier") != "").then("supplier")
+    bought = pl.coalesce(named, known, pl.lit(weekly.NO_SUPPLIER))
+    return (
+        listed.join(own_supplier, on=["item", "supply", "supply_kind"], how="left")
+        .with_columns(supplier=pl.coalesce("by", "supplier"))
+        .join(names, on="supplier", how="left")
+        .with_columns(party=pl.when(pl.col("source") == "buy").then(bought).otherwise(shop()))
+    )
+
+
 def _by_item_line(report: Report, row: Mapping[str, Any]) -> Line:
     """The row of one item from one order."""
     whom, late = row["whom"], row["late_days"]
@@ -99,16 +118,17 @@ def _by_item_line(report: Report, row: Mapping[str, Any]) -> Line:
     if len(whom) > _MOST_NAMED:
         words = f"{words} {common.AND_MORE.format(count=len(whom) - _MOST_NAMED)}"
     told = described(report, row)
-    cells = [
-        state_cell(row),
-        text(row["item"], "strong"),
-        text(told, "wrapped"),
-        missing_quantity(row["quantity"], row["unit"]),
-        (row["unit"], "unit"),
-        text(row["supply"]),
-        (row["need_date"], "date"),
-        comes_cell(row),
-        (late, "late_pieces" if late else "pieces"),
-        text(words, "wrapped"),
-    ]
-    return Line(cells, height_for((told, _BY_ITEM_WIDTHS[2]), (words, _BY_ITEM_WIDTHS[-1])))
+    cells: dict[str, Cell] = {
+        "state": state_cell(row),
+        "item": text(row["item"], "strong"),
+        "description": text(told, "wrapped"),
+        "missing": missing_quantity(row["quantity"], row["unit"]),
+        "unit": (row["unit"], "unit"),
+        "supply": text(row["supply"]),
+        "needed_on": (row["need_date"], "date"),
+        "comes_on": comes_cell(row),
+        "days_late": (late, "late_pieces" if late else "pieces"),
+        "whom": text(words, "wrapped"),
+    }
+    wrapped = (told, _FORM.width("description")), (words, _FORM.width("whom"))
+    return _FORM.line(cells, height_for(*wrapped))

@@ -6,6 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit.words import common, shortages
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report, shop
 from bomkit.workbooks.shortages.missing import (
     comes_cell,
@@ -16,10 +17,23 @@ from bomkit.workbooks.shortages.missing import (
     would_help,
 )
 from bomkit.workbooks.writing.heights import height_for
-from bomkit.workbooks.writing.sheet import BLANK, Line, Sheet, list_columns, section, text
+from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Line, Sheet, text
 
-_MISSING_WIDTHS = (13, 14, 36, 10, 5, 12, 12, 8, 12, 38)
-_RIGHT = (3, 7)
+_HEADS = shortages.MISSING_COLUMNS
+_FORM = ListForm(
+    {
+        "state": Column(_HEADS["state"], 16),
+        "item": Column(_HEADS["item"], 14),
+        "description": Column(_HEADS["description"], 36),
+        "quantity": Column(_HEADS["quantity"], 10, "head_right"),
+        "unit": Column(_HEADS["unit"], 5),
+        "needed_on": Column(_HEADS["needed_on"], 12),
+        "comes_on": Column(_HEADS["comes_on"], 12),
+        "days_late": Column(_HEADS["days_late"], 8, "head_right"),
+        "supply": Column(_HEADS["supply"], 12),
+        "would_help": Column(_HEADS["would_help"], 38),
+    }
+)
 
 
 def airframe_sheet(
@@ -50,7 +64,7 @@ def spares_sheet(report: Report, lines: pl.DataFrame) -> Sheet:
     for group in urgent.partition_by("who", "demand_serial", maintain_order=True):
         who, serial = group["who"][0], group["demand_serial"][0]
         heading = shortages.LACKING_SERIAL.format(who=who, serial=serial) if serial else who
-        rows.append(Line(section(heading, len(_MISSING_WIDTHS)), height=24))
+        rows.append(_FORM.section(heading))
         asking = group.row(0, named=True)
         chain = report.pacing.filter(
             (pl.col("demand") == asking["demand"])
@@ -69,7 +83,7 @@ def _missing_sheet(report: Report, name: str, title: str, rows: list[Line], note
         name=name,
         title=title,
         subtitle=report.subtitle(),
-        columns=list_columns(shortages.MISSING_COLUMNS, _MISSING_WIDTHS, right=_RIGHT),
+        columns=_FORM.columns,
         lines=rows or [Line([(shortages.NOTHING_MISSING, "plain")])],
         cautions=(shortages.STAND_IN_CAUTION,),
         notes=(
@@ -85,18 +99,15 @@ def _chain_lines(report: Report, chain: pl.DataFrame) -> Iterator[Line]:
     """The links that set the date, what comes first at the top."""
     if chain.is_empty():
         return
-    yield Line(section(shortages.CHAIN_TITLE, len(_MISSING_WIDTHS)), height=24)
+    yield _FORM.section(shortages.CHAIN_TITLE)
     for link in chain.iter_rows(named=True):
-        words = _link_words(report, link)
-        yield Line(
-            [
-                (link["step"], "faint_count"),
-                text(link["item"], "strong"),
-                text(report.items[link["item"]]["description"], "wrapped"),
-                (words, "text"),
-                *[BLANK] * (len(_MISSING_WIDTHS) - 4),
-            ]
-        )
+        cells: dict[str, Cell] = {
+            "state": (link["step"], "faint_count"),
+            "item": text(link["item"], "strong"),
+            "description": text(report.items[link["item"]]["description"], "wrapped"),
+            "quantity": (_link_words(report, link), "text"),
+        }
+        yield _FORM.line(dict.fromkeys(_HEADS, BLANK) | cells)
 
 
 def _gain_lines(report: Report, demand: str, kind: str) -> Iterator[Line]:
@@ -133,7 +144,7 @@ def _missing_by_process(report: Report, lines: pl.DataFrame) -> Iterator[Line]:
     late = pl.col("late_days") > 0
     hurting = lines.filter(late | pl.col("overdue").is_not_null())
     if len(hurting):
-        yield Line(section(shortages.LATE_SECTION, len(_MISSING_WIDTHS)), height=24)
+        yield _FORM.section(shortages.LATE_SECTION)
         yield from _missing_rows(
             report, hurting.sort("late_days", "item", descending=[True, False])
         )
@@ -144,7 +155,7 @@ def _missing_by_process(report: Report, lines: pl.DataFrame) -> Iterator[Line]:
         ~bought, "group", "need_date", "item", "supply", "comes"
     )
     for group in grouped.partition_by("group", maintain_order=True):
-        yield Line(section(group["group"][0], len(_MISSING_WIDTHS)), height=24)
+        yield _FORM.section(group["group"][0])
         yield from _missing_rows(report, group)
 
 
@@ -154,18 +165,17 @@ def _missing_rows(report: Report, lines: pl.DataFrame) -> Iterator[Line]:
         late = line["late_days"]
         helping = would_help(report, line["item"], line["serial"]) if late else ""
         told = described(report, line)
-        yield Line(
-            [
-                state_cell(line),
-                text(line["item"], "strong"),
-                text(told, "wrapped"),
-                missing_quantity(line["quantity"], line["unit"]),
-                (line["unit"], "unit"),
-                (line["need_date"], "date"),
-                comes_cell(line),
-                (late, "late_pieces" if late else "pieces"),
-                text(line["supply"]),
-                text(helping, "faint_wrapped"),
-            ],
-            height=height_for((told, _MISSING_WIDTHS[2]), (helping, _MISSING_WIDTHS[-1])),
-        )
+        cells: dict[str, Cell] = {
+            "state": state_cell(line),
+            "item": text(line["item"], "strong"),
+            "description": text(told, "wrapped"),
+            "quantity": missing_quantity(line["quantity"], line["unit"]),
+            "unit": (line["unit"], "unit"),
+            "needed_on": (line["need_date"], "date"),
+            "comes_on": comes_cell(line),
+            "days_late": (late, "late_pieces" if late else "pieces"),
+            "supply": text(line["supply"]),
+            "would_help": text(helping, "faint_wrapped"),
+        }
+        wrapped = (told, _FORM.width("description")), (helping, _FORM.width("would_help"))
+        yield _FORM.line(cells, height_for(*wrapped))

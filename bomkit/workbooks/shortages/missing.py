@@ -8,7 +8,8 @@ import polars as pl
 
 from bomkit.units import WHOLE_UNITS
 from bomkit.words import common, shortages
-from bomkit.workbooks.report import FIGURES, Report, iso_week
+from bomkit.workbooks.of_pegs import FIGURES
+from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.writing.sheet import Cell, in_a_sentence, quantity
 
 _TO_COME = ["open order", "planned order", "none"]

@@ -5,12 +5,32 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import fleet, shortages
+from bomkit.words import shortages
+from bomkit.words.fleet import packing, promises
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report, demand_in_words
 from bomkit.workbooks.writing.heights import height_for
-from bomkit.workbooks.writing.sheet import BLANK, Cell, Line, Sheet, list_columns, quantity, text
+from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Line, Sheet, quantity, text
 
-_PROMISE_WIDTHS = (10, 12, 12, 28, 9, 5, 9, 22, 15, 15, 7, 15, 9, 14)
+_HEADS = promises.PROMISE_COLUMNS
+_FORM = ListForm(
+    {
+        "order": Column(_HEADS["order"], 10),
+        "urgency": Column(_HEADS["urgency"], 12),
+        "item": Column(_HEADS["item"], 12),
+        "description": Column(_HEADS["description"], 28),
+        "quantity": Column(_HEADS["quantity"], 10, "head_right"),
+        "unit": Column(_HEADS["unit"], 5),
+        "aircraft": Column(_HEADS["aircraft"], 9),
+        "customer": Column(_HEADS["customer"], 22),
+        "wanted": Column(_HEADS["wanted"], 15),
+        "promise": Column(_HEADS["promise"], 15),
+        "days_late": Column(_HEADS["days_late"], 7, "head_right"),
+        "leaves_from": Column(_HEADS["leaves_from"], 15),
+        "waiting": Column(_HEADS["waiting"], 9),
+        "later": Column(_HEADS["later"], 14),
+    }
+)
 
 
 def promises_sheet(report: Report) -> Sheet:
@@ -23,12 +43,12 @@ def promises_sheet(report: Report) -> Sheet:
     ).sort(pl.col("urgency") != "grounded", "need_date", "order", "item")
     lines = [_promise_line(report, row) for row in rows.iter_rows(named=True)]
     return Sheet(
-        name=fleet.SHEET_PROMISES,
-        title=fleet.PROMISES_TITLE,
+        name=promises.SHEET_PROMISES,
+        title=promises.PROMISES_TITLE,
         subtitle=report.subtitle(),
-        columns=list_columns(fleet.PROMISE_COLUMNS, _PROMISE_WIDTHS, right=(4, 10)),
-        lines=lines or [Line([(fleet.NO_SPARES, "plain")])],
-        notes=fleet.PROMISES_NOTES,
+        columns=_FORM.columns,
+        lines=lines or [Line([(promises.NO_SPARES, "plain")])],
+        notes=promises.PROMISES_NOTES,
         filtered=bool(lines),
         frozen_columns=1,
     )
@@ -36,35 +56,36 @@ def promises_sheet(report: Report) -> Sheet:
 
 def _promise_line(report: Report, row: Mapping[str, Any]) -> Line:
     """The row of one spares order."""
-    item = report.items[row["item"]]
+    item, grounded = report.items[row["item"]], row["urgency"] == "grounded"
     waiting = shortages.COUNT_OF.format(part=row["lines_waiting"], whole=row["lines"])
-    cells = [
-        text(row["order"], "strong"),
-        (fleet.URGENCY[row["urgency"]], "late" if row["urgency"] == "grounded" else "text"),
-        text(row["item"]),
-        text(item["description"], "wrapped"),
-        quantity(row["quantity"], item["unit"]),
-        (item["unit"], "unit"),
-        text(row["serial"]),
-        text(row["customer"] or "", "wrapped"),
-        (row["need_date"], "full_date"),
-        *_promised(row),
-        text(waiting if row["lines_waiting"] else ""),
-        text(_made_later(row), "late"),
-    ]
-    return Line(cells, height_for((item["description"], _PROMISE_WIDTHS[3] - 4)) or 20)
+    cells: dict[str, Cell] = {
+        "order": text(row["order"], "strong"),
+        "urgency": (packing.URGENCY[row["urgency"]], "late" if grounded else "text"),
+        "item": text(row["item"]),
+        "description": text(item["description"], "wrapped"),
+        "quantity": quantity(row["quantity"], item["unit"]),
+        "unit": (item["unit"], "unit"),
+        "aircraft": text(row["serial"]),
+        "customer": text(row["customer"] or "", "wrapped"),
+        "wanted": (row["need_date"], "full_date"),
+        **_promised(row),
+        "waiting": text(waiting if row["lines_waiting"] else ""),
+        "later": text(_made_later(row), "late"),
+    }
+    height = height_for((item["description"], _FORM.width("description") - 4)) or 20
+    return _FORM.line(cells, height)
 
 
-def _promised(row: Mapping[str, Any]) -> list[Cell]:
+def _promised(row: Mapping[str, Any]) -> dict[str, Cell]:
     """Promise, days late and the day from which it can leave; words where no day is known."""
     if row["promise_date"] is None:
-        return [(shortages.NEVER, "late"), BLANK, BLANK]
+        return {"promise": (shortages.NEVER, "late"), "days_late": BLANK, "leaves_from": BLANK}
     late = row["late_days"]
-    return [
-        (row["promise_date"], "late_full_date" if late else "full_date"),
-        (late, "late_pieces" if late else "pieces"),
-        (row["earliest_date"], "faint_full_date"),
-    ]
+    return {
+        "promise": (row["promise_date"], "late_full_date" if late else "full_date"),
+        "days_late": (late, "late_pieces" if late else "pieces"),
+        "leaves_from": (row["earliest_date"], "faint_full_date"),
+    }
 
 
 def _made_later(row: Mapping[str, Any]) -> str:
@@ -72,4 +93,4 @@ def _made_later(row: Mapping[str, Any]) -> str:
     if not row["later_days"]:
         return ""
     who = demand_in_words(row["later"], row["later_kind"])
-    return fleet.MAKES_LATER.format(who=who, days=row["later_days"])
+    return promises.MAKES_LATER.format(who=who, days=row["later_days"])

@@ -11,7 +11,8 @@ import polars as pl
 
 from bomkit.units import WHOLE_UNITS
 from bomkit.words import common, shortages, weekly
-from bomkit.workbooks.report import FIGURES, Report, iso_week
+from bomkit.workbooks.of_pegs import FIGURES
+from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.writing.sheet import Line, in_a_sentence, section
 
 _BESIDE_DAY, _DAY_HEIGHT = 3, 20.0  # the column beside the longest name of a day

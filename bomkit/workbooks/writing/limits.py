@@ -6,7 +6,7 @@ from typing import Any, Literal
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
 
-from bomkit.tables.inputs import INPUTS
+from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.schema import FIRST_YEAR, LAST_YEAR, LEAST_COUNTED, MOST_COUNTED, Column
 from bomkit.words import entry
 

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from bomkit.runs.plan import weekly_run
+from bomkit.runs.week.plan import weekly_run
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.asking import ask_suppliers_sheet
 from tests.commands import written

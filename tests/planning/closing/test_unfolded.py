@@ -8,7 +8,7 @@ import polars as pl
 import pytest
 
 from bomkit.planning.closing.unfolded import served_in_spite, unfolded, unread_picks
-from bomkit.tables.results import RESULTS
+from bomkit.tables.results.by_name import RESULTS
 from tests.planning.closing.filled import filled_in
 
 MONDAY = dt.date(2026, 11, 30)

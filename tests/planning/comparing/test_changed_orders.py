@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bomkit.planning.comparing.changed_orders import changed_orders, nervousness
-from bomkit.tables.plan_results import ORDERS
+from bomkit.tables.results.plan import ORDERS
 
 MONDAY = dt.date(2026, 11, 30)
 

@@ -21,6 +21,10 @@ def test_what_the_line_has_is_not_left() -> None:
     assert left(plan) == {"bolt": 3}
 
 
+def test_what_nobody_asks_for_is_left_whole() -> None:
+    assert left(plan_over(8, ITEMS, stock=[lot("bolt", 5)])) == {"bolt": 5}
+
+
 def test_open_orders_count_as_well_as_stock() -> None:
     plan = plan_over(
         8, ITEMS, **BUILT, stock=[lot("bolt", 1)], open_orders=[receipt("bolt", 4, 10)]

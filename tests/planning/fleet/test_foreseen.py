@@ -213,6 +213,16 @@ def test_a_part_that_inspections_take_is_kept_though_no_aircraft_contains_it() -
     rates = [{"item": "seal", "per_year": 0.5}, {"item": "kit", "per_year": 0.1}]
     held = answer(ASKED, items, inspection_rules=works, usage=rates)
     assert dict(held.parts.select("item", "due").rows()) == {"seal": 0, "kit": 1}
+    assert held.left_out.is_empty()
+
+
+@pytest.mark.parametrize(("pieces", "left_out"), [(10_000, []), (10_001, ["seal"])])
+def test_ten_thousand_pieces_are_still_told_and_one_more_is_not(
+    pieces: int, left_out: list[str]
+) -> None:
+    held = answer(fleet=FLEET[:1], inspection_rules=[EVERY_HALF_YEAR[0] | {"quantity": pieces}])
+    assert held.left_out["item"].to_list() == left_out
+    assert held.parts["due"].to_list() == [] if left_out else [pieces]
 
 
 @pytest.mark.parametrize(

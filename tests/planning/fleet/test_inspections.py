@@ -115,6 +115,13 @@ def test_whichever_comes_first_counts_from_what_was_done_too() -> None:
     )
 
 
+def test_hours_reckoned_back_to_before_the_first_flight_count_as_none() -> None:
+    # done a year ago: 122 hours less than 90 would be less than none, so it is due at 92.9995
+    log: list[Row] = [{"date": MONDAY - timedelta(days=366)}]
+    found = logged(log, work(every_hours=90 + 2.9995 / 3), weeks=4)
+    assert found == [(MONDAY + timedelta(days=2), "hours")]
+
+
 def test_without_a_record_of_the_hours_they_are_reckoned_back() -> None:
     # 60 days before the start it had 20 hours less than 90: due at 120, in 90 days
     log: list[Row] = [{"date": MONDAY - timedelta(days=60)}]

@@ -319,6 +319,16 @@ def test_an_order_is_complete_when_all_is_there_on_the_day_it_is_needed() -> Non
     assert plan.ready.select("components", "in_stores", "coming").row(0) == (2, 1, 1)
 
 
+def test_what_comes_a_day_late_is_missing_already() -> None:
+    plan = plan_of(
+        [piece("fin", "make", 3), piece("lamp", "buy", 15)],
+        structure=[line("fin", "lamp")],
+        spares_orders=[need("fin", 1, 8)],
+        open_orders=[receipt("lamp", 1, 6, order="B-9")],
+    )
+    assert states(plan) == {"fin": ("waiting", 1)}
+
+
 def test_an_order_waits_for_what_is_on_order_and_says_until_when() -> None:
     plan = plan_of(
         [piece("fin", "make", 3), piece("lamp", "buy", 15)],

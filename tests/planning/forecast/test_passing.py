@@ -1,5 +1,6 @@
 """What phantoms and replaced items hand down is there with the last of what is in it."""
 
+from bomkit.planning.settling import Made, settled
 from tests.planning.driver import Plan
 from tests.planning.random_plans import FOLDERS, random_plan
 
@@ -15,8 +16,11 @@ def test_nothing_that_is_passed_on_counts_before_what_is_in_it() -> None:
 def _checked(plan: Plan) -> int:
     """How many passed-on supplies of a plan were held against what is in them."""
     supplies = plan.pegged.supplies.to_dicts()
-    known = plan.stores.foreseen.comes.to_list()
-    first = plan.stores.by_plan.pegs.to_dicts()
+    stores = plan.stores
+    made = Made(stores.network, stores.tables, stores.flows, stores.orders, {})
+    turn = settled(made, stores.by_plan)
+    known = turn.foreseen.comes.tolist()
+    first = turn.pegged.pegs.to_dicts()
     inside: dict[int, set[int]] = {}
     for parent, child in plan.network.lines.select("parent_id", "child_id").iter_rows():
         inside.setdefault(parent, set()).add(child)

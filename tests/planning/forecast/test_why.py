@@ -9,8 +9,8 @@ import pytest
 from anytree import Node, PreOrderIter
 
 from bomkit.planning.forecast.why import reason
-from bomkit.runs.plan import Run
-from bomkit.runs.run_files import finished_run
+from bomkit.runs.files.run_files import finished_run
+from bomkit.runs.week.plan import Run
 from tests.commands import bomkit
 
 

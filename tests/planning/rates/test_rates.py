@@ -7,7 +7,14 @@ import pytest
 
 from bomkit.planning.levelling.resources import Resource
 from bomkit.planning.rates.rate_limit import EXACTNESS, find_limit, rate_limit, with_one_more
-from bomkit.planning.rates.rates import WEEKS_IN_MONTH, rate_point, stretched, study_window
+from bomkit.planning.rates.rates import (
+    STEADY_WEEKS,
+    WEEKS_IN_MONTH,
+    Window,
+    rate_point,
+    stretched,
+    study_window,
+)
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, airframe, item, line, lot, need, receipt
 from tests.random_tables import Row
@@ -174,3 +181,23 @@ def test_a_plan_may_start_on_any_day_of_the_week() -> None:
     point = rate_point(tables, 3, study_window(tables), silent)
     hours = point.loads.filter(pl.col("name") == "lay-up")["average"][0]
     assert hours == pytest.approx(8 * 3 / WEEKS_IN_MONTH, rel=0.02)
+
+
+def test_weeks_at_either_end_of_the_window_count_for_less_and_less() -> None:
+    weights = Window(2, 2 + STEADY_WEEKS + 3).weights
+    rising = list(range(1, 11))
+    eased = [*rising, *[10] * (STEADY_WEEKS - 20), *reversed(rising)]
+    # one week more than the horizon: a plan that does not start on a Monday touches it
+    expected = [0, 0, *(each / sum(eased) for each in eased), 0, 0, 0, 0]
+    assert weights == pytest.approx(expected)
+
+
+@pytest.mark.parametrize(("beyond", "over"), [(1.0005, True), (1.0, False)])
+def test_a_week_counts_as_over_as_soon_as_it_asks_for_more_than_there_is(
+    beyond: float, over: bool
+) -> None:
+    free = shop(hours=99)
+    peak = rate_point(free, 3, study_window(free), silent).loads.filter(name="lay-up")["peak"][0]
+    tables = shop(hours=peak / beyond)
+    loads = rate_point(tables, 3, study_window(tables), silent).loads.filter(name="lay-up")
+    assert (loads["weeks_over"][0] > 0) is over

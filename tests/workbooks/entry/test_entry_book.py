@@ -12,8 +12,8 @@ from openpyxl.utils import get_column_letter
 from bomkit.checks.everything import load_inputs
 from bomkit.problems import ProblemsFound
 from bomkit.runs.checked import all_problems
-from bomkit.runs.convert import write_template_workbook
-from bomkit.tables.inputs import EXAMPLE_MARK, INPUTS, START_SHEET
+from bomkit.runs.tables.convert import write_template_workbook
+from bomkit.tables.inputs.by_name import EXAMPLE_MARK, INPUTS, START_SHEET
 from bomkit.workbooks.entry.book import entry_workbook
 from tests.inputs.builders import sentences
 from tests.workbooks.entry.office import OFFICE, typed_and_saved

@@ -7,7 +7,7 @@ from typing import Any
 import openpyxl
 import pytest
 
-from bomkit.words import fleet as said
+from bomkit.words.fleet import packing as said
 from bomkit.workbooks.fleet.file_names import free_name
 from tests.commands import bomkit, written
 

@@ -11,7 +11,7 @@ import openpyxl
 import polars as pl
 import pytest
 
-from bomkit.runs.plan import Run, weekly_run
+from bomkit.runs.week.plan import Run, weekly_run
 from bomkit.words import board as words
 from bomkit.workbooks.overview.board import board_sheets
 from bomkit.workbooks.overview.stages import short_names, stage_bands

@@ -5,8 +5,8 @@ from dataclasses import replace
 import polars as pl
 import pytest
 
-from bomkit.runs.plan import Run
-from bomkit.tables.buying_results import CASH
+from bomkit.runs.week.plan import Run
+from bomkit.tables.results.buying import CASH
 from bomkit.workbooks.overview.overview import overview_book
 from bomkit.workbooks.overview.payments import payment_sheets
 from bomkit.workbooks.report import Report

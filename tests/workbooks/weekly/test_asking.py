@@ -5,8 +5,8 @@ from datetime import date
 
 import polars as pl
 
-from bomkit.runs.plan import Run
-from bomkit.tables.buying_results import MOVES
+from bomkit.runs.week.plan import Run
+from bomkit.tables.results.buying import MOVES
 from bomkit.words import asking as words
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.asking import ask_shops_sheet, ask_suppliers_sheet

@@ -5,7 +5,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from bomkit.runs.plan import weekly_run
+from bomkit.runs.week.plan import weekly_run
 from tests.commands import written
 
 FILES = {

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from bomkit.runs.plan import Run, weekly_run
+from bomkit.runs.week.plan import Run, weekly_run
 from tests.commands import written
 from tests.paper import Paper, on_paper
 

@@ -9,7 +9,7 @@ import openpyxl
 import polars as pl
 import pytest
 
-from bomkit.runs.plan import Choices, Run, weekly_run
+from bomkit.runs.week.plan import Choices, Run, weekly_run
 from bomkit.words import weekly
 from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.weekly.picks import picks_book

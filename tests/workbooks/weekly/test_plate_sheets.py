@@ -8,7 +8,7 @@ import openpyxl
 import polars as pl
 import pytest
 
-from bomkit.runs.plan import Run, weekly_run
+from bomkit.runs.week.plan import Run, weekly_run
 from tests.commands import written
 from tests.samples import TINY
 

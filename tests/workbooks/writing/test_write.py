@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from bomkit.runs.plan import Run
+from bomkit.runs.week.plan import Run
 from bomkit.workbooks.fleet.packing_list import kit_books
 from bomkit.workbooks.overview.overview import overview_book
 from bomkit.workbooks.shortages.shortages import shortages_book

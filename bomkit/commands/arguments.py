@@ -1,0 +1,33 @@
+"""The arguments that many commands take, and how their paths are named and shown."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import click
+
+DATA = click.argument("data", type=click.Path(exists=True, path_type=Path))
+
+FileName = Callable[[click.Context, click.Parameter, Path | None], Path | None]
+
+
+def _file_name(kind: str, ending: str) -> FileName:
+    """What sees to it that a path, if there is one, names a file of a kind."""
+
+    def named(context: click.Context, parameter: click.Parameter, path: Path | None) -> Path | None:
+        if path is not None and path.suffix.lower() != ending:
+            message = f"{parameter.opts[0]} names {kind}; let its name end in {ending}"
+            raise click.UsageError(message)
+        return path
+
+    return named
+
+
+workbook_name = _file_name("a workbook", ".xlsx")
+table_name = _file_name("a table", ".csv")
+
+
+def from_here(path: Path) -> Path:
+    """The path as seen from the current folder, if it lies in it."""
+    return path.relative_to(Path.cwd()) if path.is_relative_to(Path.cwd()) else path

@@ -1,0 +1,30 @@
+"""Which aircraft carry a lot, an item or a part."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from bomkit.commands.arguments import DATA
+from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.telling import say, tell_problems
+
+
+@click.command()
+@DATA
+@click.option("--lot", default="", help="A lot or batch.")
+@click.option("--item", default="", help="An item; alone, every record of it.")
+@click.option("--part-serial", default="", help="The serial number of one part.")
+def fitted(data: Path, lot: str, item: str, part_serial: str) -> None:
+    """Show which aircraft carry a lot, an item or a part, and which have no record of it."""
+    from bomkit.runs.fleet.fitted import fitted_run
+    from bomkit.screens.fitted import carrier_lines
+
+    if not (lot or item or part_serial):
+        raise click.UsageError("give --lot, --item or --part-serial")
+    with problems_told():
+        found, warnings = fitted_run(data, lot, item, part_serial)
+    tell_problems(warnings)
+    for line in carrier_lines(found):
+        say(line)

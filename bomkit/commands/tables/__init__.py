@@ -1,0 +1,1 @@
+"""The user's own tables: begun, checked, turned and added to."""

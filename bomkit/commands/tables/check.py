@@ -1,0 +1,24 @@
+"""Look for every problem in the data."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from bomkit.commands.arguments import DATA
+from bomkit.commands.exit_codes import end_if_errors
+from bomkit.commands.telling import say, tell_problems
+
+
+@click.command()
+@DATA
+def check(data: Path) -> None:
+    """Look for every problem in the tables of DATA."""
+    from bomkit.runs.checked import all_problems
+
+    problems = all_problems(data)
+    tell_problems(problems, to_stderr=False)
+    end_if_errors(problems)
+    if not problems:
+        say(f"{data}: no problems found")

@@ -1,0 +1,1 @@
+"""The round of a week: planned, taken back, compared."""

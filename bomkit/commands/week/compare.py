@@ -1,0 +1,39 @@
+"""What one run does otherwise than another."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from bomkit.commands.arguments import workbook_name
+from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.telling import NOTHING_WRITTEN, Progress, say
+
+RUN = click.Path(exists=True, file_okay=False, path_type=Path)
+
+
+@click.command()
+@click.argument("old", metavar="OLD", type=RUN)
+@click.argument("new", metavar="NEW", type=RUN)
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    callback=workbook_name,
+    help="Workbook to write it to as well, .xlsx.",
+)
+@click.option("--replace", is_flag=True, help="Put this workbook in the place of an earlier one.")
+def compare(old: Path, new: Path, out: Path | None, replace: bool) -> None:
+    """Tell what the run NEW does otherwise than the run OLD, and because of which table.
+
+    OLD and NEW are folders that bomkit plan has written.
+    """
+    from bomkit.runs.week.compare import compare_runs
+    from bomkit.screens.compare import compare_lines
+
+    with problems_told(NOTHING_WRITTEN if out else ""):
+        found = compare_runs(old, new, Progress(), out, replace)
+    for line in compare_lines(found):
+        say(line)
+    if out:
+        say(f"written to {out}")

@@ -1,0 +1,43 @@
+"""The week closes: what was filled into a run's workbooks, to the tables of the week after."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from bomkit.commands.arguments import from_here
+from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.telling import NOTHING_WRITTEN, say, tell_problems
+
+
+@click.command("take-back")
+@click.argument("run", metavar="RUN", type=click.Path(exists=True, file_okay=False, path_type=Path))
+@click.argument(
+    "files",
+    metavar="[FILE]...",
+    nargs=-1,
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+)
+@click.option(
+    "--into",
+    required=True,
+    type=click.Path(path_type=Path),
+    help="Folder to write the tables of the week after to.",
+)
+@click.option("--replace", is_flag=True, help="Put them in the place of those taken back before.")
+def take_back(run: Path, files: tuple[Path, ...], into: Path, replace: bool) -> None:
+    """Take back what was filled into the workbooks of RUN, and write the tables of the week after.
+
+    RUN is a folder that bomkit plan has written. Without FILEs, all workbooks in it are read where
+    they lie. RUN and its tables stay as they are.
+    """
+    from bomkit.runs.week.take_back import take_back as taken_back
+    from bomkit.screens.take_back import taken_back_lines
+
+    with problems_told(NOTHING_WRITTEN):
+        found = taken_back(run, files, into, replace)
+    tell_problems(found.notes)
+    for line in taken_back_lines(found.week, found.start, found.account, found.counts):
+        say(line)
+    say(f"written to {from_here(into.resolve())}")

@@ -1,0 +1,1 @@
+"""What people filled into the workbooks of a run."""

@@ -1,0 +1,1 @@
+"""Tables out of text files: CSV and plan.toml."""

@@ -1,0 +1,1 @@
+"""Text to values of a column's kind: dates, numbers, choices, names."""

@@ -1,0 +1,1 @@
+"""Tables out of a workbook, a sheet a table."""

@@ -1,0 +1,159 @@
+"""What every allocation of one plan stands on, worked out once: who asks, what there is, what lies
+in what."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+import numpy as np
+import polars as pl
+
+from bomkit.planning.netting.arrays import Flags, Floats, Ints, Rows, floats, ints
+from bomkit.planning.netting.flows import Flows, timed_lines
+from bomkit.planning.netting.reached import held_conditions
+from bomkit.planning.network import Network, Tables
+from bomkit.planning.pegging.counter import LASTS
+from bomkit.planning.pegging.demands import asking, outside_needs, spares_rows
+from bomkit.planning.pegging.supplies import PASSED_ON, RANKS, STOCK, all_supplies
+from bomkit.units import WHOLE_UNITS
+
+NO_ORDER = -1  # in place of the number of a planned order
+_EPOCH = dt.date(1970, 1, 1).toordinal()  # dates are stored as days from then on
+
+
+@dataclass(frozen=True)
+class Offered:
+    """The supplies by their number, sorted by key: key, usable, comes, kind (its rank), quantity,
+    last (ordinal of the last day of use), kept_for (number of a serial), order_id, stock, passing.
+    """
+
+    key: Ints
+    usable: Ints
+    comes: Ints
+    kind: Ints
+    quantity: Floats
+    last: Ints
+    kept_for: Ints
+    order_id: Ints
+    stock: Flags
+    passing: Flags
+
+
+@dataclass(frozen=True)
+class Lines:
+    """The structure lines by parent, those of item i from first[i] on, count[i] of them; columns
+    child, factor, per_order, offset, lead, safety, first_start, last_start, condition, specific."""
+
+    first: Ints
+    count: Ints
+    columns: Rows
+
+
+@dataclass(frozen=True)
+class Ground:
+    """demands: as asking gives them; supplies: as all_supplies; asked: as spares_rows; outside: as
+    outside_needs, without the level; started: of each planned order the quantity.
+
+    turns: of each demand in which turn it is served within its rank; whose: for which serial.
+    levels: of each item; packed: whether it is a kit; pieces: whether it is counted; fits: by
+    condition and serial whether it holds; dates: of the working days.
+    """
+
+    serial_count: int
+    dates: pl.Series
+    demands: pl.DataFrame
+    supplies: pl.DataFrame
+    asked: pl.DataFrame
+    outside: Rows
+    offered: Offered
+    lines: Lines
+    started: Floats
+    turns: Ints
+    whose: Ints
+    levels: Ints
+    packed: Flags
+    pieces: Flags
+    fits: Flags
+
+    @property
+    def key_count(self) -> int:
+        """How many planning keys there are."""
+        return len(self.levels) * self.serial_count
+
+    def keys_of(self, supplies: Flags) -> Flags:
+        """By key whether it has one of some supplies."""
+        found: Flags = np.zeros(self.key_count, np.bool_)
+        found[self.offered.key[supplies]] = True
+        return found
+
+
+def ground(network: Network, flows: Flows, orders: pl.DataFrame, tables: Tables | None) -> Ground:
+    """What the allocations of a plan stand on; tables: for what spares orders say of shelf life."""
+    demands, items = asking(network), network.items.sort("item_id")
+    lines = timed_lines(network)
+    supplies = all_supplies(network, flows, orders)
+    outside = outside_needs(network, demands, tables)
+    served = ints(demands.sort("rank", "date", "demand", "whose")["demand_id"])
+    turns = np.empty(len(served), np.int64)
+    turns[served] = np.arange(len(served))
+    numbers = {name: number for number, name in enumerate(_named(demands, supplies))}
+    return Ground(
+        serial_count=network.serial_count,
+        dates=network.axis.dates,
+        demands=demands,
+        supplies=supplies,
+        asked=spares_rows(tables),
+        outside={name: outside[name].to_numpy() for name in outside.columns},
+        offered=_offered(supplies, numbers),
+        lines=_by_parent(lines, len(network.items)),
+        started=floats(orders["quantity"]),
+        turns=turns,
+        whose=_numbered(demands["whose"], numbers),
+        levels=ints(items["level"]),
+        packed=(items["source"] == "kit").to_numpy(),
+        pieces=items["unit"].is_in(WHOLE_UNITS).to_numpy(),
+        fits=held_conditions(network, int(lines["condition"].max() or 0)),  # type: ignore[arg-type]
+    )
+
+
+def _named(demands: pl.DataFrame, supplies: pl.DataFrame) -> list[str]:
+    """Nobody, and the serials that demands and supplies name."""
+    return (
+        pl.concat([demands["whose"], supplies["meant_for"], pl.Series([""])])
+        .unique()
+        .sort()
+        .to_list()
+    )
+
+
+def _numbered(serials: pl.Series, numbers: dict[str, int]) -> Ints:
+    """The numbers of serials."""
+    return ints(serials.replace_strict(numbers, return_dtype=pl.Int64))
+
+
+def _offered(supplies: pl.DataFrame, numbers: dict[str, int]) -> Offered:
+    """The supplies as arrays."""
+    kind = supplies["kind"]
+    ordinal = pl.col("expires").cast(pl.Int32).cast(pl.Int64) + _EPOCH
+    return Offered(
+        key=ints(supplies["key"]),
+        usable=ints(supplies["usable"]),
+        comes=ints(supplies["comes"]),
+        kind=ints(kind.replace_strict(RANKS, return_dtype=pl.Int64)),
+        quantity=floats(supplies["quantity"]),
+        last=ints(supplies.select(ordinal.fill_null(LASTS))["expires"]),
+        kept_for=_numbered(supplies["meant_for"], numbers),
+        order_id=ints(supplies["order_id"].fill_null(NO_ORDER)),
+        stock=(kind == STOCK).to_numpy(),
+        passing=(kind == PASSED_ON).to_numpy(),
+    )
+
+
+def _by_parent(lines: pl.DataFrame, parents: int) -> Lines:
+    """The structure lines with their timing, by parent; lines: as timed_lines gives them."""
+    lines = lines.sort("parent_id", maintain_order=True)
+    count = np.bincount(ints(lines["parent_id"]), minlength=parents)
+    names = {"child": "child_id", "specific": "child_specific"}
+    same = ("factor", "per_order", "offset", "lead", "safety", "first_start", "last_start")
+    names |= {name: name for name in (*same, "condition")}
+    columns = {name: lines[column].to_numpy() for name, column in names.items()}
+    return Lines(np.cumsum(count) - count, count, columns)

@@ -1,0 +1,114 @@
+"""Allocations by the days of a forecast, one after the other until the days stay as they are."""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+
+import polars as pl
+
+from bomkit.planning.forecast.forecast import foreseen
+from bomkit.planning.forecast.graph import PegGraph, peg_graph
+from bomkit.planning.forecast.passing import with_passed_on
+from bomkit.planning.forecast.tables import arriving
+from bomkit.planning.netting.arrays import ints
+from bomkit.planning.netting.flows import Flows
+from bomkit.planning.network import Network, Tables
+from bomkit.planning.pegging.demands import RANKS
+from bomkit.planning.pegging.lasting import Foreseen
+from bomkit.planning.pegging.peg import Pegged, peg
+from bomkit.planning.promises.leaving import boxed, leaving_days
+
+_MOST_TURNS = 5  # allocations by a forecast's days; nearly always one or two are enough
+
+
+@dataclass(frozen=True)
+class Made:
+    """What allocations are made of: a plan with its inputs; not_before: by planned order the day
+    before which it can't begin."""
+
+    network: Network
+    tables: Tables
+    flows: Flows
+    orders: pl.DataFrame
+    not_before: Mapping[str, int]
+
+    def graph(self, pegged: Pegged, known: PegGraph | None = None) -> PegGraph:
+        """Who waits for what; known: the graph of another allocation."""
+        return peg_graph(self.network, self.orders, pegged, self.not_before, known)
+
+    def pegged(self, by: Foreseen, known: Pegged, left_out: Collection[int] = ()) -> Pegged:
+        """Another allocation, by other days or without some demands."""
+        return peg(self.network, self.flows, self.orders, self.tables, by, left_out, known)
+
+
+@dataclass(frozen=True)
+class Turn:
+    """One allocation: counted_on, the days by which it was made; graph: who waits for what;
+    arrivals, box, foreseen: what its own forecast has, as arriving, boxed and Foreseen say."""
+
+    pegged: Pegged
+    counted_on: Foreseen
+    graph: PegGraph
+    arrivals: pl.Series
+    box: pl.DataFrame
+    foreseen: Foreseen
+
+    @property
+    def moved(self) -> int:
+        """How many supplies come on another day than was counted on."""
+        return int((self.foreseen.comes != self.counted_on.comes).sum())
+
+
+def turn_by(made: Made, by: Foreseen, known: Pegged, graph: PegGraph) -> Turn:
+    """The allocation by some days; known, graph: another one of the same plan."""
+    pegged = made.pegged(by, known)
+    own = made.graph(pegged, graph)
+    return Turn(pegged, by, own, *_foreseen(made, pegged, own))
+
+
+def settled(made: Made, first: Pegged) -> Turn:
+    """Allocates by the days that the forecast of the one before has, until they stay.
+
+    first: by the plan's own days. From the third on no day that is counted on becomes an earlier
+    one, so that two allocations can't follow each other for ever. Where they have not settled after
+    some turns, the last one counts in which nobody waits for who comes after him.
+    """
+    graph = made.graph(first)
+    turn = turn_by(made, _foreseen(made, first, graph)[-1], first, graph)
+    turns = [turn]
+    while turn.moved and len(turns) < _MOST_TURNS:
+        by = turn.foreseen if len(turns) == 1 else turn.foreseen.not_before(turn.counted_on)
+        if (by.comes == turn.counted_on.comes).all():
+            break
+        turn = turn_by(made, by, turn.pegged, turn.graph)
+        turns.append(turn)
+    if not turn.moved:
+        return turn
+    return next((each for each in reversed(turns) if not made_later(made, each)), turn)
+
+
+def made_later(made: Made, turn: Turn) -> bool:
+    """Whether airframes, or who comes before them, would be ready sooner without all others."""
+    others = pl.col("rank") > RANKS["airframe"]
+    after = turn.pegged.demands.filter(others)["demand_id"]
+    alone = made.graph(made.pegged(turn.counted_on, turn.pegged, after), turn.graph)
+    before = foreseen(alone)[1].select("demand_id", was="end")
+    both = foreseen(turn.graph)[1].join(before, on="demand_id")
+    first = both.filter(~pl.col("demand_id").is_in(after.implode()))
+    return not first.filter(pl.col("end") > pl.col("was")).is_empty()
+
+
+def _foreseen(
+    made: Made, pegged: Pegged, graph: PegGraph
+) -> tuple[pl.Series, pl.DataFrame, Foreseen]:
+    """What the forecast of an allocation has: arrivals, box, foreseen, as in Turn."""
+    orders = made.orders
+    nodes, _ = foreseen(graph)
+    arrivals = arriving(pegged.supplies, orders, nodes)["arrival"]
+    passed = with_passed_on(made.network, pegged, arrivals)
+    coming = nodes.filter(pl.col("supply_id").is_not_null())
+    of_order = pegged.supplies["order_id"].gather(coming["supply_id"])
+    begun = coming.select("begin", order=of_order).drop_nulls("order")
+    later = begun.with_columns(delay=pl.col("begin") - orders["start"].gather(begun["order"]))
+    delays = dict(later.filter(pl.col("delay") > 0).select("order", "delay").iter_rows())
+    box = boxed(made.network, pegged, orders, arrivals)
+    return arrivals, box, Foreseen(ints(passed), delays, leaving_days(box))

@@ -1,0 +1,1 @@
+"""Moulds: how they wear, what they give, and the days without them."""

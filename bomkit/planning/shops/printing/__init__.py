@@ -1,0 +1,1 @@
+"""Printers: what is printed where, plate by plate."""

@@ -1,0 +1,74 @@
+"""What is to be printed in each week, with the plate shares, hours and grams of the parts."""
+
+import math
+from typing import Any
+
+import polars as pl
+
+from bomkit import units
+from bomkit.planning.netting.net import TOLERANCE
+from bomkit.planning.network import Network
+from bomkit.tables.schema import Tables
+
+Job = dict[str, Any]
+
+_GRAMS_IN_KG = 1000.0
+FIGURES = 9  # decimals that are kept of hours, grams and shares of a plate
+
+
+def approved_kinds(tables: Tables) -> dict[str, tuple[str, ...]]:
+    """By item in prints the kinds of printer that it is approved for and fits, as named there."""
+    longest = {row["kind"]: row["plate_hours"] for row in tables["printers"].iter_rows(named=True)}
+    found = {}
+    for item, hours, kinds in tables["prints"].select("item", "hours", "printers").iter_rows():
+        fit = (kind for kind in kinds.split(" ") if hours <= (longest.get(kind, 0.0) or math.inf))
+        found[item] = tuple(dict.fromkeys(kind for kind in fit if kind in longest))
+    return found
+
+
+def print_jobs(network: Network, orders: pl.DataFrame, tables: Tables) -> dict[str, list[Job]]:
+    """By week what is to be printed: order, item, serial, material, kinds, pieces, and of one part
+    share, hours and grams; grams_once (of the order); start_date, due_date."""
+    if tables["prints"].is_empty() or tables["printers"].is_empty():
+        return {}
+    about = tables["prints"].select("item", "hours", "plate_share", "per_plate", "printers")
+    rows = (
+        orders.join(about, on="item")
+        .join(tables["items"].select("item", "material"), on="item")
+        .join(_grams(network, orders, tables), on="order", how="left")
+        .sort("order")
+    )
+    kinds = approved_kinds(tables)
+    jobs: dict[str, list[Job]] = {}
+    for row in rows.iter_rows(named=True):
+        row["kinds"] = kinds[row["item"]]
+        row["pieces"] = math.ceil(row["quantity"] * (1 - TOLERANCE))
+        row["share"] = row["plate_share"] or 1 / row["per_plate"]
+        jobs.setdefault(f"{row['start_date']:%G-W%V}", []).append(row)
+    return jobs
+
+
+def _grams(network: Network, orders: pl.DataFrame, tables: Tables) -> pl.DataFrame:
+    """By order the grams of filament of one part, waste included, and once for the order."""
+    filaments = tables["items"].join(
+        tables["materials"].select("material", filament="item"), on="material"
+    )
+    of_items = filaments.select("item", "filament").join(
+        network.items.select("unit", filament="item", child_id="item_id"), on="filament"
+    )
+    held = network.active.with_columns(held=True)
+    size = units.size(pl.col("unit")) * _GRAMS_IN_KG
+    grams = pl.col("factor") * size
+    return (
+        network.named(orders.select("key", "order", "start").unique("order", maintain_order=True))
+        .join(of_items, on="item")
+        .join(network.lines, left_on=["item_id", "child_id"], right_on=["parent_id", "child_id"])
+        .join(held, on=["condition", "serial_id"], how="left")
+        .filter((pl.col("condition") == 0) | pl.col("held").fill_null(False))
+        .filter(pl.col("start").is_between("first_start", "last_start"))
+        .group_by("order")
+        .agg(
+            grams=grams.filter(~pl.col("per_order")).sort().sum(),
+            grams_once=grams.filter("per_order").sort().sum(),
+        )
+    )

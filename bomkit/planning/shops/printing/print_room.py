@@ -1,0 +1,134 @@
+"""The print room: orders of a week to printer kinds and plates, and the hours these take.
+
+Planned orders are printed in the ISO week of their start. A failed print takes its whole plate
+with it, so the parts of one plate do not fail independently of each other: scrap rates hold on
+average, not for a single plate.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import polars as pl
+
+from bomkit.planning.netting.net import TOLERANCE
+from bomkit.planning.network import Network
+from bomkit.planning.shops.in_work import by_week
+from bomkit.planning.shops.printing.plate_rows import Filled, PlateRows
+from bomkit.planning.shops.printing.print_jobs import FIGURES, approved_kinds, print_jobs
+from bomkit.planning.shops.printing.printer_shares import by_printer
+from bomkit.planning.shops.printing.printers import Kinds, shared_out
+from bomkit.planning.shops.printing.reslicing import reslicing
+from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
+from bomkit.tables.schema import Tables
+
+_LOADS = {
+    "kind": pl.String,
+    "week": pl.String,
+    "in_work": pl.Float64,
+    "hours": pl.Float64,
+    "capacity": pl.Float64,
+    "plates": pl.Int64,
+    "fewest": pl.Int64,
+}
+
+
+@dataclass(frozen=True)
+class PrintRoom:
+    """What the printers do in the weeks of the plan.
+
+    plates: as the result table, and start_date, due_date (the first of any order on it) and
+    late_days (the most of any); numbered in the order in which to run them.
+    loads: kind, week, in_work (hours of open orders), hours (these too), capacity, plates, fewest
+    (a number of plates below which no packing can be). reslicing: parts approved only on an old
+    kind: item, kind, newer_kind, hours (over the plan, that slicing it for the newer kind would
+    free on the old), week (in which the most of them fall), week_hours (in that week).
+    """
+
+    plates: pl.DataFrame
+    loads: pl.DataFrame
+    reslicing: pl.DataFrame
+
+    @property
+    def overloads(self) -> pl.DataFrame:
+        """The rows of loads with more hours than there are."""
+        return self.loads.filter(pl.col("hours") > pl.col("capacity") * (1 + TOLERANCE))
+
+
+@dataclass(frozen=True)
+class _Hours:
+    """The hours of each kind of printer in a week, and what open orders take of them."""
+
+    capacity: Mapping[str, float]
+    taken: Mapping[str, float]
+
+    @property
+    def free(self) -> dict[str, float]:
+        """What is left for planned orders."""
+        return {kind: max(0.0, there - self.taken[kind]) for kind, there in self.capacity.items()}
+
+    def load(self, kind: str, week: str, filled: Filled) -> dict[str, Any]:
+        """A row of loads: what one kind has to do in the week."""
+        return {
+            "kind": kind,
+            "week": week,
+            "in_work": round(self.taken[kind], FIGURES),
+            "hours": round(filled.hours + self.taken[kind], FIGURES),
+            "capacity": round(self.capacity[kind], FIGURES),
+            "plates": filled.plates,
+            "fewest": filled.fewest,
+        }
+
+
+def plan_prints(
+    network: Network, orders: pl.DataFrame, tables: Tables, in_work: pl.DataFrame
+) -> PrintRoom:
+    """The plates of all planned orders whose items stand in prints; empty without either table.
+
+    in_work: what open orders take, as work_in_progress gives it; it comes before what is planned.
+    """
+    jobs = print_jobs(network, orders, tables)
+    printers = {row["kind"]: row for row in tables["printers"].iter_rows(named=True)}
+    if tables["prints"].is_empty():
+        printers = {}  # nobody said what is printed on them
+    printing = by_week(in_work, "item", "print_hours", network.axis)
+    spoken_for = _spoken_for(printing, approved_kinds(tables))
+    days = dict(network.axis.weeks().value_counts().iter_rows())
+    plates = PlateRows()
+    loads: list[dict[str, Any]] = []
+    for week in sorted(days):
+        hours = _hours(printers, days[week], spoken_for.get(week, {}))
+        shares = by_printer(jobs.get(week, []), hours.free)
+        for kind in sorted(printers):
+            filled = plates.fill(shares.get(kind, []), printers[kind], week)
+            loads.append(hours.load(kind, week, filled))
+    return PrintRoom(
+        plates.table(),
+        pl.DataFrame(loads, schema=_LOADS).sort("kind", "week"),
+        reslicing(jobs, printers),
+    )
+
+
+def _hours(
+    printers: Mapping[str, Mapping[str, Any]], days: int, asked: Mapping[Kinds, float]
+) -> _Hours:
+    """The hours of a week with so many working days; asked: by open orders, by kinds they fit."""
+    capacity = {
+        kind: row["count"] * row["hours_per_week"] * days / WORKING_DAYS_IN_WEEK
+        for kind, row in printers.items()
+    }
+    given = shared_out(asked, capacity)
+    taken = {kind: sum(own.get(kind, 0.0) for own in given.values()) for kind in capacity}
+    return _Hours(capacity, taken)
+
+
+def _spoken_for(
+    printing: pl.DataFrame, kinds: Mapping[str, Kinds]
+) -> dict[str, dict[Kinds, float]]:
+    """By week the hours that open orders still print, by the kinds of printer they may go to."""
+    found: dict[str, dict[Kinds, float]] = {}
+    for item, week, hours in printing.iter_rows():
+        if kinds.get(item):
+            of_week = found.setdefault(week, {})
+            of_week[kinds[item]] = of_week.get(kinds[item], 0.0) + hours
+    return found

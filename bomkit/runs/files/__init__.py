@@ -1,0 +1,1 @@
+"""Where a run is written, whole or not at all, and read again."""

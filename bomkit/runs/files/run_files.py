@@ -1,0 +1,159 @@
+"""The result tables and the run's own file: written with a run, and read again."""
+
+import datetime as dt
+import hashlib
+import io
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import polars as pl
+
+from bomkit import __version__
+from bomkit.checks.everything import Inputs
+from bomkit.problems import Problem, ProblemsFound
+from bomkit.runs.files.out_folder import RUN_FILE
+from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.results.by_name import RESULTS
+from bomkit.tables.schema import Table
+from bomkit.workbooks.report import Report
+
+_OF_STORES = (
+    "forecast",
+    "pacing",
+    "ready",
+    "promises",
+    "packing",
+)  # tables that a run without stores does not make
+
+
+def write_results(folder: Path, inputs: Inputs, report: Report, chosen: dict[str, bool]) -> None:
+    """Writes run.json and the result tables; chosen: what was chosen for this run."""
+    tables = folder / "tables"
+    tables.mkdir()
+    frames = _result_tables(report, chosen["stores"])
+    for name, frame in frames.items():
+        frame.write_parquet(tables / f"{name}.parquet")
+    written = {name: _digest((tables / f"{name}.parquet").read_bytes()) for name in frames}
+    kept = _keep_inputs(folder / "inputs", inputs)
+    told = {
+        "run_id": report.run_id,
+        "start": report.start.isoformat(),
+        "inputs": inputs.digests,
+        "kept_inputs": kept,
+        "tables": written,
+        "versions": {"bomkit": __version__, "polars": pl.__version__},
+        "counts": {
+            **{name: len(inputs.tables[name]) for name in INPUTS},
+            **{name: len(frame) for name, frame in frames.items()},
+            "late_orders": int((report.orders["late_days"] > 0).sum()),
+        },
+        "asides": report.asides,
+        "chosen": chosen,
+    }
+    (folder / RUN_FILE).write_text(json.dumps(told, indent=2, sort_keys=True) + "\n")
+
+
+def _result_tables(report: Report, stores: bool) -> dict[str, pl.DataFrame]:
+    """The result tables of a plan by name; stores: whether those of the stores were made."""
+    found = {"planned_items": report.tables["items"]}
+    for name in RESULTS:
+        if name not in found and (stores or name not in _OF_STORES):
+            found[name] = getattr(report, name)
+    return {name: frame.select(RESULTS[name].column_names) for name, frame in found.items()}
+
+
+def _keep_inputs(folder: Path, inputs: Inputs) -> dict[str, str]:
+    """Writes the checked input tables, for later comparisons, and gives the digest of each."""
+    folder.mkdir()
+    for name, frame in inputs.tables.items():
+        frame.select(INPUTS[name].column_names).write_parquet(folder / f"{name}.parquet")
+    return {name: _digest((folder / f"{name}.parquet").read_bytes()) for name in inputs.tables}
+
+
+def _digest(content: bytes) -> str:
+    """The SHA-256 of a file's bytes."""
+    return hashlib.sha256(content).hexdigest()
+
+
+@dataclass(frozen=True)
+class FinishedRun:
+    """A run as it lies on the disk: its name, first day, choices, result tables and inputs."""
+
+    run_id: str
+    start: dt.date
+    chosen: dict[str, bool]
+    tables: dict[str, pl.DataFrame]
+    inputs: dict[str, pl.DataFrame]
+
+
+def this_run(inputs: Inputs, report: Report, chosen: dict[str, bool]) -> FinishedRun:
+    """A run that is not written yet as one that is finished."""
+    kept = {name: frame.select(INPUTS[name].column_names) for name, frame in inputs.tables.items()}
+    return FinishedRun(report.run_id, report.start, chosen, _result_tables(report, True), kept)
+
+
+def finished_run(run: Path) -> tuple[str, dict[str, pl.DataFrame]]:
+    """The name of a finished run and its result tables by name.
+
+    Raises ProblemsFound where the folder is none, or a table of it is missing or broken.
+    """
+    told = _told(run)
+    return str(told["run_id"]), _tables(run / "tables", RESULTS, told["tables"])
+
+
+def whole_run(run: Path) -> FinishedRun:
+    """All that a finished run holds.
+
+    Raises ProblemsFound where the folder is none, or a table of it is missing or broken.
+    """
+    told = _told(run)
+    return FinishedRun(
+        str(told["run_id"]),
+        dt.date.fromisoformat(told["start"]),
+        dict(told["chosen"]),
+        _tables(run / "tables", RESULTS, told["tables"]),
+        _tables(run / "inputs", INPUTS, told.get("kept_inputs", {})),
+    )
+
+
+def _told(run: Path) -> dict[str, Any]:
+    """What run.json says. Raises ProblemsFound where it can't be read."""
+    try:
+        told: dict[str, Any] = json.loads((run / RUN_FILE).read_text())
+        dt.date.fromisoformat(told["start"])
+        for name, kind in (("run_id", str), ("tables", dict), ("chosen", dict)):
+            if not isinstance(told[name], kind):
+                raise TypeError(name)
+    except (OSError, ValueError, KeyError, TypeError, RecursionError) as refused:
+        message = f"is not the folder of a finished run (it has no {RUN_FILE} that can be read)"
+        hint = "name a folder that bomkit plan has written"
+        raise ProblemsFound([Problem(str(run), "", "", "", f"{message}; {hint}")]) from refused
+    return told
+
+
+def _tables(
+    folder: Path, tables: Mapping[str, Table], written: Mapping[str, str]
+) -> dict[str, pl.DataFrame]:
+    """The tables of a folder of a run by name. Raises ProblemsFound if one is missing or broken."""
+    found, problems = {}, []
+    for table in tables.values():
+        path = folder / f"{table.name}.parquet"
+        try:
+            content = path.read_bytes()
+            if _digest(content) != written.get(table.name):
+                message = "is damaged: it is not what bomkit plan wrote; plan again"
+                problems.append(Problem(str(path), "", "", "", message))
+                continue
+            found[table.name] = pl.read_parquet(io.BytesIO(content)).select(table.column_names)
+        except (OSError, pl.exceptions.PolarsError):
+            message = (
+                "can't be read as a table of a run; plan again with this version of bomkit, and "
+                "without --no-stores"
+            )
+            problems.append(Problem(str(path), "", "", "", message))
+    if problems:
+        raise ProblemsFound(problems)
+    return found

@@ -1,0 +1,1 @@
+"""Spares orders, spares to keep, and what aircraft carry."""

@@ -1,0 +1,1 @@
+"""Questions that leave everything as it is."""

@@ -1,0 +1,72 @@
+"""What is in an item, or where it goes, from the user's tables to a tree; prints nothing."""
+
+from collections.abc import Mapping
+from pathlib import Path
+
+import polars as pl
+from anytree import Node
+
+from bomkit.checks.everything import Inputs
+from bomkit.planning.netting.flows import TooMuch
+from bomkit.planning.network import build_network
+from bomkit.planning.shop_plan import last_turn
+from bomkit.planning.structure.conditions import serial_specific_items
+from bomkit.planning.structure.outline import RolledTree, add_amounts, outline
+from bomkit.planning.structure.rollup import NO_LOTS, Lots, Roll, mean_lots, roll_up
+from bomkit.problems import Problem, ProblemsFound, has_errors
+from bomkit.runs.checked import checked_inputs
+from bomkit.runs.questions.known import refuse_unknown
+
+
+def item_outline(location: Path, item: str, serial: str, up: bool, depth: int) -> Node:
+    """The tree of an item; raises ProblemsFound for an unknown item or serial, or a loop."""
+    inputs = _inputs_with(location, item, serial)
+    return outline(inputs.tables, item, serial, up, depth)
+
+
+def rolled_outline(
+    location: Path, item: str, serial: str, depth: int, kind: Roll, lots: Lots
+) -> RolledTree:
+    """The tree of an item with mass, cost or hours rolled up for one serial number.
+
+    lots: what an order takes once is spread over the mean lot planned, or over the smallest.
+    Raises ProblemsFound as item_outline does, and where an item needs a serial but none is given.
+    """
+    tables = _inputs_with(location, item, serial).tables
+    specific = serial_specific_items(tables["structure"], tables["build_plan"])
+    if not serial and item in specific:
+        known = ", ".join(tables["build_plan"]["serial"].head(1))
+        message = f"is configured for each airframe; name one with --serial, such as {known}"
+        raise ProblemsFound([Problem(str(location), "", "", item, message)])
+    top = outline(tables, item, serial, False, depth)
+    planned = lots == "planned" and kind != "mass"
+    rolled = roll_up(tables, kind, [serial], _planned_lots(tables) if planned else NO_LOTS)
+    add_amounts(top, rolled, serial)
+    airframes = pl.concat([tables[name]["item"] for name in ("build_plan", "fleet")])
+    limited = kind == "mass" and item in airframes
+    limit = tables["plan"]["mass_limit_kg"][0] if limited else None
+    return RolledTree(top, rolled.lacking(item, serial), limit, lots)
+
+
+def _planned_lots(tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
+    """The mean lot of every item over the horizon, as `bomkit plan` plans it."""
+    network = build_network(tables)
+    weeks = tables["plan"]["pull_ahead_weeks"][0]
+    try:
+        return mean_lots(last_turn(network, tables, weeks, lambda words: None).orders)
+    except TooMuch as beyond:
+        message = f"asks for more of {beyond} than can be planned; use --lots smallest"
+        raise ProblemsFound([Problem("", "", "", "", message)]) from beyond
+
+
+def _inputs_with(location: Path, item: str, serial: str) -> Inputs:
+    """The inputs, free of errors and with this item and serial in them, else ProblemsFound."""
+    inputs, problems = checked_inputs(location)
+    if has_errors(problems):
+        raise ProblemsFound(problems)
+    asked = [("item", item, inputs.tables["items"]["item"].to_list())]
+    if serial:
+        known = [*inputs.tables["build_plan"]["serial"], *inputs.tables["fleet"]["serial"]]
+        asked.append(("serial", serial, known))
+    refuse_unknown(location, "these tables", asked)
+    return inputs

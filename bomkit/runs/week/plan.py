@@ -1,0 +1,75 @@
+"""The weekly run from the user's tables to a finished folder; prints nothing."""
+
+from collections.abc import Callable
+from dataclasses import asdict, dataclass
+from dataclasses import replace as dataclass_replace
+from pathlib import Path
+
+from bomkit.checks.everything import Inputs
+from bomkit.planning.shops.moulds.worn import mould_findings
+from bomkit.problems import Problem, ProblemsFound, has_errors
+from bomkit.runs.checked import checked_inputs, problems_of
+from bomkit.runs.files.out_folder import finished_whole, put_back, refuse_to_overwrite
+from bomkit.runs.files.run_files import this_run, whole_run, write_results
+from bomkit.runs.garbage import seldom_collected
+from bomkit.runs.planned import USUAL, Choices, planned
+from bomkit.runs.week.compare import comparison
+from bomkit.workbooks.report import Report
+
+Tell = Callable[[str], None]
+
+
+@dataclass(frozen=True)
+class Run:
+    """A finished run: where it is, and what a summary needs."""
+
+    out: Path
+    report: Report
+    warnings: list[Problem]
+
+
+@seldom_collected()
+def weekly_run(
+    location: Path,
+    out: Path,
+    replace: bool,
+    tell: Tell,
+    choices: Choices = USUAL,
+    since: Path | None = None,
+) -> Run:
+    """Plans everything and writes OUT whole or not at all.
+
+    replace: whether an earlier run in OUT may go; since: a finished run to compare with. Raises
+    ProblemsFound where the data forbid planning, OUT must not be written, or `since` is no run.
+    """
+    from bomkit.runs.week.workbooks import write_workbooks
+
+    earlier = whole_run(since) if since else None
+    out = out.resolve()
+    found = put_back(out)
+    refuse_to_overwrite(out, replace)
+    tell("reading the tables")
+    inputs, problems = checked_inputs(location)
+    if has_errors(problems):
+        raise ProblemsFound(problems)
+    if choices.inspections:
+        _refuse_without_rules(location, inputs)
+    report = planned(inputs, choices, tell)
+    if earlier:
+        this = this_run(inputs, report, asdict(choices))
+        report = dataclass_replace(report, changed=comparison(earlier, this, tell))
+    with finished_whole(out, replace) as folder:
+        write_results(folder, inputs, report, asdict(choices))
+        write_workbooks(folder, report, choices, tell)
+    put = [found] if found else []
+    worn = problems_of(inputs, mould_findings(report.moulds.wear))
+    return Run(out, report, [*put, *problems, *worn])
+
+
+def _refuse_without_rules(location: Path, inputs: Inputs) -> None:
+    """Raises ProblemsFound where there are no inspections to plan with."""
+    if inputs.tables["inspection_rules"].is_empty():
+        message = (
+            "has no table inspection_rules to plan with; write one, or leave out --with-inspections"
+        )
+        raise ProblemsFound([Problem(str(location), "", "", "", message)])

@@ -1,0 +1,1 @@
+"""The tables that people type in, a module a subject."""

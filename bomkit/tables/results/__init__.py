@@ -1,0 +1,1 @@
+"""The tables that a run works out, a module a subject."""

@@ -1,0 +1,1 @@
+"""Words of the workbooks for spares and the fleet."""

@@ -1,0 +1,1 @@
+"""Words that commands print."""

@@ -1,0 +1,20 @@
+"""Words on why an item is ordered and what it waits for."""
+
+WHY_UP = "Where it goes:"
+WHY_DOWN = "What it waits for:"
+WHY_NO_WAITING = "Nothing comes too late for it."
+WHY_NOTHING = "Nobody needs it within the horizon."
+WHY_MORE_WEEKS = "    ... and {count} more weeks (--all)"
+WHY_MORE = "... and {count} more (--all)"
+WHY_SEEN = "(see above)"
+WHY_ORDER = "{date}  {order}, {item}"
+WHY_PLANNED = "{order}, {item}: {quantity} {unit} from {start}, due {due}"
+WHY_THERE = ", there on {date}"
+WHY_KINDS = {
+    "stock": "stock {supply} {location}",
+    "open order": "open order {supply}, {item}, due {date}",
+    "planned order": "{supply}, {item}",
+    "none": "nothing planned, {item}",
+}
+WHY_DEMAND = "{who}, wanted {date}"
+WHY_FORECAST = ", forecast {date}"
