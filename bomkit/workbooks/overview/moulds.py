@@ -65,19 +65,9 @@ def _wear_cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
 
 def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
     """What is pulled in a week and what the moulds give; none where nothing is."""
-    pulls = report.moulds.pulls.filter((pl.col("week") == week) & (pl.col("pulls") > 0))
-    if pulls.is_empty():
+    lines = _week_lines(report, week)
+    if not lines:
         return []
-    moulds = report.moulds.wear.group_by("item").agg(pl.col("mould").sort().str.join(", "))
-    worn = dict(
-        report.moulds.wear.filter(iso_week("runs_out") == week)
-        .group_by("item")
-        .agg(pl.col("mould").sort().str.join(", "))
-        .iter_rows()
-    )
-    rows = pulls.join(moulds, on="item", maintain_order="left").iter_rows(named=True)
-    first = week == report.list_weeks[0]
-    lines = [_week_line(report, row, worn.get(row["item"], ""), first) for row in rows]
     doubtful = [line for line in lines if line.cells[_STATE] != BLANK]
     return [
         Sheet(
@@ -95,6 +85,21 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
             entries="pulled",
         )
     ]
+
+
+def _week_lines(report: Report, week: str) -> list[Line]:
+    """A row for each laid-up item of which something is pulled in a week."""
+    pulls = report.moulds.pulls.filter((pl.col("week") == week) & (pl.col("pulls") > 0))
+    moulds = report.moulds.wear.group_by("item").agg(pl.col("mould").sort().str.join(", "))
+    worn = dict(
+        report.moulds.wear.filter(iso_week("runs_out") == week)
+        .group_by("item")
+        .agg(pl.col("mould").sort().str.join(", "))
+        .iter_rows()
+    )
+    rows = pulls.join(moulds, on="item", maintain_order="left").iter_rows(named=True)
+    first = week == report.list_weeks[0]
+    return [_week_line(report, row, worn.get(row["item"], ""), first) for row in rows]
 
 
 def _week_line(report: Report, row: Mapping[str, Any], worn: str, closing: bool) -> Line:
