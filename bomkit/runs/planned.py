@@ -23,9 +23,9 @@ from bomkit.planning.netting.flows import TooMuch
 from bomkit.planning.netting.orders import needs_table
 from bomkit.planning.network import Network, Tables, build_network
 from bomkit.planning.pegging.peg import Pegged
+from bomkit.planning.shop_loads import shop_loads
 from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.shops.moulds.pulls import mould_loads
-from bomkit.planning.shops.shop_loads import shop_loads
 from bomkit.planning.stores import Stores, no_forecast, stores_tables
 from bomkit.planning.usual_places import usual_places
 from bomkit.planning.workdays import iso_weeks

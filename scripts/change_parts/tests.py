@@ -53,8 +53,10 @@ class Tests:
             os.utime(module, ns=(times.st_atime_ns, times.st_mtime_ns))  # as it was compiled
 
     def _mirror(self, module: Path) -> Path:
-        """The folder of tests that mirrors the module's folder; above it, if there is none."""
-        folder = Path("tests") / module.parent.relative_to("bomkit")
+        """The tests that mirror the module's folder of planning, with all that is in it; where none
+        do, those of the folder above."""
+        parts = module.parent.relative_to("bomkit").parts
+        folder = Path("tests", *parts[:2])
         return folder if (self._tree / folder).is_dir() else folder.parent
 
     def _reach(self, folder: Path) -> dict[str, Any]:

@@ -13,9 +13,9 @@ from dataclasses import dataclass, field
 import polars as pl
 
 from bomkit.planning.forecast.graph import IN_WORK
-from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.demands import RANKS
+from bomkit.planning.tolerance import TOLERANCE
 
 Line = tuple[int, float, bool, int, bool]  # child, factor, per order, condition, child specific
 

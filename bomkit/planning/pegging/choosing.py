@@ -17,12 +17,12 @@ from bomkit.planning.netting.arrays import (
     stretch_of,
     sums,
 )
-from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.pegging.allocate import allocate
 from bomkit.planning.pegging.counter import LASTS, NOBODY, Need, Supply
 from bomkit.planning.pegging.ground import Ground
 from bomkit.planning.pegging.laid_along import NO_ROW, laid_along
 from bomkit.planning.pegging.lasting import Lasting
+from bomkit.planning.tolerance import TOLERANCE
 
 _Stretch = tuple[int, float, int]  # number of a group or a key, quantity, supply
 _ALIKE = ("key", "rank", "day", "until", "shelf", "whose")

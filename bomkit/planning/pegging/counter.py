@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from math import ceil, floor
 
-from bomkit.planning.netting.net import TOLERANCE
+from bomkit.planning.tolerance import TOLERANCE
 
 LASTS = 10_000_000  # the ordinal of the last day of what never expires
 NOBODY = 0  # in place of the number of a serial

@@ -12,7 +12,7 @@ from bomkit.planning.netting.arrays import (
     in_order,
     running_sums,
 )
-from bomkit.planning.netting.net import TOLERANCE
+from bomkit.planning.tolerance import TOLERANCE
 
 NO_ROW = -1  # stands for no supply in the stretch of a need, and for no need in that of a supply
 

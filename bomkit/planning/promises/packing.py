@@ -147,7 +147,7 @@ class Packer:
         if order["urgency"] == GROUNDED:
             before = self.without.get(order["order"], {}).get(key, {})
             for demand, (days, there) in self.late.get(key, {}).items():
-                if days > before.get(demand, (0, 0))[0] and demand in before:
+                if demand in before and days > before[demand][0]:
                     harmed.append((days - before[demand][0], there, demand))
         elif any(row["kind"] != STOCK for row in pegs) and comes < NEVER:
             for lot in lots:

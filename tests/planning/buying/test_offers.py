@@ -80,6 +80,12 @@ def test_what_a_break_begins_at_is_ordered_in_multiples_and_pieces_in_whole_ones
     assert advice.best.quantity == ordered
 
 
+def test_what_has_no_multiple_and_no_pieces_is_ordered_as_the_break_begins() -> None:
+    advice = advised(Wish(3, TODAY, 10), [row("A", 24.50005, 2.0)], "EUR")
+    assert advice is not None
+    assert advice.best.quantity == 24.50005
+
+
 def test_for_a_late_order_the_fastest_and_its_extra_cost_are_named() -> None:
     breaks = [row("A", 1, 8.0, lead=20), row("B", 1, 9.0, lead=12), row("C", 1, 9.5, lead=14)]
     advice = advised(Wish(10, TODAY, 7), breaks, "EUR")

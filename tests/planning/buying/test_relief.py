@@ -58,3 +58,21 @@ def test_the_list_begins_with_the_supplier_that_saves_the_most_and_says_so(tmp_p
 def test_without_anybody_late_no_supplier_is_named(tmp_path: Path) -> None:
     report = report_of(tmp_path, "2026-12-10", "2026-12-11")
     assert report.relief.is_empty()
+
+
+def test_suppliers_stand_by_name_and_with_each_who_gains_the_most_in_front(tmp_path: Path) -> None:
+    files = {
+        "items.csv": "item,source,unit,lead_days,supplier\nland,make,pc,5,\nsea,make,pc,5,\n"
+        "engine,buy,pc,90,ACME\nfloat,buy,pc,90,BOLT\n",
+        "structure.csv": "parent,child,quantity\nland,engine,1\nsea,float,1\n",
+        "build_plan.csv": "serial,item,ready_date\nX-1,land,2026-12-18\nX-2,land,2026-12-18\n"
+        "X-3,land,2026-12-16\nX-4,sea,2026-12-18\nX-5,sea,2026-12-18\n",
+        "open_orders.csv": "order,item,quantity,due_date\n"
+        "E-1,engine,3,2026-12-21\nF-1,float,2,2026-12-17\n",
+    }
+    written(tmp_path, {**FILES, **files})
+    relief = weekly_run(tmp_path, tmp_path / "out", False, lambda words: None).report.relief
+    assert relief.select("supplier", "demand").rows() == [
+        *(("ACME", "X-3"), ("ACME", "X-1"), ("ACME", "X-2")),
+        *(("BOLT", "X-4"), ("BOLT", "X-5")),
+    ]

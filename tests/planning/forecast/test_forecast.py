@@ -481,6 +481,49 @@ def test_stock_kept_for_an_airframe_is_in_the_house_for_that_one_only() -> None:
     assert plan_of(items, **tables, stock=stock).from_house.rows() == [("KL-2", 1)]
 
 
+def test_what_will_be_scrap_is_taken_from_the_house_too() -> None:
+    items, tables = house_tables()
+    items[1] |= {"scrap_rate": 0.5}
+    for cloth, finished in ((5.9, []), (6, [("KL-1", 1)])):
+        stock = [lot("bolt", 6), lot("cloth", cloth)]
+        assert plan_of(items, **tables, stock=stock).from_house.rows() == finished
+
+
+def test_what_an_order_takes_once_is_taken_once_for_each_airframe() -> None:
+    items, tables = house_tables()
+    tables["structure"].append(line("wing", "peel", 2, per="order"))
+    items[1] |= {"scrap_rate": 0.5}
+    stock = [lot("bolt", 6), lot("cloth", 99), lot("peel", 5)]
+    plan = plan_of([*items, item("peel", lead_days=5)], **tables, stock=stock)
+    assert plan.from_house.rows() == [("KL-1", 1), ("KL-2", 2)]
+
+
+def test_only_lines_that_count_today_ask_for_something_from_the_house() -> None:
+    items, tables = house_tables()
+    for when, finished in (({"to_date": day(0)}, []), ({"to_date": day(-1)}, [("KL-1", 1)])):
+        lines = [*tables["structure"], line("glider", "winch", **when)]
+        plan = plan_of(
+            [*items, piece("winch", "buy", 4)],
+            **{**tables, "structure": lines},
+            stock=[lot("bolt", 2), lot("wing", 1)],
+        )
+        assert plan.from_house.rows() == finished
+
+
+def test_work_in_the_shops_serves_one_airframe_after_the_other() -> None:
+    items, tables = house_tables()
+    plan = plan_of(
+        items,
+        **tables,
+        stock=[lot("bolt", 9)],
+        open_orders=[receipt("wing", 1, 4, order="W-1"), receipt("wing", 1, 5, order="W-2")],
+    )
+    assert plan.from_house.rows() == [("KL-1", 1), ("KL-2", 2)]
+    two = [receipt("wing", 2, 4, order="W-1")]
+    plan = plan_of(items, **tables, stock=[lot("bolt", 9)], open_orders=two)
+    assert plan.from_house.rows() == [("KL-1", 1), ("KL-2", 2)]
+
+
 def test_grounded_aircraft_take_from_the_house_before_airframes() -> None:
     items, tables = house_tables()
     spares = [need("bolt", 1, 3, urgency="grounded")]

@@ -7,7 +7,7 @@ from collections import Counter as Pieces
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from bomkit.planning.pegging.counter import LASTS, Need, Supply
+from bomkit.planning.pegging.counter import LASTS, NOBODY, Need, Supply
 
 
 class Asking:
@@ -25,7 +25,7 @@ class Shelf:
         self.supplies, self.ordinals = supplies, ordinals
         self.left = [int(supply.quantity) for supply in supplies]
         stock = [supply for supply in supplies if supply.is_stock]
-        self.choice = any(supply.last < LASTS or supply.kept_for for supply in stock)
+        self.choice = any(supply.last < LASTS or supply.kept_for != NOBODY for supply in stock)
 
     def lasting(self, need: Need, day: int) -> int:
         """What is taken on a day lasts from then on, and at least until the need says."""
@@ -35,14 +35,14 @@ class Shelf:
     def may(self, place: int, need: Need, until: int) -> bool:
         """A supply serves if it lasts, and is not kept for another serial."""
         supply = self.supplies[place]
-        return supply.last >= until and supply.kept_for in ("", need.whose)
+        return supply.last >= until and supply.kept_for in (NOBODY, need.whose)
 
     def line(self, need: Need, latest: bool) -> list[int]:
         """What is there first in front, or the latest; of stock what is kept for the serial."""
 
         def kept(place: int) -> bool:
             supply = self.supplies[place]
-            return self.choice and supply.kept_for == need.whose != ""
+            return self.choice and supply.kept_for == need.whose != NOBODY
 
         order = list(range(len(self.supplies)))
         if not latest:

@@ -5,11 +5,12 @@ from random import Random
 import pytest
 
 from bomkit.planning.pegging.allocate import allocate
-from bomkit.planning.pegging.counter import LASTS, Need, Supply
+from bomkit.planning.pegging.counter import LASTS, NOBODY, Need, Supply
 from tests.planning.driver import day
 from tests.planning.pegging.naive_allocation import naive_allocation
 
 DAYS = [day(number).toordinal() for number in range(12)]
+SERIALS = (1, 2)
 CASES = range(30)  # each of them stands for sixty little allocations
 
 Takes = dict[int, float]
@@ -27,7 +28,7 @@ def allocated(needs: list[Need], supplies: list[Supply], pieces: bool = True) ->
     return found
 
 
-def lying(quantity: float, last: int | None = None, kept_for: str = "") -> Supply:
+def lying(quantity: float, last: int | None = None, kept_for: int = NOBODY) -> Supply:
     """A lot; last: number of the day up to which it lasts."""
     lasts = LASTS if last is None else DAYS[last]
     return Supply(quantity, 0, True, lasts, kept_for)
@@ -41,7 +42,7 @@ def some_supplies(chance: Random, limited: bool) -> list[Supply]:
             0,
             True,
             chance.choice((LASTS, *DAYS[1:])) if limited else LASTS,
-            chance.choice(("", "", "K-1", "K-2")) if limited else "",
+            chance.choice((NOBODY, NOBODY, *SERIALS)) if limited else NOBODY,
         )
         for _ in range(chance.randint(0, 4))
     ]
@@ -59,7 +60,7 @@ def some_needs(chance: Random) -> list[Need]:
         number = chance.randint(0, 11)
         shelf = chance.choice((0, 0, 2))
         until = DAYS[number] + shelf + chance.choice((0, 0, 3))
-        whose = chance.choice(("", "K-1", "K-2"))
+        whose = chance.choice((NOBODY, *SERIALS))
         rank = chance.randint(0, 2)
         needs.append(Need(rank, number, sum(parts), until, shelf, whose, parts))
     return sorted(needs, key=lambda need: (need.rank, need.day))

@@ -50,3 +50,21 @@ def test_airframes_and_work_in_hand_are_of_one_rank(soon: str, late: str) -> Non
     tables = asked(late, 8) | asked(soon, 6)
     tables |= {"stock": [lot("bolt", 1, lot="L1")], "structure": LINES}
     assert got(plan_over(26, ITEMS, **tables)) == soon
+
+
+def test_an_order_for_several_takes_its_components_in_the_rank_of_its_first_one() -> None:
+    # one order of two seats: it can begin when it has both bolts, so the glider waits for both
+    tables = asked("airframe", 6) | {
+        "stock": [lot("bolt", 2, lot="L1")],
+        "structure": [*LINES, line("seat", "bolt")],
+        "spares_orders": [
+            need("seat", 1, 10, order="G", urgency="grounded"),
+            need("seat", 1, 10, order="R"),
+        ],
+    }
+    pegs = plan_over(26, ITEMS, **tables).pegs_of("bolt")
+    assert sorted((who, kind) for who, _, _, kind, _ in pegs) == [
+        ("G", "stock"),
+        ("K-1", "planned order"),
+        ("R", "stock"),
+    ]

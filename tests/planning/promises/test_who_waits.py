@@ -1,5 +1,7 @@
 """Whom a grounded aircraft makes wait for a part, and by how many days."""
 
+import pytest
+
 from tests.planning.driver import Plan, airframe, day, line, lot, need, piece, plan_over, receipt
 from tests.random_tables import Row
 
@@ -33,12 +35,15 @@ def test_who_would_be_late_by_as_much_without_it_does_not_wait_for_it() -> None:
     assert waiting(plan) == ("", 0)
 
 
-def test_who_would_be_late_anyway_waits_for_the_days_beyond_that() -> None:
-    # without it the glider had the bolt of day 20, eight days late; so it is there on day 60
+@pytest.mark.parametrize(("ready", "comes", "days"), [(14, 20, 40), (42, 45, 15)])
+def test_who_would_be_late_anyway_waits_for_the_days_beyond_that(
+    ready: int, comes: int, days: int
+) -> None:
+    # without it the glider had the bolt that comes so much too late; so it is there on day 60
     plan = grounded(
-        build_plan=[airframe("K-1", "glider", 14)], open_orders=[receipt("bolt", 1, 20)]
+        build_plan=[airframe("K-1", "glider", ready)], open_orders=[receipt("bolt", 1, comes)]
     )
-    assert waiting(plan) == ("K-1", 40)
+    assert waiting(plan) == ("K-1", days)
 
 
 def test_of_two_who_wait_the_one_who_waits_longer_is_named() -> None:
