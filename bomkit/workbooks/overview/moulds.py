@@ -69,6 +69,7 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
     if not lines:
         return []
     doubtful = [line for line in lines if line.cells[_STATE] != BLANK]
+    nothing = [] if doubtful else [Line([(weekly.NO_MOULD_SHORT, "plain")])]
     return [
         Sheet(
             name=name,
@@ -77,8 +78,8 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
             columns=list_columns(
                 weekly.WEEK_MOULD_COLUMNS, _WEEK_WIDTHS, (3, 4, 5), fills={6: "pulls"}, shows=[0]
             ),
-            lines=[*doubtful, *(line for line in lines if line.cells[_STATE] == BLANK)],
-            printed=len(doubtful),
+            lines=[*nothing, *doubtful, *(line for line in lines if line.cells[_STATE] == BLANK)],
+            printed=len(nothing) + len(doubtful),
             portrait=True,
             cautions=(weekly.WORK_CAUTION,),
             notes=(weekly.WEEK_MOULDS_NOTE,),
