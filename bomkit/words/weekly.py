@@ -302,6 +302,7 @@ WEEK_MOULD_COLUMNS = (
     "Pulls made",
     "State",
 )
+NO_MOULD_SHORT = "No mould is short or worn out this week."
 WEEK_MOULDS_NOTE = (
     "Available: pulls a week of all moulds of the item, less closed days. In work: pulls of open "
     "orders, which the pulls left count already. Framed: pulls made, taken off the pulls left; "

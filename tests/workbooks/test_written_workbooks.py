@@ -23,6 +23,7 @@ from bomkit.runs.week.plan import Run, weekly_run
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.results.by_name import RESULTS
 from bomkit.words import asking, board, shortages, weekly
+from bomkit.workbooks.shortages.shortages import shortages_book
 from bomkit.workbooks.weekly.work import make_book
 from bomkit.workbooks.writing.sheet import Book, Chart, Column, Line, Link, Sheet
 from bomkit.workbooks.writing.sheet_names import sheet_names
@@ -210,6 +211,33 @@ def test_the_make_list_shows_the_order_and_without_pick_lists_its_components(
     workbook = openpyxl.load_workbook(tiny_run.out / "2026-W49" / "make.xlsx")
     written = {cell.value for page in workbook.worksheets for row in page for cell in row}
     assert "rudder-skin" in written and "glass-cloth" not in written
+
+
+def test_the_make_list_says_where_components_lie_only_where_they_stand_on_it(
+    tiny_run: Run,
+) -> None:
+    def headings(run: Run) -> set[str]:
+        sheets = make_book(run.report, "2026-W49").sheets
+        return {column.heading for sheet in sheets if sheet.entries == "worked"
+                for column in sheet.columns}  # fmt: skip
+
+    without = replace(
+        tiny_run, report=replace(tiny_run.report, ready=tiny_run.report.ready.clear())
+    )
+    assert "For" in headings(tiny_run) and "For / where it lies" not in headings(tiny_run)
+    assert "For / where it lies" in headings(without) and "For" not in headings(without)
+
+
+def test_processes_stand_below_one_another_and_a_long_one_has_a_sheet_of_its_own(
+    full_run: Run,
+) -> None:
+    first, *others = make_book(full_run.report, full_run.report.list_weeks[0]).sheets
+    bands = [line.cells[0][0] for line in first.lines
+             if line.cells[0] and line.cells[0][1].startswith("section")]  # fmt: skip
+    alone = [sheet for sheet in others if sheet.entries == "worked"]
+    links = [band.sheet for band in bands if isinstance(band, Link)]
+    assert len(bands) > 5 and links == [sheet.name for sheet in alone] and alone
+    assert all(len(sheet.lines) > 75 for sheet in alone)
 
 
 def written_numbers(out: Path) -> Iterator[float]:
@@ -414,6 +442,21 @@ def test_an_overdue_open_order_is_marked_as_such(full_run: Run) -> None:
     assert overdue[7] == "no new date"
     front = rows_of(full_run.out / "shortages.xlsx", 0, 3)
     assert any("PO-7405 (PP707, due Tue 24 Nov)" in str(row[0]) for row in front)
+
+
+def test_overdue_work_is_told_apart_from_overdue_purchases(full_run: Run) -> None:
+    report = full_run.report
+    orders = report.tables["open_orders"]
+    made = report.tables["items"].filter(source="make")["item"].implode()
+    late = orders.filter(pl.col("item").is_in(made)).head(1)
+    moved = late.with_columns(due_date=pl.lit(dt.date(2026, 11, 20)))
+    tables = {**report.tables, "open_orders": pl.concat([orders, moved])}
+    notes = shortages_book(replace(report, tables=tables)).sheets[0].notes
+    order, item = moved["order"][0], moved["item"][0]
+    (work,) = [note for note in notes if "in work" in note and order in note]
+    assert f"{order} ({item}, due Fri 20 Nov)" in work and "what it lacks is there" in work
+    (bought,) = [note for note in notes if "PO-7405" in note]
+    assert "counted as arriving" in bought and order not in bought
 
 
 def test_airframes_wanted_after_the_release_weeks_list_only_what_is_late(full_run: Run) -> None:

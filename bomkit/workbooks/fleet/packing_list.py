@@ -46,7 +46,7 @@ _FORM = ListForm(
         "position": Column(_HEADS["position"], 5, shows=True),
         "part": Column(_HEADS["part"], 12, shows=True),
         "description": Column(_HEADS["description"], 24),
-        "quantity": Column(_HEADS["quantity"], 9, "head_right"),
+        "quantity": Column(_HEADS["quantity"], 10, "head_right"),
         "unit": Column(_HEADS["unit"], 5),
         "location": Column(_HEADS["location"], 15),
         "lot": Column(_HEADS["lot"], 11, shows=True),
@@ -54,13 +54,13 @@ _FORM = ListForm(
         "packed": Column(_HEADS["packed"], 8, fills="packed"),
         "batch": Column(_HEADS["batch"], 11, fills="batch"),
         "left_on": Column(_HEADS["left_on"], 11, fills="left_on"),
-        "mass_each": Column(_HEADS["mass_each"], 7.5, "head_right"),
+        "mass_each": Column(_HEADS["mass_each"], 8.6, "head_right"),
         "mass": Column(_HEADS["mass"], 8, "head_right"),
         "value": Column(_HEADS["value"], 8, "head_right"),
         "words": Column(_HEADS["words"], 24),
         "serial": Column(_HEADS["serial"], 12),
         "certificate": Column(_HEADS["certificate"], 12),
-        "core": Column(_HEADS["core"], 7, "head_centre"),
+        "core": Column(_HEADS["core"], 8, "head_centre"),
     }
 )
 

@@ -65,11 +65,11 @@ def _wear_cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
 
 def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
     """What is pulled in a week and what the moulds give; none where nothing is."""
-    pulls = report.moulds.pulls.filter((pl.col("week") == week) & (pl.col("pulls") > 0))
-    if pulls.is_empty():
+    lines = _week_lines(report, week)
+    if not lines:
         return []
-    lines = _week_lines(report, week, pulls)
     doubtful = [line for line in lines if line.cells[_STATE] != BLANK]
+    nothing = [] if doubtful else [Line([(weekly.NO_MOULD_SHORT, "plain")])]
     return [
         Sheet(
             name=name,
@@ -78,8 +78,8 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
             columns=list_columns(
                 weekly.WEEK_MOULD_COLUMNS, _WEEK_WIDTHS, (3, 4, 5), fills={6: "pulls"}, shows=[0]
             ),
-            lines=[*doubtful, *(line for line in lines if line.cells[_STATE] == BLANK)],
-            printed=len(doubtful),
+            lines=[*nothing, *doubtful, *(line for line in lines if line.cells[_STATE] == BLANK)],
+            printed=len(nothing) + len(doubtful),
             portrait=True,
             cautions=(weekly.WORK_CAUTION,),
             notes=(weekly.WEEK_MOULDS_NOTE,),
@@ -88,8 +88,9 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
     ]
 
 
-def _week_lines(report: Report, week: str, pulls: pl.DataFrame) -> list[Line]:
-    """The row of each laid-up item, with its moulds and those that are worn in the week."""
+def _week_lines(report: Report, week: str) -> list[Line]:
+    """A row for each laid-up item of which something is pulled in a week, with its moulds."""
+    pulls = report.moulds.pulls.filter((pl.col("week") == week) & (pl.col("pulls") > 0))
     named = pl.col("mould").sort().str.join(", ")
     wear = report.moulds.wear
     worn = dict(wear.filter(iso_week("runs_out") == week).group_by("item").agg(named).iter_rows())

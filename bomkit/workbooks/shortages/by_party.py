@@ -16,7 +16,7 @@ from bomkit.workbooks.writing.sheet import Cell, Column, Line, Sheet, text
 _HEADS = shortages.BY_ITEM_COLUMNS
 _FORM = ListForm(
     {
-        "state": Column(_HEADS["state"], 13),
+        "state": Column(_HEADS["state"], 16),
         "item": Column(_HEADS["item"], 14),
         "description": Column(_HEADS["description"], 34),
         "missing": Column(_HEADS["missing"], 10, "head_right"),

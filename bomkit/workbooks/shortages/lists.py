@@ -22,7 +22,7 @@ from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Line, Sheet, tex
 _HEADS = shortages.MISSING_COLUMNS
 _FORM = ListForm(
     {
-        "state": Column(_HEADS["state"], 13),
+        "state": Column(_HEADS["state"], 16),
         "item": Column(_HEADS["item"], 14),
         "description": Column(_HEADS["description"], 36),
         "quantity": Column(_HEADS["quantity"], 10, "head_right"),

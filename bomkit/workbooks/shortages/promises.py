@@ -19,7 +19,7 @@ _FORM = ListForm(
         "urgency": Column(_HEADS["urgency"], 12),
         "item": Column(_HEADS["item"], 12),
         "description": Column(_HEADS["description"], 28),
-        "quantity": Column(_HEADS["quantity"], 9, "head_right"),
+        "quantity": Column(_HEADS["quantity"], 10, "head_right"),
         "unit": Column(_HEADS["unit"], 5),
         "aircraft": Column(_HEADS["aircraft"], 9),
         "customer": Column(_HEADS["customer"], 22),

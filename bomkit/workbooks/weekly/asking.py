@@ -21,7 +21,7 @@ from bomkit.workbooks.writing.sheet import (
     text,
 )
 
-_WIDTHS = (3, 9, 8.6, 23, 16, 9.6, 9.4, 6.4, 7.4, 9, 4.1, 10.2, 7.4, 11, 7.4, 6.6)
+_WIDTHS = (3, 9, 8.6, 21.2, 16, 9.6, 9.4, 6.4, 7.4, 9, 4.1, 10.2, 9.2, 11, 7.4, 6.6)
 _RIGHT = (7, 8, 9, 11)  # days, quantities, value
 _FILLS = {13: "new_date", 14: "new_quantity", 15: "cancelled"}
 _SHOWS = (1, 2, 5)

@@ -119,7 +119,7 @@ def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]
         words.append(weekly.UNPRICED.format(count=unpriced))
     if len(sums) > 1:
         words += [f"{value:,.2f} {name}".strip() for name, value in sums.items()]
-    note = common.BETWEEN.join(filter(None, words))
+    note = ", ".join(filter(None, words))
     cells: list[Cell] = section(name, len(_WIDTHS))
     cells[min(beside(name, "section", _WIDTHS), _DESCRIPTION + 1)] = (note, "section_note")
     if len(sums) == 1:

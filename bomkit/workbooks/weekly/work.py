@@ -11,7 +11,7 @@ from bomkit.workbooks.overview.moulds import week_moulds_sheet
 from bomkit.workbooks.report import Report, shop
 from bomkit.workbooks.weekly.asking import ask_shops_sheet
 from bomkit.workbooks.weekly.in_work import work_of
-from bomkit.workbooks.weekly.plates import has_plates, plate_sheets
+from bomkit.workbooks.weekly.printing.plates import has_plates, plate_sheets
 from bomkit.workbooks.writing.heights import beside, height_of, in_one_line
 from bomkit.workbooks.writing.sheet import (
     BLANK,

@@ -172,7 +172,7 @@ def test_the_screen_says_what_was_filled_in_and_what_counts_found(
     )
     told = book_into(run, entries, tmp_path / "next", False)
     assert list(taken_back_lines(told.week, told.start, told.account, told.counts)) == [
-        "week 2026-W49 taken back: 1 counts",
+        "week 2026-W49 taken back: 1 count",
         "counted filament: -0.05 kg",
         "the next plan starts on 2026-12-07",
     ]

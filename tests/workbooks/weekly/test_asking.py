@@ -130,3 +130,27 @@ def test_every_move_of_the_sample_stands_on_one_of_the_lists(full_run: Run) -> N
     ]
     listed = sorted(str(order) for sheet in sheets for order in shown(sheet, "order"))
     assert listed == sorted(report.moves["order"])
+
+
+def test_of_an_order_that_makes_nobody_late_yet_it_says_for_whom_it_is_needed_first(
+    full_run: Run,
+) -> None:
+    report = full_run.report
+    served = report.pegs.filter(
+        (pl.col("supply_kind") == "open order") & (pl.col("demand_kind") == "airframe")
+    ).sort("need_date", "demand")
+    order, item = served.row(0, named=True)["supply"], served.row(0, named=True)["item"]
+    own = served.filter((pl.col("supply") == order) & (pl.col("item") == item))
+    asked = asked_of(report, (order, item, "sooner", 3, ""), ("P-0", item, "sooner", 3, "FN-1"))
+    sheets = [
+        *ask_suppliers_sheet(asked, report.list_weeks[0]),
+        *ask_shops_sheet(asked, report.list_weeks[0], ["make", "kit", "print"]),
+    ]
+    told = [waits for sheet in sheets for waits in shown(sheet, "waits")]
+    assert sorted(map(str, told)) == ["FN-1", f"for {own['demand'][0]}"]
+    later = asked_of(report, (order, item, "later", -9, ""))
+    sheets = [
+        *ask_suppliers_sheet(later, report.list_weeks[0]),
+        *ask_shops_sheet(later, report.list_weeks[0], ["make", "kit", "print"]),
+    ]
+    assert [waits for sheet in sheets for waits in shown(sheet, "waits")] == [""]

@@ -33,7 +33,7 @@ from bomkit.workbooks.writing.sheet import (
     to_fill,
 )
 
-_WIDTHS = (6.2, 10.7, 33, 98.6, 6.4)
+_WIDTHS = (6.5, 10.7, 32.8, 98.5, 6.4)
 _SHOWS = (1,)
 _FIXED_SPACE = "\u00a0"  # a line never ends within one component
 _MARKS = {common.PRIMARY: weekly.MARKED_PRIMARY}

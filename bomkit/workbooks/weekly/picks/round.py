@@ -36,7 +36,7 @@ from bomkit.workbooks.writing.sheet import (
 from bomkit.workbooks.writing.style import BODY_SIZE
 
 _SHARES_HEIGHT = 12.2
-_WIDTHS = (5.9, 20.4, 8.2, 34.4, 8.4, 4.1, 9.8, 6.1, 5.6)
+_WIDTHS = (6.5, 20.4, 8.2, 34, 8.4, 4.1, 9.6, 6.1, 5.6)
 _FILLS = {7: "picked", 8: "lot"}
 _SHOWS = (1, 2, 3)
 _FIXED_SPACE, _BETWEEN = "\u00a0", "  "

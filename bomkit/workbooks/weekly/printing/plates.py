@@ -7,7 +7,7 @@ import polars as pl
 
 from bomkit.words import common, weekly
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.weekly.print_room import print_room_sheet
+from bomkit.workbooks.weekly.printing.print_room import print_room_sheet
 from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
     BLANK,

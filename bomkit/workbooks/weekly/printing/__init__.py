@@ -1,0 +1,1 @@
+"""The plates and the print room of a week."""
