@@ -4,7 +4,7 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import weekly
+from bomkit.words.weekly import work as work_words
 
 FIGURES = 9  # sums over pegs are cleared of what only arithmetic added
 
@@ -31,7 +31,7 @@ def drawn_components(pegs: pl.DataFrame, orders: pl.DataFrame) -> dict[str, list
     coming (date of what is still to come), late_days (by which that comes after its need).
     """
     from_stock = pl.col("supply_kind") == "stock"
-    lot = weekly.LOT.replace("{place}", "{}").replace("{lot}", "{}")
+    lot = work_words.LOT.replace("{place}", "{}").replace("{lot}", "{}")
     lies = pl.format(lot, "location", "supply")
     place = pl.when(pl.col("supply") != "").then(lies).otherwise("location")
     drawn = (

@@ -7,8 +7,11 @@ import openpyxl
 import pytest
 
 from bomkit.runs.week.plan import Choices, Run, weekly_run
-from bomkit.words import common, shortages, weekly
+from bomkit.words import common, shortages
 from bomkit.words.fleet import packing
+from bomkit.words.weekly import buying as buy_words
+from bomkit.words.weekly import picks as pick_words
+from bomkit.words.weekly import work as work_words
 from tests.commands import written
 
 FILES = {
@@ -57,8 +60,8 @@ def bold(sheet: Any, words: str) -> bool:
 @pytest.mark.parametrize(
     ("book", "words"),
     [
-        ("2026-W49/make.xlsx", weekly.WORK_CAUTION),
-        ("2026-W49/buy.xlsx", weekly.BUY_CAUTION),
+        ("2026-W49/make.xlsx", work_words.WORK_CAUTION),
+        ("2026-W49/buy.xlsx", buy_words.BUY_CAUTION),
         ("kits/S1.xlsx", packing.PACK_CAUTION),
     ],
 )
@@ -70,7 +73,7 @@ def test_pick_lists_say_what_must_be_minded(run: Run) -> None:
     of_round, _, _ = sheets(run.out / "2026-W49" / "picks.xlsx")
     _, sheet = sheets(run.out / "2026-W49" / "pick_sheets.xlsx")
     for pick in (of_round, sheet):
-        assert bold(pick, weekly.PICK_CAUTION)
+        assert bold(pick, pick_words.PICK_CAUTION)
         words = told(pick)
         assert "Spar; primary structure" in words
         assert "Control lock; TOOLING, must come back" in words
@@ -80,7 +83,7 @@ def test_pick_lists_say_what_must_be_minded(run: Run) -> None:
 
 def test_cart_lists_say_what_must_be_minded(run: Run) -> None:
     _, cart, _ = sheets(run.out / "2026-W49" / "picks.xlsx")
-    assert bold(cart, weekly.PICK_CAUTION)
+    assert bold(cart, pick_words.PICK_CAUTION)
     words = " ".join(told(cart)).replace("\u00a0", " ")
     assert "□ 1 spar (primary)" in words and "Primary: primary structure." in words
     assert "□ 1 lock (TOOLING, must come back)" in words
@@ -109,8 +112,8 @@ def test_stand_ins_come_with_the_limits_of_their_approval_and_why_stock_is_held(
 
 def test_printed_parts_are_cautioned_for_fire_and_fuel(tiny_run: Run) -> None:
     for sheet in sheets(tiny_run.out / "2026-W49" / "print.xlsx"):
-        assert bold(sheet, weekly.PRINT_CAUTION)
-    assert "fire and fuel" in weekly.PRINT_CAUTION
+        assert bold(sheet, work_words.PRINT_CAUTION)
+    assert "fire and fuel" in work_words.PRINT_CAUTION
 
 
 def test_the_foot_of_a_page_stays_within_what_it_holds(run: Run) -> None:

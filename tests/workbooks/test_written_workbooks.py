@@ -22,7 +22,8 @@ from bomkit.runs.planned import Choices
 from bomkit.runs.week.plan import Run, weekly_run
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.results.by_name import RESULTS
-from bomkit.words import asking, board, shortages, weekly
+from bomkit.words import asking, board, shortages
+from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.shortages.shortages import shortages_book
 from bomkit.workbooks.weekly.work import make_book
 from bomkit.workbooks.writing.sheet import Book, Chart, Column, Line, Link, Sheet
@@ -193,7 +194,7 @@ def made_without_stores(run: Run, week: str) -> list[list[Any]]:
         for sheet in book.sheets
         if sheet.name != asking.ASK_SHEET
         for line in sheet.lines
-        if len(line.cells) == len(weekly.WORK_COLUMNS)
+        if len(line.cells) == len(work_words.WORK_COLUMNS)
     ]
 
 

@@ -5,8 +5,8 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import weekly
 from bomkit.words.fleet import packing as said
+from bomkit.words.weekly import picks as pick_words
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.missing import in_words
@@ -113,7 +113,7 @@ def described(row: Mapping[str, Any]) -> str:
 
 def noted(row: Mapping[str, Any], first: str) -> str:
     """Words on a line: the first ones, what it takes the place of, and its own note."""
-    instead = weekly.PICK_INSTEAD.format(item=row["replaces"]) if row["replaces"] else ""
+    instead = pick_words.PICK_INSTEAD.format(item=row["replaces"]) if row["replaces"] else ""
     return "; ".join(filter(None, (first, instead, row["note"])))
 
 

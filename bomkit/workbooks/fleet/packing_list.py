@@ -6,8 +6,10 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import common, weekly
+from bomkit.words import common
 from bomkit.words.fleet import packing as said
+from bomkit.words.weekly import picks as pick_words
+from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.fleet.file_names import free_name
 from bomkit.workbooks.fleet.packed import (
     ROW,
@@ -165,7 +167,7 @@ def _where(report: Report, row: Mapping[str, Any]) -> dict[str, Cell]:
     """Where it lies, in which lot, and until when it may be used; or when it comes, and by what."""
     if row["state"] == "take":
         return {
-            "location": text(row["location"] or weekly.IN_STORES, "strong"),
+            "location": text(row["location"] or work_words.IN_STORES, "strong"),
             "lot": text(row["lot"]),
             "use_by": (row["expires"], "year_date") if row["expires"] else BLANK,
         }
@@ -189,7 +191,7 @@ def _mass_and_value(row: Mapping[str, Any]) -> dict[str, Cell]:
 
 def _key(row: Mapping[str, Any]) -> Sequence[object]:
     """What a line is when it is filled in; of what is not there what brings it, for the place."""
-    coming = f"{weekly.NOT_IN_STORES}, {row['supply']} {row['can_take'] or ''}"
+    coming = f"{pick_words.NOT_IN_STORES}, {row['supply']} {row['can_take'] or ''}"
     lies = (row["lot"], row["location"]) if row["state"] == "take" else ("", coming)
     of_order = (row[name] for name in ("order", "item", "serial", "need_date"))
     return [*of_order, row["part"], row["line"], *lies]

@@ -5,7 +5,9 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import common, overview, weekly
+from bomkit.words import common, overview
+from bomkit.words.weekly import printing as print_words
+from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Line, Sheet, list_columns, text, to_fill
@@ -29,7 +31,7 @@ def moulds_sheet(report: Report) -> list[Sheet]:
             subtitle=report.subtitle(),
             columns=list_columns(overview.MOULD_COLUMNS, _WEAR_WIDTHS, right=(3, 4, 5)),
             lines=[Line(_wear_cells(report, row)) for row in rows],
-            cautions=(weekly.WORK_CAUTION,),
+            cautions=(work_words.WORK_CAUTION,),
             notes=(overview.MOULDS_NOTE,),
         )
     ]
@@ -69,20 +71,24 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
     if not lines:
         return []
     doubtful = [line for line in lines if line.cells[_STATE] != BLANK]
-    nothing = [] if doubtful else [Line([(weekly.NO_MOULD_SHORT, "plain")])]
+    nothing = [] if doubtful else [Line([(print_words.NO_MOULD_SHORT, "plain")])]
     return [
         Sheet(
             name=name,
-            title=weekly.WEEK_MOULDS_TITLE,
+            title=print_words.WEEK_MOULDS_TITLE,
             subtitle=report.subtitle(common.WEEK.format(week=week)),
             columns=list_columns(
-                weekly.WEEK_MOULD_COLUMNS, _WEEK_WIDTHS, (3, 4, 5), fills={6: "pulls"}, shows=[0]
+                print_words.WEEK_MOULD_COLUMNS,
+                _WEEK_WIDTHS,
+                (3, 4, 5),
+                fills={6: "pulls"},
+                shows=[0],
             ),
             lines=[*nothing, *doubtful, *(line for line in lines if line.cells[_STATE] == BLANK)],
             printed=len(nothing) + len(doubtful),
             portrait=True,
-            cautions=(weekly.WORK_CAUTION,),
-            notes=(weekly.WEEK_MOULDS_NOTE,),
+            cautions=(work_words.WORK_CAUTION,),
+            notes=(print_words.WEEK_MOULDS_NOTE,),
             entries="pulled",
         )
     ]
@@ -105,9 +111,9 @@ def _week_line(report: Report, row: Mapping[str, Any], worn: str, closing: bool)
     over = row["pulls"] - row["capacity"]
     too_many = over > row["capacity"] * 1e-9
     if too_many:
-        state: Cell = (weekly.PULLS_OVER.format(pulls=over), "late_state")
+        state: Cell = (print_words.PULLS_OVER.format(pulls=over), "late_state")
     elif worn:
-        state = (weekly.MOULD_WORN.format(moulds=worn), "to_do_state")
+        state = (print_words.MOULD_WORN.format(moulds=worn), "to_do_state")
     else:
         state = BLANK
     cells: list[Cell] = [

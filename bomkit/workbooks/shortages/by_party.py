@@ -5,7 +5,8 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import common, shortages, weekly
+from bomkit.words import common, shortages
+from bomkit.words.weekly import buying as buy_words
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.of_pegs import FIGURES
 from bomkit.workbooks.report import Report, shop
@@ -102,7 +103,7 @@ def _with_party(report: Report, listed: pl.DataFrame) -> pl.DataFrame:
     )
     named = pl.when(pl.col("party_name") != "").then("party_name")
     known = pl.when(pl.col("supplier") != "").then("supplier")
-    bought = pl.coalesce(named, known, pl.lit(weekly.NO_SUPPLIER))
+    bought = pl.coalesce(named, known, pl.lit(buy_words.NO_SUPPLIER))
     return (
         listed.join(own_supplier, on=["item", "supply", "supply_kind"], how="left")
         .with_columns(supplier=pl.coalesce("by", "supplier"))

@@ -5,8 +5,9 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import common, weekly
+from bomkit.words import common
 from bomkit.words import shelves as said
+from bomkit.words.weekly import buying as buy_words
 from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
@@ -57,7 +58,7 @@ def _owed(report: Report) -> pl.DataFrame:
             party=pl.coalesce(
                 pl.when(pl.col("name") != "").then("name"),
                 pl.when(pl.col("supplier") != "").then("supplier"),
-                pl.lit(weekly.NO_SUPPLIER),
+                pl.lit(buy_words.NO_SUPPLIER),
             )
         )
         .sort("party", "due_date", "order", "item", "serial")

@@ -6,7 +6,8 @@ from typing import Any
 import polars as pl
 
 from bomkit.words import asking as words
-from bomkit.words import common, weekly
+from bomkit.words import common
+from bomkit.words.weekly import buying as buy_words
 from bomkit.workbooks.report import Report, shop
 from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
@@ -39,7 +40,7 @@ def ask_suppliers_sheet(report: Report, week: str) -> list[Sheet]:
     named = pl.when(pl.col("party_name") != "").then("party_name")
     known = pl.when(pl.col("supplier") != "").then("supplier")
     parties = own.join(suppliers, on="supplier", how="left").with_columns(
-        party=pl.coalesce(named, known, pl.lit(weekly.NO_SUPPLIER)),
+        party=pl.coalesce(named, known, pl.lit(buy_words.NO_SUPPLIER)),
         about=pl.col("email").fill_null(""),
     )
     return _sheet(report, week, parties, words.ASK_BUY_TITLE, words.ASK_BUY_CAUTION)

@@ -5,7 +5,9 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import common, weekly
+from bomkit.words import common
+from bomkit.words.weekly import buying as buy_words
+from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.weekly.asking import ask_suppliers_sheet
 from bomkit.workbooks.weekly.buy_advice import advice_on, sums_by_currency, to_add
@@ -49,16 +51,16 @@ def buy_book(report: Report, week: str) -> Book:
             lines.append(Line(cells, height_of(cells, _WIDTHS), key))
             lines += [_aside(words) for words in advice_on(order)]
     if not lines:
-        lines = [Line([(weekly.NO_ORDERS.format(kind="buy", week=week), "plain")])]
+        lines = [Line([(work_words.NO_ORDERS.format(kind="buy", week=week), "plain")])]
     sheet = Sheet(
-        name=weekly.BUY_TITLE,
-        title=weekly.BUY_TITLE,
+        name=buy_words.BUY_TITLE,
+        title=buy_words.BUY_TITLE,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
         columns=list_columns(
-            weekly.BUY_COLUMNS.values(), _WIDTHS, _RIGHT, [0], fills=_FILLS, shows=_SHOWS
+            buy_words.BUY_COLUMNS.values(), _WIDTHS, _RIGHT, [0], fills=_FILLS, shows=_SHOWS
         ),
         lines=lines,
-        cautions=(weekly.BUY_CAUTION,),
+        cautions=(buy_words.BUY_CAUTION,),
         notes=(" ".join(_notes(report)),),
         filtered=len(orders) > 0,
         entries="ordered",
@@ -69,10 +71,10 @@ def buy_book(report: Report, week: str) -> Book:
 
 def _notes(report: Report) -> Iterator[str]:
     """How the list is made; with a price list also how suppliers were chosen."""
-    yield weekly.BUY_NOTE
-    yield weekly.BUY_FRAMED
+    yield buy_words.BUY_NOTE
+    yield buy_words.BUY_FRAMED
     if len(report.tables["prices"]):
-        yield weekly.PRICES_NOTE
+        yield buy_words.PRICES_NOTE
 
 
 def _aside(words: str) -> Line:
@@ -105,7 +107,7 @@ def _ordering(report: Report, week: str) -> pl.DataFrame:
 
 def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]:
     """The heading row of one supplier: name, address, value and the least it accepts."""
-    name = about["name"] or group["supplier"][0] or weekly.NO_SUPPLIER
+    name = about["name"] or group["supplier"][0] or buy_words.NO_SUPPLIER
     currency = about.get("currency") or ""
     sums = sums_by_currency(group)
     unpriced = group["value"].null_count()
@@ -113,10 +115,10 @@ def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]
     words = [about["email"] or ""]
     if least is not None:
         below = sums.get(currency, 0.0) < least and not unpriced
-        told = weekly.BELOW_MINIMUM if below else weekly.ORDER_MINIMUM
+        told = buy_words.BELOW_MINIMUM if below else buy_words.ORDER_MINIMUM
         words.append(told.format(value=f"{least:,.0f}", currency=currency).strip())
     if unpriced:
-        words.append(weekly.UNPRICED.format(count=unpriced))
+        words.append(buy_words.UNPRICED.format(count=unpriced))
     if len(sums) > 1:
         words += [f"{value:,.2f} {name}".strip() for name, value in sums.items()]
     note = ", ".join(filter(None, words))
@@ -132,7 +134,7 @@ def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]
 def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     """The row of one order to place, with when it comes if that is late, and for whom it is."""
     late = order["late_days"]
-    comes = weekly.COMES_ON.format(date=f"{order['arrives']:%d %b %y}") if late else ""
+    comes = buy_words.COMES_ON.format(date=f"{order['arrives']:%d %b %y}") if late else ""
     whom = in_one_line(report.named_for.get(order["order"], []), _WIDTHS[_FOR], comes)
     order_by: Cell = (order["start_date"], "strong_brief_date")
     if late:  # at once, in any case

@@ -5,7 +5,8 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import common, weekly
+from bomkit.words import common
+from bomkit.words.weekly import buying as buy_words
 from bomkit.workbooks.report import Report
 
 
@@ -13,11 +14,11 @@ def advice_on(order: Mapping[str, Any]) -> Iterator[str]:
     """Sentences about one order: the columns of buy_lines, with to_order, quantity and unit."""
     unit, currency = order["unit"], order["currency"]
     if order["lots"]:
-        yield weekly.BY_COST[order["lots"]]
+        yield buy_words.BY_COST[order["lots"]]
     if order["to_order"] > order["quantity"] * (1 + 1e-9):
-        yield weekly.LEAST_SOLD.format(planned=order["quantity"], unit=unit)
+        yield buy_words.LEAST_SOLD.format(planned=order["quantity"], unit=unit)
     if order["larger_quantity"] is not None:
-        yield weekly.LARGER.format(
+        yield buy_words.LARGER.format(
             quantity=order["larger_quantity"],
             unit=unit,
             supplier=order["larger_supplier"],
@@ -28,15 +29,15 @@ def advice_on(order: Mapping[str, Any]) -> Iterator[str]:
         extra = order["faster_extra"]
         cost = _money(order["faster_value"], order["faster_currency"])
         more = (
-            weekly.NOT_COMPARED.format(value=cost)
+            buy_words.NOT_COMPARED.format(value=cost)
             if extra is None
-            else weekly.EXTRA.format(value=_money(extra, currency))
+            else buy_words.EXTRA.format(value=_money(extra, currency))
         )
-        yield weekly.FASTER.format(
+        yield buy_words.FASTER.format(
             supplier=order["faster_supplier"], days=order["faster_days"], cost=more
         )
     if order["elsewhere"]:
-        yield weekly.ELSEWHERE.format(offers=order["elsewhere"])
+        yield buy_words.ELSEWHERE.format(offers=order["elsewhere"])
 
 
 def to_add(
@@ -53,10 +54,10 @@ def to_add(
     of_week = (pl.col("week") == week) & (pl.col("supplier") == group["supplier"][0])
     added = report.to_add.filter(of_week).rows(named=True)
     if not added:
-        yield weekly.NOTHING_TO_ADD
+        yield buy_words.NOTHING_TO_ADD
         return
     named = ", ".join(
-        weekly.ADDED.format(
+        buy_words.ADDED.format(
             order=row["order"], item=row["item"], value=_money(row["value"], currency)
         )
         for row in added[:_MOST_NAMED]
@@ -64,7 +65,7 @@ def to_add(
     more = (
         common.AND_MORE.format(count=len(added) - _MOST_NAMED) if len(added) > _MOST_NAMED else ""
     )
-    yield weekly.TO_ADD.format(short=_money(short, currency), orders=f"{named} {more}".strip())
+    yield buy_words.TO_ADD.format(short=_money(short, currency), orders=f"{named} {more}".strip())
 
 
 _MOST_NAMED = 4

@@ -5,8 +5,9 @@ import zlib
 from collections.abc import Mapping
 from typing import Any
 
-from bomkit.words import common, weekly
+from bomkit.words import common
 from bomkit.words import shelves as said
+from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.picks.parts import by_number
 from bomkit.workbooks.writing.heights import height_of
@@ -95,7 +96,7 @@ def _cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
     item = report.items[row["item"]]
     return [
         (common.BOX, "tick"),
-        text(row["location"] or weekly.IN_STORES, "strong_wrapped"),
+        text(row["location"] or work_words.IN_STORES, "strong_wrapped"),
         text(row["item"], "strong_wrapped"),
         text(item["description"], "wrapped"),
         text(row["serial"], "wrapped"),

@@ -6,7 +6,10 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import common, overview, weekly
+from bomkit.words import common, overview
+from bomkit.words.weekly import buying as buy_words
+from bomkit.words.weekly import printing as print_words
+from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.overview.moulds import week_moulds_sheet
 from bomkit.workbooks.report import Report, shop
 from bomkit.workbooks.weekly.asking import ask_shops_sheet
@@ -76,7 +79,7 @@ def _work_sheets(report: Report, week: str, orders: pl.DataFrame, kind: str) -> 
         str(key[0]): _group_lines(report, group, on_plates)
         for key, group in sorted(orders.partition_by("group", as_dict=True).items())
     }
-    title = weekly.MAKE_CONTENTS if kind == "make" else weekly.PRINT_CONTENTS
+    title = work_words.MAKE_CONTENTS if kind == "make" else work_words.PRINT_CONTENTS
     long = {group: lines for group, lines in groups.items() if len(lines) > _SHORT}
     names = sheet_names(list(long), taken=[title])
     first: list[Line] = []
@@ -84,8 +87,10 @@ def _work_sheets(report: Report, week: str, orders: pl.DataFrame, kind: str) -> 
         first.append(_band(row, names.get(row["group"], "")))
         first += [] if row["group"] in long else groups[row["group"]]
     if not first:
-        first = [Line([(weekly.NO_ORDERS.format(kind=common.SOURCES[kind], week=week), "plain")])]
-    of_group = weekly.MAKE_TITLE if kind == "make" else weekly.PRINT_TITLE
+        first = [
+            Line([(work_words.NO_ORDERS.format(kind=common.SOURCES[kind], week=week), "plain")])
+        ]
+    of_group = work_words.MAKE_TITLE if kind == "make" else work_words.PRINT_TITLE
     return [
         _sheet(report, week, (title, title), kind, first),
         *(
@@ -115,17 +120,17 @@ def _counted_by_group(orders: pl.DataFrame) -> pl.DataFrame:
 def _band(row: Mapping[str, Any], sheet: str) -> Line:
     """The heading of a group: its name, leading to its sheet if it has one, counts and days."""
     told = [
-        weekly.COUNT_OF_ORDERS.format(count=row["orders"])
+        work_words.COUNT_OF_ORDERS.format(count=row["orders"])
         if row["orders"] != 1
-        else weekly.ONE_ORDER
+        else work_words.ONE_ORDER
     ]
-    told += [weekly.COUNT_LATE.format(count=row["late"])] if row["late"] else []
-    told += [weekly.COUNT_IN_WORK.format(count=row["in_work"])] if row["in_work"] else []
-    told += [weekly.HOURS_OF_GROUP.format(hours=row["hours"])] if row["hours"] else []
-    told.append(weekly.LAST_DUE.format(date=f"{row['last']:%a %d %b}"))
+    told += [work_words.COUNT_LATE.format(count=row["late"])] if row["late"] else []
+    told += [work_words.COUNT_IN_WORK.format(count=row["in_work"])] if row["in_work"] else []
+    told += [work_words.HOURS_OF_GROUP.format(hours=row["hours"])] if row["hours"] else []
+    told.append(work_words.LAST_DUE.format(date=f"{row['last']:%a %d %b}"))
     cells = section(row["group"], len(_WIDTHS))
     if sheet:
-        told.append(weekly.ON_ITS_SHEET.format(sheet=sheet))
+        told.append(work_words.ON_ITS_SHEET.format(sheet=sheet))
         cells[0] = (Link(row["group"], sheet), "section_link")
     cells[beside(row["group"], "section", _WIDTHS)] = (", ".join(told), "section_note")
     return Line(cells, 18)
@@ -147,18 +152,18 @@ def _sheet(
 ) -> Sheet:
     """A list of orders; named: the name and the title of its sheet."""
     listed = report.ready.is_empty()
-    notes = [weekly.WORK_NOTE, weekly.TAKES_NOTE if listed else weekly.ON_CARTS_NOTE]
+    notes = [work_words.WORK_NOTE, work_words.TAKES_NOTE if listed else work_words.ON_CARTS_NOTE]
     if kind == "print" and has_plates(report):
-        notes.append(weekly.FILL_IN_PLATES.format(sheet=weekly.PLATE_SHEETS[0]))
+        notes.append(work_words.FILL_IN_PLATES.format(sheet=print_words.PLATE_SHEETS[0]))
     name, title = named
-    headings = weekly.WORK_COLUMNS | ({"for": weekly.FOR_AND_WHERE} if listed else {})
+    headings = work_words.WORK_COLUMNS | ({"for": work_words.FOR_AND_WHERE} if listed else {})
     return Sheet(
         name=name,
         title=title,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
         columns=list_columns(headings.values(), _WIDTHS, _RIGHT, [0], fills=_FILLS, shows=_SHOWS),
         lines=lines,
-        cautions=(weekly.WORK_CAUTION if kind == "make" else weekly.PRINT_CAUTION,),
+        cautions=(work_words.WORK_CAUTION if kind == "make" else work_words.PRINT_CAUTION,),
         notes=(" ".join([*notes, common.PLAN_NUMBERS]),),
         frozen_columns=3,
         entries="worked",
@@ -187,7 +192,7 @@ def _component_lines(report: Report, order: str) -> Iterator[Line]:
 def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     """The row of one order to start."""
     unit, started, good = order["unit"], order["quantity"], order["expected_good"]
-    class_word = {"primary": weekly.MARKED_PRIMARY, "tooling": common.TOOLING}.get(
+    class_word = {"primary": work_words.MARKED_PRIMARY, "tooling": common.TOOLING}.get(
         order["structure_class"]
     )
     described = f"{order['description']} ({class_word})" if class_word else order["description"]
@@ -201,7 +206,7 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
         quantity(started, unit, "strong_"),
         BLANK if good is None else expected(good, unit),
         (unit, "unit"),
-        (weekly.BEGUN_BEFORE, "faint") if order["in_work"] else (order["start_date"], "date"),
+        (work_words.BEGUN_BEFORE, "faint") if order["in_work"] else (order["start_date"], "date"),
         (order["due_date"], "date"),
         text(_for(report, order), "late_wrapped" if marks else "wrapped"),
     ]
@@ -211,7 +216,7 @@ def _for(report: Report, order: Mapping[str, Any]) -> str:
     """What is wrong with an order, and for whom it is."""
     marks = "".join(f"{mark}; " for mark in _marks(report, order))
     whom = in_one_line(report.named_for.get(order["order"], []), _WIDTHS[_FOR], marks, bool(marks))
-    lots = weekly.BY_COST.get(order["lots"] or "", "")
+    lots = buy_words.BY_COST.get(order["lots"] or "", "")
     return "; ".join(filter(None, [marks.removesuffix("; "), whom, lots]))
 
 
@@ -222,7 +227,7 @@ def _marks(report: Report, order: Mapping[str, Any]) -> Iterator[str]:
     if order["order"] in report.moulds.lacking:
         again = report.moulds.lacking[order["order"]]
         date = f"{again:%d %b %Y}" if again else ""
-        yield weekly.NO_MOULD.format(date=date) if again else weekly.NO_MOULD_AT_ALL
+        yield print_words.NO_MOULD.format(date=date) if again else print_words.NO_MOULD_AT_ALL
 
 
 def _component_cells(report: Report, order: str, component: Mapping[str, Any]) -> list[Cell]:
@@ -245,17 +250,17 @@ def _component_cells(report: Report, order: str, component: Mapping[str, Any]) -
 
 def _whereabouts(report: Report, component: Mapping[str, Any], unit: str) -> Cell:
     """Where a component lies, or when it comes."""
-    places = ", ".join(sorted(component["places"])) or weekly.IN_STORES
+    places = ", ".join(sorted(component["places"])) or work_words.IN_STORES
     coming, lacking = component["coming"], component["quantity"] - component["here"]
     if coming is None:
         return (places, "faint_wrapped")
     date, late = report.day(coming), component["late_days"] > 0
     mark, look = (
-        (weekly.LATE_MARK, "late_wrapped") if late else (weekly.IN_TIME_MARK, "to_do_words")
+        (work_words.LATE_MARK, "late_wrapped") if late else (work_words.IN_TIME_MARK, "to_do_words")
     )
     if component["here"] <= 0:
-        return (weekly.NOT_THERE.format(mark=mark, date=date), look)
-    words = weekly.PARTLY_THERE.format(
+        return (work_words.NOT_THERE.format(mark=mark, date=date), look)
+    words = work_words.PARTLY_THERE.format(
         places=places, mark=mark, quantity=in_a_sentence(lacking), unit=unit, date=date
     )
     return (words, look)

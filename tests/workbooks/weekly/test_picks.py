@@ -10,7 +10,7 @@ import polars as pl
 import pytest
 
 from bomkit.runs.week.plan import Choices, Run, weekly_run
-from bomkit.words import weekly
+from bomkit.words.weekly import picks as pick_words
 from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.weekly.picks.book import picks_book
 from bomkit.workbooks.weekly.picks.parts import by_number
@@ -20,7 +20,7 @@ from tests.commands import written
 
 Taken = dict[tuple[str, str], float]  # by order and item
 
-COLUMNS = len(weekly.ROUND_COLUMNS)
+COLUMNS = len(pick_words.ROUND_COLUMNS)
 ITEMS = "item,description,source,unit,lead_days,structure_class,hazard\n"
 FILES = {
     "items.csv": f"{ITEMS}craft,Craft,make,pc,2,,\ntail,Tail,make,pc,2,,\n"
@@ -106,7 +106,7 @@ def on_carts(report: Report, week: str) -> tuple[Taken, Taken, set[tuple[str, st
     named: set[tuple[str, str]] = set()
     order = ""
     for row in cells(picks_book(report, week).sheets[1]):
-        if len(row) != len(weekly.CART_COLUMNS) or not row[3] or "□" not in row[3]:
+        if len(row) != len(pick_words.CART_COLUMNS) or not row[3] or "□" not in row[3]:
             continue
         order = row[1] or order
         comes, *parts = re.split("□\u00a0", row[3])

@@ -1,7 +1,8 @@
 """The pick lists of a week: the round and the cart list, day by day, and room for further picks."""
 
 from bomkit.tables.entries import FURTHER_PICKS
-from bomkit.words import common, weekly
+from bomkit.words import common
+from bomkit.words.weekly import picks as pick_words
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.picks.cart import cart_sheet
 from bomkit.workbooks.weekly.picks.parts import of_one_day, picks_of
@@ -28,13 +29,15 @@ def _further(report: Report, week: str) -> Sheet:
     del fills[0]
     rest = all_to_fill(FURTHER_PICKS.name, fills.values())
     return Sheet(
-        name=weekly.FURTHER_SHEET,
-        title=weekly.FURTHER_TITLE,
+        name=pick_words.FURTHER_SHEET,
+        title=pick_words.FURTHER_TITLE,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(weekly.FURTHER_COLUMNS, _WIDTHS, right=[6], fills=fills, shows=[0]),
+        columns=list_columns(
+            pick_words.FURTHER_COLUMNS, _WIDTHS, right=[6], fills=fills, shows=[0]
+        ),
         lines=[Line([(line, "faint_count"), *rest], 20, [line]) for line in range(1, _LINES + 1)],
-        cautions=(weekly.PICK_CAUTION,),
-        notes=(weekly.FURTHER_NOTE,),
+        cautions=(pick_words.PICK_CAUTION,),
+        notes=(pick_words.FURTHER_NOTE,),
         filtered=False,
         portrait=True,
         printed=_ON_PAPER,

@@ -6,7 +6,9 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Any
 
 from bomkit.units import WHOLE_UNITS
-from bomkit.words import common, shortages, weekly
+from bomkit.words import common, shortages
+from bomkit.words.weekly import picks as pick_words
+from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.shortages import state_words
 from bomkit.workbooks.weekly.picks.parts import (
@@ -36,7 +38,7 @@ from bomkit.workbooks.writing.sheet import (
 _WIDTHS = (6.5, 10.7, 32.8, 98.5, 6.4)
 _SHOWS = (1,)
 _FIXED_SPACE = "\u00a0"  # a line never ends within one component
-_MARKS = {common.PRIMARY: weekly.MARKED_PRIMARY}
+_MARKS = {common.PRIMARY: work_words.MARKED_PRIMARY}
 _BETWEEN = " "  # each begins with a box
 _NEAR = dt.timedelta(days=60)  # a last day of use beyond it stands on the round alone
 _MOST_PARTS, _MOST_ABSENT = 60, 30  # in one row, which could not be higher
@@ -46,14 +48,16 @@ def cart_sheet(report: Report, week: str, days: Sequence[Picks]) -> Sheet:
     """What goes onto the carts of the orders of a week, by the day on which they start."""
     lines = [line for picks in days for line in _day_lines(report, picks)]
     dangerous = _dangerous(report, days)
-    notes = f"{weekly.CART_NOTE} {weekly.CART_FRAMED} {common.NOT_STATED} {common.PLAN_NUMBERS}"
+    notes = (
+        f"{pick_words.CART_NOTE} {pick_words.CART_FRAMED} {common.NOT_STATED} {common.PLAN_NUMBERS}"
+    )
     return Sheet(
-        name=weekly.CART_SHEET,
-        title=weekly.CART_TITLE,
+        name=pick_words.CART_SHEET,
+        title=pick_words.CART_TITLE,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(weekly.CART_COLUMNS, _WIDTHS, fills={4: "waits"}, shows=_SHOWS),
-        lines=lines or [Line([(weekly.NOTHING_STARTS_IN.format(week=week), "plain")])],
-        cautions=(weekly.PICK_CAUTION, *([dangerous] if dangerous else [])),
+        columns=list_columns(pick_words.CART_COLUMNS, _WIDTHS, fills={4: "waits"}, shows=_SHOWS),
+        lines=lines or [Line([(pick_words.NOTHING_STARTS_IN.format(week=week), "plain")])],
+        cautions=(pick_words.PICK_CAUTION, *([dangerous] if dangerous else [])),
         notes=(notes, *shortages.STATES_NOTES),
         filtered=False,
         entries="left_out",
@@ -85,11 +89,11 @@ def _dangerous(report: Report, days: Sequence[Picks]) -> str:
         {part["item"] for picks in days for order in picks.orders for part in picks.of(order)}
     )
     kinds = [
-        weekly.CART_DANGER.format(item=item, hazard=report.items[item]["hazard"])
+        pick_words.CART_DANGER.format(item=item, hazard=report.items[item]["hazard"])
         for item in items
         if report.items[item]["hazard"]
     ]
-    return weekly.CART_DANGERS.format(kinds="; ".join(kinds)) if kinds else ""
+    return pick_words.CART_DANGERS.format(kinds="; ".join(kinds)) if kinds else ""
 
 
 def _order_lines(
@@ -108,7 +112,7 @@ def _order_lines(
 def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     """A box to tick, the order, what it makes, and how it stands where something is lacking."""
     item = report.items[order["item"]]
-    what = weekly.CART_MAKES.format(
+    what = pick_words.CART_MAKES.format(
         quantity=in_a_sentence(order["quantity"]),
         unit="" if order["unit"] in WHOLE_UNITS else f" {order['unit']}",
         item=named(order),
@@ -131,7 +135,7 @@ def _contents(
 ) -> Iterator[tuple[str, str]]:
     """The components in words and their look: those in stores, those in time, those too late."""
     if not parts:
-        yield weekly.PICK_NOTHING, "faint_wrapped"
+        yield pick_words.PICK_NOTHING, "faint_wrapped"
     there = [part for part in parts if is_there(part)]
     spoiled = [part for part in there if spoils(part, order)]
     for listed, look in (
@@ -155,7 +159,7 @@ def _absent(
     for (late, when), told in sorted(days.items(), key=lambda day: day[0][0]):
         for first in range(0, len(told), _MOST_ABSENT):
             listed = _BETWEEN.join(told[first : first + _MOST_ABSENT])
-            words = weekly.CART_TO_COME.format(when=when, parts=listed)
+            words = pick_words.CART_TO_COME.format(when=when, parts=listed)
             yield words, "late_wrapped" if late else "to_do_words"
 
 
@@ -170,17 +174,17 @@ def _in_stores(
     pieces = item["unit"] in WHOLE_UNITS
     about: list[str] = []
     if part["supply"] and (part["item"], part["serial"]) in several:
-        about.append(weekly.CART_LOT.format(lot=part["supply"]))
+        about.append(pick_words.CART_LOT.format(lot=part["supply"]))
     if part["expires"] is not None and part["expires"] < order["start_date"] + _NEAR:
-        about.append(weekly.CART_USE_BY.format(date=f"{part['expires']:%d %b %Y}"))
-    what = _named(report, part) if not pieces else _counted(report, part, weekly.CART_PIECES)
+        about.append(pick_words.CART_USE_BY.format(date=f"{part['expires']:%d %b %Y}"))
+    what = _named(report, part) if not pieces else _counted(report, part, pick_words.CART_PIECES)
     return _boxed(report, part, order, what, about)
 
 
 def _to_come(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]) -> str:
     """One component that is not there, and where it comes from."""
     item = report.items[part["item"]]
-    words = weekly.CART_PIECES if item["unit"] in WHOLE_UNITS else weekly.CART_PART
+    words = pick_words.CART_PIECES if item["unit"] in WHOLE_UNITS else pick_words.CART_PART
     source = [part["supply"]] if part["supply"] else []
     return _boxed(report, part, order, _counted(report, part, words), source)
 
@@ -193,7 +197,7 @@ def _counted(report: Report, part: Mapping[str, Any], words: str) -> str:
 
 def _named(report: Report, part: Mapping[str, Any]) -> str:
     """A component, marked where it is dangerous goods."""
-    mark = weekly.DANGER if report.items[part["item"]]["hazard"] else ""
+    mark = pick_words.DANGER if report.items[part["item"]]["hazard"] else ""
     return f"{mark}{named(part)}"
 
 
@@ -208,5 +212,5 @@ def _boxed(
     item = report.items[part["item"]]
     own = [_MARKS.get(words, words) for words in marks(item) if words != item["hazard"]]
     told = "; ".join([*about, *about_need(report, part, order), *own])
-    words = f"{weekly.CART_BOX} {what} ({told})" if told else f"{weekly.CART_BOX} {what}"
+    words = f"{pick_words.CART_BOX} {what} ({told})" if told else f"{pick_words.CART_BOX} {what}"
     return words.replace(" ", _FIXED_SPACE)

@@ -10,7 +10,9 @@ from typing import Any
 import polars as pl
 
 from bomkit.units import WHOLE_UNITS
-from bomkit.words import common, shortages, weekly
+from bomkit.words import common, shortages
+from bomkit.words.weekly import picks as pick_words
+from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.of_pegs import FIGURES
 from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.writing.sheet import Line, in_a_sentence, section
@@ -199,14 +201,14 @@ def coming(report: Report, part: Mapping[str, Any]) -> tuple[str, bool]:
         since = shortages.OVERDUE_SINCE.format(date=report.day(part["overdue"]))
         return f"{shortages.OVERDUE_STATE}, {since}", True
     if not part["comes"]:
-        return weekly.PICK_NEVER, late
-    mark = weekly.LATE_MARK if late else weekly.IN_TIME_MARK
-    return weekly.PICK_COMES.format(mark=mark, date=report.day(part["comes"])), late
+        return pick_words.PICK_NEVER, late
+    mark = work_words.LATE_MARK if late else work_words.IN_TIME_MARK
+    return pick_words.PICK_COMES.format(mark=mark, date=report.day(part["comes"])), late
 
 
 def made(report: Report, order: Mapping[str, Any]) -> str:
     """What an order makes, in words."""
-    return weekly.PICK_HEAD.format(
+    return pick_words.PICK_HEAD.format(
         quantity=in_a_sentence(order["quantity"]),
         unit=order["unit"],
         description=report.items[order["item"]]["description"] or order["item"],
@@ -217,17 +219,17 @@ def named(part: Mapping[str, Any]) -> str:
     """A component, with the serial number that it is made for."""
     if not part["serial"]:
         return str(part["item"])
-    return weekly.OF_SERIAL.format(item=part["item"], serial=part["serial"])
+    return pick_words.OF_SERIAL.format(item=part["item"], serial=part["serial"])
 
 
 def about_need(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]) -> Iterator[str]:
     """What must be known about a component of one order: another day, a last day, an old item."""
     if part["need_date"] != order["start_date"]:
-        yield weekly.NEEDED_ON.format(date=report.day(part["need_date"]))
+        yield pick_words.NEEDED_ON.format(date=report.day(part["need_date"]))
     if is_there(part) and spoils(part, order):
-        yield weekly.PICK_EXPIRES
+        yield pick_words.PICK_EXPIRES
     if part["replaces"]:
-        yield weekly.PICK_INSTEAD.format(item=part["replaces"])
+        yield pick_words.PICK_INSTEAD.format(item=part["replaces"])
 
 
 def day_line(picks: Picks, about: str, columns: int) -> Line:

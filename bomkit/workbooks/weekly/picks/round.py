@@ -6,7 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from bomkit.units import WHOLE_UNITS
-from bomkit.words import common, weekly
+from bomkit.words import common
+from bomkit.words.weekly import picks as pick_words
+from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.picks.parts import (
     Picks,
@@ -53,19 +55,22 @@ def round_sheet(report: Report, week: str, days: Sequence[Picks]) -> Sheet:
     """
     lines = [line for picks in days for line in _day_lines(report, picks)]
     to_come = [_lot_line(report, group) for picks in days for group in _to_come(picks)]
-    lines = lines or [Line([(weekly.NOTHING_STARTS_IN.format(week=week), "plain")])]
+    lines = lines or [Line([(pick_words.NOTHING_STARTS_IN.format(week=week), "plain")])]
     printed = len(lines)
     if to_come:
-        lines += [Line(section(weekly.ROUND_TO_COME, len(_WIDTHS)), 20), *to_come]
+        lines += [Line(section(pick_words.ROUND_TO_COME, len(_WIDTHS)), 20), *to_come]
     return Sheet(
-        name=weekly.ROUND_SHEET,
-        title=weekly.ROUND_TITLE,
+        name=pick_words.ROUND_SHEET,
+        title=pick_words.ROUND_TITLE,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(weekly.ROUND_COLUMNS, _WIDTHS, right=[4], fills=_FILLS, shows=_SHOWS),
+        columns=list_columns(
+            pick_words.ROUND_COLUMNS, _WIDTHS, right=[4], fills=_FILLS, shows=_SHOWS
+        ),
         lines=lines,
-        cautions=(weekly.PICK_CAUTION,),
+        cautions=(pick_words.PICK_CAUTION,),
         notes=(
-            f"{weekly.ROUND_NOTE} {weekly.ROUND_FRAMED} {common.NOT_STATED} {common.PLAN_NUMBERS}",
+            f"{pick_words.ROUND_NOTE} {pick_words.ROUND_FRAMED} {common.NOT_STATED} "
+            f"{common.PLAN_NUMBERS}",
         ),
         filtered=False,
         portrait=True,
@@ -77,7 +82,7 @@ def round_sheet(report: Report, week: str, days: Sequence[Picks]) -> Sheet:
 def _day_lines(report: Report, picks: Picks) -> Iterator[Line]:
     """What lies in stores for the orders of a day, below the day."""
     lots = _by_lot(picks)
-    yield day_line(picks, weekly.ROUND_LOTS.format(count=len(lots)), len(_WIDTHS))
+    yield day_line(picks, pick_words.ROUND_LOTS.format(count=len(lots)), len(_WIDTHS))
     for group in lots:
         yield from _lot_lines(report, group)
 
@@ -127,7 +132,7 @@ def _lot_lines(report: Report, group: Sequence[Part]) -> Iterator[Line]:
     if len(group) == 1 or report.items[group[0][0]["item"]]["unit"] in WHOLE_UNITS:
         return
     shares = _BETWEEN.join(share.replace(" ", _FIXED_SPACE) for share in _shares(group))
-    words = weekly.ROUND_SHARES.format(item=named(group[0][0]), shares=shares)
+    words = pick_words.ROUND_SHARES.format(item=named(group[0][0]), shares=shares)
     for told in letters.in_lines(words, _SHARES_ROOM, BODY_SIZE):
         yield Line([None, (told, "note")], _SHARES_HEIGHT)
 
@@ -139,7 +144,7 @@ def _shares(group: Sequence[Part]) -> Iterator[str]:
         begins, dash, rest = order["order"].rpartition("-")
         name = f"{dash}{rest}" if begins and begins == known else order["order"]
         known = begins
-        yield weekly.ROUND_SHARE.format(order=name, quantity=in_a_sentence(part["quantity"]))
+        yield pick_words.ROUND_SHARE.format(order=name, quantity=in_a_sentence(part["quantity"]))
 
 
 def _key(group: Sequence[Part]) -> Sequence[object]:
@@ -148,7 +153,7 @@ def _key(group: Sequence[Part]) -> Sequence[object]:
     goes = [
         [order["order"], each["quantity"], each["need_date"].isoformat()] for each, order in group
     ]
-    lies = (part["location"], part["supply"]) if is_there(part) else (weekly.NOT_IN_STORES, "")
+    lies = (part["location"], part["supply"]) if is_there(part) else (pick_words.NOT_IN_STORES, "")
     return part["item"], part["serial"], *lies, json.dumps(goes)
 
 
@@ -158,7 +163,7 @@ def _total_cells(report: Report, group: Sequence[Part]) -> list[Cell]:
     unit = report.items[part["item"]]["unit"]
     total = round(sum(part["quantity"] for part, _ in group), 9)
     comes, late = coming(report, _first(group))
-    place = text(part["location"] or weekly.IN_STORES, "wrapped")
+    place = text(part["location"] or work_words.IN_STORES, "wrapped")
     if not is_there(part):
         place = (comes, "late_wrapped" if late else "to_do_words")
     return [
@@ -177,9 +182,9 @@ def _described(report: Report, group: Sequence[Part]) -> str:
     part = group[0][0]
     told = [described(report.items[part["item"]])]
     if part["supply"] and is_there(part):
-        told.append(weekly.CART_LOT.format(lot=part["supply"]))
+        told.append(pick_words.CART_LOT.format(lot=part["supply"]))
     if part["expires"]:
-        told.append(weekly.ROUND_USE_BY.format(date=f"{part['expires']:%d %b %Y}"))
+        told.append(pick_words.ROUND_USE_BY.format(date=f"{part['expires']:%d %b %Y}"))
     told += [about for each, order in group for about in about_need(report, each, order)]
     return "; ".join(dict.fromkeys(filter(None, told)))
 
@@ -187,4 +192,4 @@ def _described(report: Report, group: Sequence[Part]) -> str:
 def _for(group: Sequence[Part]) -> str:
     """The one order that gets all of it, or how many orders share it."""
     orders = list(dict.fromkeys(order["order"] for _, order in group))
-    return orders[0] if len(orders) == 1 else weekly.ROUND_ORDERS.format(count=len(orders))
+    return orders[0] if len(orders) == 1 else pick_words.ROUND_ORDERS.format(count=len(orders))

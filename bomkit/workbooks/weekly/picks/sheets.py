@@ -3,7 +3,9 @@
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
-from bomkit.words import common, shortages, weekly
+from bomkit.words import common, shortages
+from bomkit.words.weekly import picks as pick_words
+from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.shortages import start_line, state_words
 from bomkit.workbooks.weekly.picks.parts import (
@@ -36,7 +38,7 @@ def pick_sheets_book(report: Report, week: str) -> Book:
     """An overview with the state of each order, then its sheet."""
     picks = picks_of(report, week, in_work=False)
     names = sheet_names(
-        [order["order"] for order in picks.orders], taken=[weekly.PICK_SHEETS_TITLE]
+        [order["order"] for order in picks.orders], taken=[pick_words.PICK_SHEETS_TITLE]
     )
     sheets = [_contents(report, week, picks, names)]
     for order in picks.orders:
@@ -49,12 +51,12 @@ def _contents(report: Report, week: str, picks: Picks, names: Mapping[str, str])
     """A line for each order with its state, leading to its sheet."""
     lines = [start_line(report, order, names[order["order"]]) for order in picks.orders]
     return Sheet(
-        name=weekly.PICK_SHEETS_TITLE,
-        title=weekly.PICK_SHEETS_TITLE,
+        name=pick_words.PICK_SHEETS_TITLE,
+        title=pick_words.PICK_SHEETS_TITLE,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(weekly.PICKS_COLUMNS, _CONTENTS_WIDTHS),
-        lines=lines or [Line([(weekly.NOTHING_STARTS_IN.format(week=week), "plain")])],
-        notes=(weekly.PICK_SHEETS_NOTE, *shortages.STATES_NOTES),
+        columns=list_columns(pick_words.PICKS_COLUMNS, _CONTENTS_WIDTHS),
+        lines=lines or [Line([(pick_words.NOTHING_STARTS_IN.format(week=week), "plain")])],
+        notes=(pick_words.PICK_SHEETS_NOTE, *shortages.STATES_NOTES),
         filtered=bool(lines),
         frozen_columns=2,
     )
@@ -70,18 +72,18 @@ def _pick_sheet(
     """What to hand out for one order."""
     lines = [_part_line(report, part, order) for part in parts]
     if not lines:
-        lines = [Line([(weekly.PICK_NOTHING, "plain")])]
+        lines = [Line([(pick_words.PICK_NOTHING, "plain")])]
     whom = report.for_whom.get(order["order"], "")
     return Sheet(
         name=name,
-        title=weekly.PICK_TITLE.format(order=order["order"], item=order["item"]),
+        title=pick_words.PICK_TITLE.format(order=order["order"], item=order["item"]),
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(weekly.PICK_COLUMNS, _WIDTHS, right=[7], centre=[0]),
+        columns=list_columns(pick_words.PICK_COLUMNS, _WIDTHS, right=[7], centre=[0]),
         lines=[*lines, *signatures()],
-        cautions=(weekly.PICK_CAUTION,),
+        cautions=(pick_words.PICK_CAUTION,),
         notes=(
             common.BETWEEN.join(filter(None, _heading(report, order, whom))),
-            weekly.PICK_NOTE,
+            pick_words.PICK_NOTE,
             f"{common.NOT_STATED} {common.PLAN_NUMBERS}",
         ),
         filtered=False,
@@ -91,8 +93,8 @@ def _pick_sheet(
 def _heading(report: Report, order: Mapping[str, Any], whom: str) -> Iterator[str]:
     """What the order makes, from when to when, for whom, and whether all is there."""
     yield made(report, order)
-    yield weekly.PICK_START.format(date=report.day(order["start_date"]))
-    yield weekly.PICK_FOR.format(whom=whom) if whom else ""
+    yield pick_words.PICK_START.format(date=report.day(order["start_date"]))
+    yield pick_words.PICK_FOR.format(whom=whom) if whom else ""
     yield order_state(report, order)
 
 
@@ -101,7 +103,7 @@ def order_state(report: Report, order: Mapping[str, Any]) -> str:
     state = state_words(order)
     if order["can_start"] <= order["start_date"]:
         return state
-    can_start = weekly.PICK_CAN_START.format(date=report.day(order["can_start"]))
+    can_start = pick_words.PICK_CAN_START.format(date=report.day(order["can_start"]))
     return f"{state}, {can_start}"
 
 
@@ -124,20 +126,20 @@ def _part_cells(
         (item["unit"], "unit"),
         (part["need_date"], "date"),
     ]
-    instead = weekly.PICK_INSTEAD.format(item=part["replaces"]) if part["replaces"] else ""
+    instead = pick_words.PICK_INSTEAD.format(item=part["replaces"]) if part["replaces"] else ""
     if is_there(part):
         use_by: Cell = (part["expires"], "year_date") if part["expires"] else BLANK
-        place = text(part["location"] or weekly.IN_STORES, "strong_wrapped")
+        place = text(part["location"] or work_words.IN_STORES, "strong_wrapped")
         spoiled = spoils(part, order)
-        note = "; ".join(filter(None, (weekly.PICK_EXPIRES if spoiled else "", instead)))
+        note = "; ".join(filter(None, (pick_words.PICK_EXPIRES if spoiled else "", instead)))
         look = "late_pen" if spoiled else "pen"
         return [(common.BOX, "tick"), place, text(part["supply"]), use_by, *shared, (note, look)]
     comes, late = coming(report, part)
-    source = weekly.PICK_FROM.format(supply=part["supply"]) if part["supply"] else ""
+    source = pick_words.PICK_FROM.format(supply=part["supply"]) if part["supply"] else ""
     note = "; ".join(filter(None, (comes, instead)))
     return [
         (common.BOX, "tick"),
-        (weekly.NOT_IN_STORES, "late_words" if late else "to_do_words"),
+        (pick_words.NOT_IN_STORES, "late_words" if late else "to_do_words"),
         text(source, "faint"),
         BLANK,
         *shared,
@@ -148,7 +150,7 @@ def _part_cells(
 def signatures() -> Iterator[Line]:
     """Where the storekeeper signs."""
     yield Line([], height=10)
-    name, date = weekly.PICK_SIGN
+    name, date = pick_words.PICK_SIGN
     yield Line(
         [None, (name, "plain"), ("", "pen"), ("", "pen"), (date, "plain_right"), ("", "pen")],
         height=24,

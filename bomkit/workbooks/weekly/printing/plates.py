@@ -5,7 +5,8 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import common, weekly
+from bomkit.words import common
+from bomkit.words.weekly import printing as print_words
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.printing.print_room import print_room_sheet
 from bomkit.workbooks.writing.heights import height_of
@@ -30,8 +31,8 @@ def plate_sheets(report: Report, week: str, taken: list[str]) -> list[Sheet]:
     """What the printer operator works by in a week; nothing where no printers are stated."""
     if not has_plates(report):
         return []
-    names = sheet_names(weekly.PLATE_SHEETS, taken)
-    plates, room = (names[words] for words in weekly.PLATE_SHEETS)
+    names = sheet_names(print_words.PLATE_SHEETS, taken)
+    plates, room = (names[words] for words in print_words.PLATE_SHEETS)
     return [_plates_sheet(report, week, plates), print_room_sheet(report, week, room)]
 
 
@@ -56,14 +57,14 @@ def _plates_sheet(report: Report, week: str, name: str) -> Sheet:
             lines.append(Line(cells, height_of(cells, _WIDTHS), key))
     return Sheet(
         name=name,
-        title=weekly.PLATES_TITLE,
+        title=print_words.PLATES_TITLE,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
         columns=list_columns(
-            weekly.PLATE_COLUMNS.values(), _WIDTHS, _RIGHT, [0], fills=_FILLS, shows=_SHOWS
+            print_words.PLATE_COLUMNS.values(), _WIDTHS, _RIGHT, [0], fills=_FILLS, shows=_SHOWS
         ),
-        lines=lines or [Line([(weekly.NO_PLATES.format(week=week), "plain")])],
-        cautions=(weekly.PLATES_CAUTION,),
-        notes=(f"{weekly.PLATES_NOTES} {_printers_there(report, week)}",),
+        lines=lines or [Line([(print_words.NO_PLATES.format(week=week), "plain")])],
+        cautions=(print_words.PLATES_CAUTION,),
+        notes=(f"{print_words.PLATES_NOTES} {_printers_there(report, week)}",),
         filtered=bool(lines),
         portrait=True,
         entries="printed",
@@ -77,10 +78,12 @@ def _printers_there(report: Report, week: str) -> str:
     there = dict(hours.iter_rows())
     kinds = report.tables["printers"].sort("kind").select("kind", "count").iter_rows()
     named = "; ".join(
-        weekly.PLATES_PRINTERS_OF_KIND.format(kind=kind, count=count, hours=there.get(kind, 0.0))
+        print_words.PLATES_PRINTERS_OF_KIND.format(
+            kind=kind, count=count, hours=there.get(kind, 0.0)
+        )
         for kind, count in kinds
     )
-    return weekly.PLATES_PRINTERS.format(named=named)
+    return print_words.PLATES_PRINTERS.format(named=named)
 
 
 def _short(plate: str) -> str:
@@ -91,8 +94,8 @@ def _short(plate: str) -> str:
 def _plate_cells(report: Report, plate: pl.DataFrame) -> list[Cell]:
     """The row of one plate: what it is printed on and in, when, and how full it is."""
     first = plate.row(0, named=True)
-    late = [weekly.PLATE_LATE.format(days=first["late_days"])] if first["late_days"] else []
-    about = weekly.PLATE_ABOUT.format(
+    late = [print_words.PLATE_LATE.format(days=first["late_days"])] if first["late_days"] else []
+    about = print_words.PLATE_ABOUT.format(
         start=f"{first['start_date']:%d %b}", due=f"{first['due_date']:%d %b}"
     )
     return [

@@ -7,7 +7,9 @@ from typing import Any
 import polars as pl
 
 from bomkit import units
-from bomkit.words import common, weekly
+from bomkit.words import common
+from bomkit.words.weekly import printing as print_words
+from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
@@ -32,20 +34,20 @@ def print_room_sheet(report: Report, week: str, name: str) -> Sheet:
     """Spools, then the printers' hours of the listed weeks; below it, not printed, what is to be
     sliced anew and the hours of all later weeks."""
     spools = list(_spool_lines(report, week))
-    spools = spools or [Line([(weekly.NO_PLATES.format(week=week), "plain")])]
+    spools = spools or [Line([(print_words.NO_PLATES.format(week=week), "plain")])]
     loads = report.prints.loads.filter(pl.col("week") >= week).sort("week", "kind")
     listed = pl.col("week") <= max(report.list_weeks)
-    hours = list(_hours_lines(weekly.PRINTER_HOURS_TITLE, loads.filter(listed)))
-    later = list(_hours_lines(weekly.LATER_HOURS_TITLE, loads.filter(~listed)))
+    hours = list(_hours_lines(print_words.PRINTER_HOURS_TITLE, loads.filter(listed)))
+    later = list(_hours_lines(print_words.LATER_HOURS_TITLE, loads.filter(~listed)))
     return Sheet(
         name=name,
-        title=weekly.PRINT_ROOM_TITLE,
+        title=print_words.PRINT_ROOM_TITLE,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(weekly.SPOOL_COLUMNS, _WIDTHS, right=_RIGHT, centre=[0]),
+        columns=list_columns(print_words.SPOOL_COLUMNS, _WIDTHS, right=_RIGHT, centre=[0]),
         lines=[*spools, *hours, *_reslice_lines(report), *later],
         printed=len(spools) + len(hours),
-        cautions=(weekly.PRINT_CAUTION,),
-        notes=(weekly.SPOOLS_NOTE, weekly.PRINTER_HOURS_NOTE),
+        cautions=(work_words.PRINT_CAUTION,),
+        notes=(print_words.SPOOLS_NOTE, print_words.PRINTER_HOURS_NOTE),
         filtered=False,
     )
 
@@ -116,7 +118,7 @@ def _spool_cells(
 
 def _spools_to_buy(order: str, amount: float, unit: str, kg: float, spool: float | None) -> str:
     """What is to be ordered, in whole spools where it is said what one holds."""
-    words = weekly.SPOOLS_TO_BUY if spool else weekly.FILAMENT_TO_BUY
+    words = print_words.SPOOLS_TO_BUY if spool else print_words.FILAMENT_TO_BUY
     spools = math.ceil(round(kg / spool, 9)) if spool else 0
     return words.format(order=order, quantity=amount, unit=unit, spools=spools)
 
@@ -125,7 +127,7 @@ def _hours_lines(title: str, loads: pl.DataFrame) -> Iterator[Line]:
     """Hours of each printer kind, week by week, and where there are not enough."""
     if loads.is_empty():
         return
-    yield from _headed(title, weekly.PRINTER_HOURS_COLUMNS)
+    yield from _headed(title, print_words.PRINTER_HOURS_COLUMNS)
     for row in loads.iter_rows(named=True):
         beyond = row["hours"] - row["capacity"]
         over = beyond > row["capacity"] * _HAIR
@@ -139,7 +141,7 @@ def _hours_lines(title: str, loads: pl.DataFrame) -> Iterator[Line]:
             8: (row["capacity"], "faint_hours"),
         }
         if over:
-            cells[9] = (weekly.PRINTER_OVER.format(hours=beyond), "late_wrapped")
+            cells[9] = (print_words.PRINTER_OVER.format(hours=beyond), "late_wrapped")
         yield _row(cells)
 
 
@@ -147,9 +149,9 @@ def _reslice_lines(report: Report) -> Iterator[Line]:
     """Parts approved on old printers only, with the hours that slicing them anew would free."""
     if report.prints.reslicing.is_empty():
         return
-    yield Line(section(weekly.RESLICE_TITLE, len(_WIDTHS)), _SECTION_HEIGHT)
-    yield Line([None, (weekly.RESLICE_NOTE, "note")])
-    _, headings = _headed("", weekly.RESLICE_COLUMNS)
+    yield Line(section(print_words.RESLICE_TITLE, len(_WIDTHS)), _SECTION_HEIGHT)
+    yield Line([None, (print_words.RESLICE_NOTE, "note")])
+    _, headings = _headed("", print_words.RESLICE_COLUMNS)
     yield headings
     for row in report.prints.reslicing.iter_rows(named=True):
         yield _row(

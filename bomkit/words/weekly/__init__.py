@@ -1,0 +1,1 @@
+"""Words of the workbooks of a week, a module a book."""
