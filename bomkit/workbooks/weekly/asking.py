@@ -72,6 +72,25 @@ def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: 
     """The moves by party, one row a move, with room for the answer."""
     if moves.is_empty() or week != report.list_weeks[0]:
         return []
+    ranked = _ranked(report, moves)
+    sheet = Sheet(
+        name=words.ASK_SHEET,
+        title=title,
+        subtitle=report.subtitle(common.WEEK.format(week=week)),
+        columns=list_columns(
+            words.ASK_COLUMNS.values(), _WIDTHS, _RIGHT, [0], fills=_FILLS, shows=_SHOWS
+        ),
+        lines=_lines(report, ranked),
+        cautions=(caution,),
+        notes=(*_first(report, ranked.row(0, named=True)), words.ASK_NOTE),
+        entries="answered",
+        frozen_columns=3,
+    )
+    return [sheet]
+
+
+def _ranked(report: Report, moves: pl.DataFrame) -> pl.DataFrame:
+    """The moves by party: those first who save the most, or for whom somebody waits the longest."""
     waited = pl.when(pl.col("demand") != "").then("days").otherwise(0)
     first = (
         pl.when(pl.col("demand") != "")
@@ -79,7 +98,7 @@ def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: 
         .otherwise(pl.col("kind").replace_strict(_ORDER, return_dtype=pl.Int64))
     )
     saved = report.relief.group_by("supplier").agg(pl.col("saved").sum())
-    ranked = (
+    return (
         moves.join(saved, on="supplier", how="left")
         .with_columns(pl.col("saved").fill_null(0), worst=waited.max().over("party"), rank=first)
         .sort(
@@ -87,6 +106,10 @@ def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: 
             descending=[True, True, False, False, True, False, False, False, False],
         )
     )
+
+
+def _lines(report: Report, ranked: pl.DataFrame) -> list[Line]:
+    """Below the name of each party its moves; an order is answered once."""
     lines: list[Line] = []
     answered: set[tuple[object, ...]] = set()
     for group in ranked.partition_by("party", maintain_order=True):
@@ -97,20 +120,7 @@ def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: 
             key = tuple(row[name] for name in _KEY)
             lines.append(_line(report, row, () if key in answered else key))
             answered.add(key)
-    sheet = Sheet(
-        name=words.ASK_SHEET,
-        title=title,
-        subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(
-            words.ASK_COLUMNS.values(), _WIDTHS, _RIGHT, [0], fills=_FILLS, shows=_SHOWS
-        ),
-        lines=lines,
-        cautions=(caution,),
-        notes=(*_first(report, ranked.row(0, named=True)), words.ASK_NOTE),
-        entries="answered",
-        frozen_columns=3,
-    )
-    return [sheet]
+    return lines
 
 
 def _first(report: Report, first: Mapping[str, Any]) -> Iterator[str]:

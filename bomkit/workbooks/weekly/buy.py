@@ -43,13 +43,7 @@ def buy_book(report: Report, week: str) -> Book:
     for group in orders.partition_by("supplier", maintain_order=True):
         name = group["supplier"][0]
         about = suppliers.get(name, {"name": name, "email": "", "order_minimum": None})
-        lines.append(Line(_supplier_cells(group, about), height=17.5))
-        lines += [_aside(words) for words in to_add(report, week, group, about)]
-        for order in group.iter_rows(named=True):
-            key = order["order"], order["item"], order["serial"]
-            cells = _order_cells(report, order)
-            lines.append(Line(cells, height_of(cells, _WIDTHS), key))
-            lines += [_aside(words) for words in advice_on(order)]
+        lines += _supplier_lines(report, week, group, about)
     if not lines:
         lines = [Line([(work_words.NO_ORDERS.format(kind="buy", week=week), "plain")])]
     sheet = Sheet(
@@ -67,6 +61,19 @@ def buy_book(report: Report, week: str) -> Book:
         frozen_columns=3,
     )
     return report.book([*ask_suppliers_sheet(report, week), sheet])
+
+
+def _supplier_lines(
+    report: Report, week: str, group: pl.DataFrame, about: Mapping[str, Any]
+) -> Iterator[Line]:
+    """What is ordered from one supplier, below its name; about: its row."""
+    yield Line(_supplier_cells(group, about), height=17.5)
+    yield from map(_aside, to_add(report, week, group, about))
+    for order in group.iter_rows(named=True):
+        key = order["order"], order["item"], order["serial"]
+        cells = _order_cells(report, order)
+        yield Line(cells, height_of(cells, _WIDTHS), key)
+        yield from map(_aside, advice_on(order))
 
 
 def _notes(report: Report) -> Iterator[str]:

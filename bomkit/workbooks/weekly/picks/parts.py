@@ -93,13 +93,24 @@ def _parts(report: Report, needs: pl.DataFrame) -> dict[tuple[str, dt.date], lis
     needs: pegs with day. A row for each lot: item, serial, supply_kind, supply, location, quantity,
     need_date, comes, late_days, expires.
     """
+    found: dict[tuple[str, dt.date], list[dict[str, Any]]] = {}
+    for row in _in_whole_pieces(report, _drawn(report, needs)).iter_rows(named=True):
+        found.setdefault((row["from_order"], row["day"]), []).append(row)
+    for parts in found.values():
+        parts.sort(key=lambda part: by_number(part["location"]))  # shelf 2 before shelf 11
+        parts.sort(key=lambda part: part["supply_kind"] != "stock")
+    return found
+
+
+def _drawn(report: Report, needs: pl.DataFrame) -> pl.DataFrame:
+    """What each order draws of each lot, with what is said of it, in the order of places."""
     expires = (
         report.tables["stock"]
         .group_by("item", "location", supply="lot")
         .agg(expires=pl.col("expires").min())
     )
     there = pl.col("supply_kind") == "stock"
-    drawn = (
+    return (
         needs.filter(pl.col("supply_kind") != "passed on")
         .group_by(
             "from_order", "day", "item", "serial", "supply_kind", "supply", "location", "comes"
@@ -114,24 +125,11 @@ def _parts(report: Report, needs: pl.DataFrame) -> dict[tuple[str, dt.date], lis
         .join(report.overdue, on=["item", "supply", "supply_kind"], how="left")
         .with_columns(pl.col("replaces").fill_null(""))
         .sort(
-            "from_order",
-            "day",
-            ~there,
-            "location",
-            "item",
+            *("from_order", "day", ~there, "location", "item"),
             pl.col("expires").fill_null(pl.date(9999, 12, 31)),
-            "supply",
-            "serial",
-            "comes",
+            *("supply", "serial", "comes"),
         )
     )
-    found: dict[tuple[str, dt.date], list[dict[str, Any]]] = {}
-    for row in _in_whole_pieces(report, drawn).iter_rows(named=True):
-        found.setdefault((row["from_order"], row["day"]), []).append(row)
-    for parts in found.values():
-        parts.sort(key=lambda part: by_number(part["location"]))  # shelf 2 before shelf 11
-        parts.sort(key=lambda part: part["supply_kind"] != "stock")
-    return found
 
 
 def _replacing(report: Report) -> pl.DataFrame:

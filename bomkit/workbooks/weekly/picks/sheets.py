@@ -117,15 +117,7 @@ def _part_cells(
     report: Report, part: Mapping[str, Any], order: Mapping[str, Any], words: str
 ) -> list[Cell]:
     """The cells of that line."""
-    item = report.items[part["item"]]
-    shared: list[Cell] = [
-        text(part["item"], "strong_wrapped"),
-        text(words, "wrapped"),
-        text(part["serial"]),
-        quantity(part["quantity"], item["unit"], "strong_"),
-        (item["unit"], "unit"),
-        (part["need_date"], "date"),
-    ]
+    shared = _shared_cells(report, part, words)
     instead = pick_words.PICK_INSTEAD.format(item=part["replaces"]) if part["replaces"] else ""
     if is_there(part):
         use_by: Cell = (part["expires"], "year_date") if part["expires"] else BLANK
@@ -144,6 +136,19 @@ def _part_cells(
         BLANK,
         *shared,
         (note, "late_pen" if late else "to_do_pen"),
+    ]
+
+
+def _shared_cells(report: Report, part: Mapping[str, Any], words: str) -> list[Cell]:
+    """What is said of a part whether it is there or not."""
+    unit = report.items[part["item"]]["unit"]
+    return [
+        text(part["item"], "strong_wrapped"),
+        text(words, "wrapped"),
+        text(part["serial"]),
+        quantity(part["quantity"], unit, "strong_"),
+        (unit, "unit"),
+        (part["need_date"], "date"),
     ]
 
 

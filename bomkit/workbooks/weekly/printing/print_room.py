@@ -88,11 +88,7 @@ def _spool_cells(
     """The row of one material; bought: its filament's orders that start in the week."""
     item = report.items[material["item"]]
     spool, kg = material["spool_kg"], grams / _GRAMS_IN_KG
-    stock = report.tables["stock"].filter(
-        (pl.col("item") == item["item"])
-        & (pl.col("status") == "usable")
-        & (pl.col("expires") >= report.start).fill_null(True)
-    )
+    stock = _usable(report, item["item"])
     places = ", ".join(stock["location"].filter(stock["location"] != "").unique().sort())
     to_buy = ", ".join(
         _spools_to_buy(order, amount, unit, in_kg, spool)
@@ -114,6 +110,15 @@ def _spool_cells(
         text(to_buy, "to_do_words"),
         ("", "pen"),
     ]
+
+
+def _usable(report: Report, item: str) -> pl.DataFrame:
+    """The stock of an item that may be used."""
+    return report.tables["stock"].filter(
+        (pl.col("item") == item)
+        & (pl.col("status") == "usable")
+        & (pl.col("expires") >= report.start).fill_null(True)
+    )
 
 
 def _spools_to_buy(order: str, amount: float, unit: str, kg: float, spool: float | None) -> str:
