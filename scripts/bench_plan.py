@@ -26,7 +26,6 @@ from scipy.sparse.linalg import spsolve_triangular  # type: ignore[import-untype
 
 from bomkit.planning.forecast.forecast import forecast
 from bomkit.planning.forecast.graph import peg_graph
-from bomkit.planning.item_rules import UNLIMITED
 from bomkit.planning.netting.compiled import compile_structure
 from bomkit.planning.netting.draws import Draw, drawn_plans
 from bomkit.planning.netting.flows import plan_flows
@@ -34,6 +33,7 @@ from bomkit.planning.netting.orders import planned_orders, projection
 from bomkit.planning.netting.quantities import planned_quantities
 from bomkit.planning.netting.supplied import supplied
 from bomkit.planning.network import NOTHING_LEAST, Network, build_network
+from bomkit.planning.numbers.item_rules import UNLIMITED
 from bomkit.planning.pegging.peg import peg
 from bomkit.planning.workdays import Workdays, working_days
 from bomkit.runs.checked import checked_inputs

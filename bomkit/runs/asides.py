@@ -4,10 +4,10 @@ from collections.abc import Iterator
 
 import polars as pl
 
-from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.covering import unserved
 from bomkit.planning.shop_plan import ShopPlan
+from bomkit.planning.tolerance import TOLERANCE
 from bomkit.runs.allotted import Given
 from bomkit.words import common
 from bomkit.words.screens import asides

@@ -23,14 +23,14 @@ from bomkit.planning.netting.flows import TooMuch
 from bomkit.planning.netting.orders import needs_table
 from bomkit.planning.network import Network, Tables, build_network
 from bomkit.planning.pegging.peg import Pegged
+from bomkit.planning.shop_loads import shop_loads
 from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.shops.moulds.pulls import mould_loads
-from bomkit.planning.shops.shop_loads import shop_loads
 from bomkit.planning.stores import Stores, no_forecast, stores_tables
 from bomkit.planning.usual_places import usual_places
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import ProblemsFound
-from bomkit.runs.allotted import Wear, allotted
+from bomkit.runs.allotted import Given, Wear, allotted
 from bomkit.runs.as_moved import as_moved
 from bomkit.runs.asides import allocation_asides, demand_asides, inspections_aside, shop_asides
 from bomkit.runs.checked import too_much
@@ -70,39 +70,46 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         plan, given = allotted(network, tables, pull_weeks, choices.stores, tell)
     except TooMuch as beyond:
         raise ProblemsFound([too_much(inputs, beyond)]) from beyond
-    network, orders, pegged, wear = plan.network, plan.orders, given.pegged, given.wear
     tell("telling what comes when")
-    waiting = _waiting(given.stores, network, pegged, orders)
-    weeks = _weeks(settings)
-    lists = weeks[: settings["list_weeks"]]
-    plan = replace(
-        plan, pulls=mould_loads(network, orders, tables["moulds"], wear.gaps, plan.in_work)
-    )
     return Report(
         run_id=run_id(inputs, choices),
         start=settings["start"],
         title=settings["title"] or common.DEFAULT_TITLE,
         tables=tables,
-        orders=orders,
-        projection=plan.projection,
-        needs=needs_table(network, pegged, orders),
-        **waiting,
-        **_buying(plan, given.stores, tables, waiting["pegs"], least, lists),
-        **_shops(plan, wear, tables, pull_weeks),
-        usual_places=usual_places(tables["stock"]),
-        weeks=sorted({*weeks, *network.axis.weeks()}),
-        list_weeks=lists,
+        **_told(plan, given, tables, least, pull_weeks),
         asides=(
-            *agreed,
-            *demand_asides(network),
+            *(*agreed, *demand_asides(plan.network)),
             *inspections_aside(inspections, choices.inspections),
-            *shop_asides(plan, pull_weeks),
-            *allocation_asides(network, given),
+            *(*shop_asides(plan, pull_weeks), *allocation_asides(plan.network, given)),
         ),
         inspections=inspections,
         inspections_planned=choices.inspections,
         changed=None,
     )
+
+
+def _told(
+    plan: ShopPlan, given: Given, tables: Tables, least: Thresholds, pull_weeks: int
+) -> dict[str, Any]:
+    """The plan with all that stands on it, by the names of a report."""
+    network, orders, wear = plan.network, plan.orders, given.wear
+    settings = tables["plan"].row(0, named=True)
+    weeks = _weeks(settings)
+    lists = weeks[: settings["list_weeks"]]
+    waiting = _waiting(given.stores, network, given.pegged, orders)
+    pulls = mould_loads(network, orders, tables["moulds"], wear.gaps, plan.in_work)
+    plan = replace(plan, pulls=pulls)
+    return {
+        "orders": orders,
+        "projection": plan.projection,
+        "needs": needs_table(network, given.pegged, orders),
+        **waiting,
+        **_buying(plan, given.stores, tables, waiting["pegs"], least, lists),
+        **_shops(plan, wear, tables, pull_weeks),
+        "usual_places": usual_places(tables["stock"]),
+        "weeks": sorted({*weeks, *network.axis.weeks()}),
+        "list_weeks": lists,
+    }
 
 
 def _waiting(

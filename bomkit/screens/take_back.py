@@ -18,7 +18,9 @@ def taken_back_lines(
     account: the table account; counts: how many rows were filled in, by kind of entry.
     """
     listed = (
-        f"{counts[kind]} {words}" for kind, words in said.ENTRY_KINDS.items() if kind in counts
+        f"{counts[kind]} {one if counts[kind] == 1 else several}"
+        for kind, (one, several) in said.ENTRY_KINDS.items()
+        if kind in counts
     )
     yield said.TAKEN_BACK.format(week=week, counts=", ".join(listed) or said.NOTHING_FILLED_IN)
     found = account.filter(pl.col("counted") != 0).sort(pl.col("counted").abs(), descending=True)

@@ -42,20 +42,20 @@ NOTHING_FILLED_IN = "nothing was filled in"
 NEXT_START = "the next plan starts on {start:%Y-%m-%d}"
 MORE_DIFFERENCES = "and {count} more counts; see the sheet Counted of account.xlsx"
 DIFFERENCE_LINE = "counted {item}: {difference:+g} {unit}"
-ENTRY_KINDS = {
-    "ordered": "orders placed",
-    "answered": "orders changed",
-    "arrived": "arrivals",
-    "picked": "picks",
-    "brought_out": "lots picked",
-    "left_out": "orders left waiting",
-    "further_picks": "further picks",
-    "worked": "orders begun or finished",
-    "printed": "prints begun or finished",
-    "pulled": "moulds",
-    "packed": "lines packed",
-    "counted": "counts",
-    "delivered": "airframes delivered",
+ENTRY_KINDS = {  # one of them, and several
+    "ordered": ("order placed", "orders placed"),
+    "answered": ("order changed", "orders changed"),
+    "arrived": ("arrival", "arrivals"),
+    "picked": ("pick", "picks"),
+    "brought_out": ("lot picked", "lots picked"),
+    "left_out": ("order left waiting", "orders left waiting"),
+    "further_picks": ("further pick", "further picks"),
+    "worked": ("order begun or finished", "orders begun or finished"),
+    "printed": ("print begun or finished", "prints begun or finished"),
+    "pulled": ("mould", "moulds"),
+    "packed": ("line packed", "lines packed"),
+    "counted": ("count", "counts"),
+    "delivered": ("airframe delivered", "airframes delivered"),
 }
 INSIDE_RUN = "lies in the folder of the run, which stays as it is; name another folder"
 CHANGED_SINCE = (

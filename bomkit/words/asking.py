@@ -4,7 +4,7 @@ ASK_SHEET = "Ask for"
 ASK_BUY_TITLE = "Ask for · by supplier, for the telephone"
 ASK_SHOP_TITLE = "Ask for · open orders, by process"
 ASK_COLUMNS = {
-    "done": "Asked",
+    "done": "",
     "order": "Order no.",
     "item": "Item",
     "description": "Description",
@@ -12,7 +12,7 @@ ASK_COLUMNS = {
     "due": "Due now",
     "right": "Right day",
     "days": "Days",
-    "quantity": "Quantity",
+    "quantity": "On order",
     "right_quantity": "Right quantity",
     "unit": "Unit",
     "value": "Value",
@@ -21,9 +21,10 @@ ASK_COLUMNS = {
     "number": "New quantity",
     "cancelled": "Called off",
 }
+ASK_IS_FOR = "for {demand}"
 ASK_KINDS = {
     "sooner": "▲ sooner",
-    "overdue": "▲ overdue: which day?",
+    "overdue": "▲ overdue: when?",
     "later": "later will do",
     "less": "less will do",
     "not needed": "not needed",
@@ -31,7 +32,8 @@ ASK_KINDS = {
 ASK_NOTE = (
     "First what somebody waits for. Right day: the day of the need less the safety days, or the "
     "plan's first day; days: working days sooner, or with a minus later. Framed: the answer; "
-    "called off: yes. Orders marked as firm are asked for sooner only."
+    "called off: yes. Who waits: with 'for' nobody is late yet. Orders marked as firm are asked "
+    "for sooner only."
 )
 ASK_FIRST = (
     "Ring first: {party}. If all that is asked sooner comes so, airframes are ready {days} working "

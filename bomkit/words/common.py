@@ -7,7 +7,6 @@ PLAN_FROM = "plan from {date}"
 RUN = "run {run_id}"
 DEFAULT_TITLE = "Weekly plan"
 WEEK = "week {week}"
-CONTENTS = "contents"
 SOURCES = {
     "make": "make",
     "print": "print",
@@ -34,7 +33,7 @@ STATES_LEGEND = (
     "▲ comes after the day it is needed     ■ planned, not yet started or ordered     "
     "● on order or in work, in time"
 )
-FOOT_CAUTION = "A plan, no release to flight: the maker's documents and licensed staff rule."
+FOOT_CAUTION = "A plan, no release to flight:\nthe maker's documents and licensed staff rule."
 NOT_STATED = "No mark of dangerous goods means only that none is stated."
 PLAN_NUMBERS = "Plan numbers hold for this run only."
 MUST_COME_BACK = "TOOLING, must come back"

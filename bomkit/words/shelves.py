@@ -1,16 +1,15 @@
 """Words of the lists of what arrives and of what is counted."""
 
-ARRIVALS_SHEET, LATER_SHEET = "Arrivals", "Due later"
+ARRIVALS_SHEET = "Arrivals"
 ARRIVALS_TITLE = "Arrivals · due in week {week}"
 ARRIVALS_FIRST_TITLE = "Arrivals · due in week {week}, and overdue"
-LATER_TITLE = "Arrivals · due after these weeks, if they come early"
+LATER = "Due after the listed weeks, if they come early"
 ARRIVALS_COLUMNS = {
-    "done": "Done",
+    "done": "",
     "order": "Order no.",
     "item": "Item",
     "description": "Description",
     "due": "Promised for",
-    "state": "State",
     "quantity": "On order",
     "unit": "Unit",
     "usual": "Usual place",
@@ -26,7 +25,8 @@ ARRIVALS_CAUTION = (
 )
 ARRIVALS_NOTE = (
     "Framed: what was delivered in all, how much of it goes back, and where the rest was put. "
-    "Usual place: where most of it lies; it counts where no other place is filled in."
+    "Usual place: where most of it lies; it counts where no other place is filled in. What is due "
+    "after the listed weeks stands below in the workbook, not on paper."
 )
 IS_OVERDUE = "▲ overdue"
 NOTHING_IS_DUE = "No open purchase is due in week {week}."
@@ -34,7 +34,7 @@ NOTHING_IS_DUE = "No open purchase is due in week {week}."
 COUNTS_SHEET = "Counts"
 COUNTS_TITLE = "Places to count in week {week}"
 COUNTS_COLUMNS = {
-    "done": "Done",
+    "done": "",
     "place": "Location",
     "item": "Item",
     "description": "Description",

@@ -31,6 +31,10 @@ AIRFRAMES_NOTES = (
     "Framed: the day of delivery.",
 )
 OVERDUE_ORDERS = "Overdue, counted as arriving on the plan's first day: {orders}."
+OVERDUE_WORK = (
+    "Overdue in work, counted as finished on the plan's first day, or as soon as what it lacks is "
+    "there: {orders}."
+)
 OVERDUE_ORDER = "{order} ({item}, due {date})"
 FROM_HOUSE = (
     "If nothing more arrived, these could be finished with what is in the house, in this order: "

@@ -4,37 +4,33 @@
 MAKE_TITLE = "Make · {group}"
 PRINT_TITLE = "Print · {group}"
 MAKE_CONTENTS, PRINT_CONTENTS = "Make list", "Print list"
-MAKE_HEADING, PRINT_HEADING = "Process", "Material"
 WORK_COLUMNS = {
-    "done": "Done",
+    "done": "",
     "order": "Plan no.",
     "item": "Item",
     "description": "Description",
-    "serial": "Serial",
-    "start": "Quantity",
+    "start": "Qty",
     "good": "Good wanted",
-    "allowance": "Scrap allowance",
     "unit": "Unit",
     "start_date": "Start day",
     "due_date": "Due day",
-    "for": "For / where it lies",
+    "for": "For",
     "begun": "Begun",
     "good_made": "Good",
     "scrapped": "Scrapped",
 }
-WORK_NOTE = (
-    "Framed: fill in what was begun, and what of it is finished; empty means that nothing happened."
-)
+FOR_AND_WHERE = "For / where it lies"  # where components stand below their orders
+WORK_NOTE = "Framed: fill in what was begun, and what of it is finished; empty: nothing happened."
 TAKES_NOTE = (
     "Bold: what to start. Below it: what to pick from stock (box to tick), the day it is needed "
     "and where it lies. ● still to come, in time   ▲ comes too late."
 )
-ON_CARTS_NOTE = "What goes into an order, and where it lies, stands on the cart list of its day."
-IN_WORK, TO_START_NOW = "In work", "To start"
+ON_CARTS_NOTE = "What goes into an order stands on the cart list."
+BEGUN_BEFORE, MARKED_PRIMARY = "in work", "primary"
 FILL_IN_PLATES = "What was begun and finished is filled in on the sheet {sheet}, plate by plate."
 
 WORK_CAUTION = (
-    "Laminates, bonds and anything marked primary structure: the maker's drawings and process "
+    "Laminates, bonds and all primary structure (marked primary): the maker's drawings and process "
     "sheets rule. Time out of the freezer, pot life and cure are not counted here: check the "
     "record. Nothing shortens cure or test times. This list releases no part to flight."
 )
@@ -49,21 +45,22 @@ IN_TIME_MARK, LATE_MARK = "●", "▲ late,"
 LOT = "{place}, lot {lot}"
 IN_STORES = "in stock"
 NO_ORDERS = "No {kind} orders start in week {week}."
-GROUP_COLUMNS = ("Orders", "Of these late", "In work", "Hours", "First start", "Last due")
+COUNT_OF_ORDERS, ONE_ORDER = "{count} orders to start", "1 order to start"
+COUNT_LATE, COUNT_IN_WORK = "{count} late", "{count} in work"
+HOURS_OF_GROUP, LAST_DUE = "{hours:,.1f} h", "last due {date}"
+ON_ITS_SHEET = "see the sheet {sheet}"
 
 # buy
 BUY_TITLE = "Buy list"
 BUY_COLUMNS = {
-    "done": "Done",
+    "done": "",
     "order": "Plan no.",
-    "state": "State",
     "item": "Item",
     "description": "Description",
     "quantity": "Order quantity",
     "unit": "Unit",
     "order_by": "Order by",
     "needed": "Due in store",
-    "comes": "Arrives if ordered that day",
     "cost": "Cost each",
     "value": "Value",
     "for": "For",
@@ -71,13 +68,15 @@ BUY_COLUMNS = {
     "ordered": "Ordered",
     "promised": "Promised for",
 }
+COMES_ON = "comes {date}; "
 BUY_CAUTION = (
     "Approved sources only; ask for the certificates that the maker's documents name, and inspect "
     "what comes in before it goes into stock. This list approves no part and no supplier."
 )
 BUY_NOTE = (
     "Quantities are whole order multiples; due in store: the day of the need less the safety "
-    "days. Late lines first: ask for a faster delivery."
+    "days. Late lines first, with the day on which it comes if ordered as stated: ask for a faster "
+    "delivery."
 )
 BUY_FRAMED = (
     "Framed: fill in what was ordered; with an order number alone it was ordered as it stands here."
@@ -106,7 +105,6 @@ ADDED = "{order} {item} {value}"
 NOTHING_TO_ADD = "■ later orders from this supplier do not make up the order minimum"
 
 # pick lists
-PICKS_TITLE = "Pick lists"
 PICK_TITLE = "Pick {order} · {item}"
 PICKS_COLUMNS = (
     "Start day",
@@ -133,50 +131,39 @@ PICK_COLUMNS = (
     "Note",
 )
 NOTHING_STARTS_IN = "No orders to make, print or pack start in week {week}."
-PICKS_NOTES = (
-    "For each day on which orders start: one round, place by place, with what to bring out in "
-    "total and what of it goes to which order; and one cart list, order by order, to check that "
-    "all is there. What lies in stores stands on both, with the same quantities.",
-)
-PICK_DAY_COLUMNS = (
-    "Day",
-    "Round",
-    "Cart list",
-    "Orders",
-    "Complete in stock",
-    "Comes in time",
-    "Waiting",
-    "Missing",
-    "Lots to bring out",
-    "Components not there",
-)
-ROUND_NAME, CART_NAME = "Round {date}", "Cart {date}"
-ROUND_TITLE, CART_TITLE = "Round · {date}", "Cart list · {date}"
+ROUND_SHEET, CART_SHEET = "Round", "Cart list"
+ROUND_TITLE, CART_TITLE = "Round: what to bring out", "Cart list: what goes to which order"
+ROUND_LOTS = "{count} to bring out"
 ROUND_COLUMNS = (
-    "",
+    "Day",
     "Location",
-    "Component",
-    "Description",
-    "Lot",
-    "Use by",
+    "Item",
+    "Description, lot",
     "Bring out",
     "Unit",
-    "Goes to",
+    "For",
     "Picked",
     "Other lot",
 )
 ROUND_NOTE = (
-    "In the order of locations; the lots named are those that expire first. Goes to: each order "
-    "with its quantity, in the same unit. Last: what comes within the week."
+    "By location, lots that expire first going first. For several orders: how much each gets "
+    "stands below where it is measured out, else on the cart list, as does what comes in the week "
+    "(filled in below, in the workbook)."
 )
-ROUND_FRAMED = "Framed: how much was picked; if less than all, the orders named first got it."
+ROUND_FRAMED = (
+    "Framed: how much was picked; if less than all, the first orders on the cart list got it."
+)
+ROUND_SHARES, ROUND_SHARE = "{item}: {shares}", "{order} {quantity}"
+ROUND_ORDERS, ROUND_USE_BY = "{count} orders", "use by {date}"
 ROUND_TO_COME = "To come within the week"
-ROUND_NOTHING = "Nothing is in stock for the orders that start on this day."
-CART_COLUMNS = ("", "Plan no.", "Makes", "State", "On its cart", "Waits")
+CART_COLUMNS = ("Day", "Plan no.", "Makes", "On its cart", "Waits")
+CART_BOX, DANGER = "□", "◆"
+CART_DANGERS, CART_DANGER = "◆ Dangerous goods: {kinds}.", "{item} {hazard}"
 CART_NOTE = (
-    "Order by order: one box for each component that is in stock; its place is on the round, "
-    "and so is each use by date. Below: what is not there, ● comes in time, ▲ late. Needed on "
-    "the day of this list unless another one is named."
+    "A box for each component, with its number of pieces; what is measured out is named alone: how "
+    "much each order gets, and all places, lots and use by dates, stand on the round. Below: what "
+    "is not there, ● comes in time, ▲ late. Needed on the order's day unless another one is named. "
+    "Primary: primary structure."
 )
 CART_FRAMED = "Waits: yes where nothing was brought to it."
 FURTHER_SHEET = "Further picks"
@@ -186,11 +173,11 @@ FURTHER_NOTE = (
     "What was picked of a second lot, or from another place than the round names: a line each. "
     "Serial: only of what is kept for one aircraft."
 )
-CART_MAKES = "{item}: {made}"
-CART_PART = "{quantity} {unit} {item}"
+CART_MAKES = "{quantity}{unit} {item}, {description}"
+CART_TO_COME = "{when}: {parts}"
+CART_PART, CART_PIECES = "{quantity} {unit} {item}", "{quantity} {item}"
 CART_LOT, CART_USE_BY = "lot {lot}", "use by {date}"
-GOES_TO = "{order}: {quantity}"
-NEEDED_ON = "needed {date}"
+NEEDED_ON = "for {date}"
 OF_SERIAL = "{item} {serial}"
 
 # pick sheets, where asked for
@@ -218,30 +205,27 @@ PICK_FROM = "from {supply}"
 PICK_SIGN = ("Picked by", "Date")
 
 # print room
-PLATE_SHEETS = ("Plates", "Spools", "Printer hours", "Slice anew")
+PLATE_SHEETS = ("Plates", "Print room")
 PLATES_TITLE = "Plates of the week"
 PLATE_COLUMNS = {
-    "done": "Done",
+    "done": "",
     "plate": "Plate",
     "printer": "Printer / plan no.",
     "material": "Material / item",
     "description": "Description",
     "parts": "Parts",
-    "share": "Plate full, %",
     "hours": "Hours",
     "grams": "Grams",
-    "start": "Start by",
-    "due": "First due",
     "machine": "Printer no.",
     "started": "Begun",
     "good": "Good",
     "failed": "Failed",
 }
+PLATE_ABOUT = "start {start}, due {due}"
 PLATES_NOTES = (
-    "Bold: one plate, below it what is on it, in the order in which to run them: late ones first "
-    "(▲), then by the first start day of any order on it.",
+    "Bold: a plate with its first start and due day, below it what is on it; late ones first (▲). "
     "A failed print takes its whole plate: the parts of one plate do not fail one by one. Framed: "
-    "parts begun, good and failed; with good or failed alone all parts of the line were begun.",
+    "parts begun, good and failed; with good or failed alone all of them were begun."
 )
 PLATES_CAUTION = (
     "Use the approved sliced profile of each part for this kind of printer only. Heat limits are a "
@@ -252,9 +236,9 @@ PLATE_LATE = "▲ late {days} d"
 PLATES_PRINTERS = "Printers: {named}."
 PLATES_PRINTERS_OF_KIND = "{count} {kind}, {hours:,.6g} h this week"
 NO_PLATES = "No plates are printed in week {week}."
-SPOOLS_TITLE = "Spools to pick"
+PRINT_ROOM_TITLE = "Print room: spools to pick, and hours"
 SPOOL_COLUMNS = (
-    "Picked",
+    "",
     "Material",
     "Filament",
     "Description",
@@ -274,17 +258,17 @@ SPOOLS_NOTE = (
 )
 SPOOLS_TO_BUY = "■ {order}: {spools} spools ({quantity:,.6g} {unit})"
 FILAMENT_TO_BUY = "■ {order}: {quantity:,.6g} {unit}"
-PRINTER_HOURS_TITLE = "Printer hours"
-PRINTER_HOURS_COLUMNS = (
-    "Printers",
-    "Week",
-    "Plates",
-    "Fewest possible",
-    "Hours",
-    "Of these in work",
-    "Hours available",
-    "State",
-)
+PRINTER_HOURS_TITLE, LATER_HOURS_TITLE = "Printer hours", "Printer hours of later weeks"
+PRINTER_HOURS_COLUMNS = {  # by their place below the columns of the spools
+    1: "Printers",
+    2: "Week",
+    4: "Plates",
+    5: "Fewest possible",
+    6: "Hours",
+    7: "Of these in work",
+    8: "Hours available",
+    9: "State",
+}
 PRINTER_HOURS_NOTE = (
     "Hours of all printers of a kind, less closed days. In work: open orders, spread from the "
     "plan's first day to the day they are due. Fewest possible: a number of plates below "
@@ -292,15 +276,15 @@ PRINTER_HOURS_NOTE = (
 )
 PRINTER_OVER = "▲ {hours:,.1f} hours too many"
 RESLICE_TITLE = "Approved on old printers only"
-RESLICE_COLUMNS = (
-    "Item",
-    "Description",
-    "Approved on",
-    "Could be sliced for",
-    "Hours freed",
-    "Most in a week",
-    "In week",
-)
+RESLICE_COLUMNS = {
+    1: "Item",
+    2: "Approved on",
+    3: "Description",
+    4: "Hours freed",
+    5: "Most in a week",
+    8: "In week",
+    9: "Could be sliced for",
+}
 RESLICE_NOTE = (
     "Hours that these parts take on the old printers over the whole plan, and that slicing them "
     "for the newer kind, tried and approved, would free there."
@@ -321,7 +305,8 @@ WEEK_MOULD_COLUMNS = (
 WEEK_MOULDS_NOTE = (
     "Available: pulls a week of all moulds of the item, less closed days. In work: pulls of open "
     "orders, which the pulls left count already. Framed: pulls made, taken off the pulls left; "
-    "empty: one for each piece laid up that was begun."
+    "empty: one for each piece laid up that was begun. On paper only moulds that are short or worn "
+    "this week; the others stand below them in the workbook."
 )
 NO_MOULD = "▲ no mould until {date}"
 NO_MOULD_AT_ALL = "▲ no mould, and no replacement planned"

@@ -148,7 +148,12 @@ class Report:
 
     @cached_property
     def for_whom(self) -> dict[str, str]:
-        """For each order on a sheet the airframes, spares orders and stock it is for, in words.
+        """For each order on a sheet the airframes, spares orders and stock it is for, in words."""
+        return {order: _listed(parts) for order, parts in self.named_for.items()}
+
+    @cached_property
+    def named_for(self) -> dict[str, list[str]]:
+        """The same one by one, those that need it first going first.
 
         On a sheet are orders that start in the release weeks and those that start too late.
         """
@@ -177,7 +182,7 @@ class Report:
         )
         for order, unit, quantity in beyond.sort("order").iter_rows():
             words.setdefault(order, []).append(_who("", "stock", quantity, unit in WHOLE_UNITS))
-        return {order: _listed(parts) for order, parts in words.items()}
+        return words
 
     @cached_property
     def overdue(self) -> pl.DataFrame:

@@ -30,12 +30,14 @@ _MARK = HEAD_MARK.encode()
 class Entries:
     """What was filled in: by kind the rows with where (the row in words); and what is doubtful.
 
-    places: by where and column the file, the cell and the heading.
+    places: by where and column the file, the cell and the heading; unread: by kind the rows of
+    which a cell could not be read, which are not among the tables.
     """
 
     tables: dict[str, pl.DataFrame] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     places: dict[tuple[str, str], tuple[str, str, str]] = field(default_factory=dict)
+    unread: dict[str, pl.DataFrame] = field(default_factory=dict)
 
     def placed(self, problem: Problem) -> Problem:
         """A problem of an entry with the file, cell and heading of its column."""
@@ -223,6 +225,8 @@ def _typed(entries: Entries, kind: str, rows: Sequence[FilledRow]) -> pl.DataFra
     frame = pl.DataFrame({name: made[name] for name in table.column_names}).with_columns(
         where=pl.Series([row.where for row in rows], dtype=pl.String)
     )
+    if wrong:
+        entries.unread[kind] = frame[sorted(wrong)]
     return frame[[at for at in range(len(rows)) if at not in wrong]]
 
 

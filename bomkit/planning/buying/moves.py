@@ -16,8 +16,8 @@ import polars as pl
 
 from bomkit.planning.netting.arrays import Floats
 from bomkit.planning.netting.flows import Flows
-from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
+from bomkit.planning.tolerance import TOLERANCE
 from bomkit.tables.results.buying import MOVES
 from bomkit.units import WHOLE_UNITS
 

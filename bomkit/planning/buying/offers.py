@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import ceil
 
-from bomkit.planning.netting.net import TOLERANCE
+from bomkit.planning.tolerance import TOLERANCE
 
 
 @dataclass(frozen=True)

@@ -24,13 +24,16 @@ def relief(stores: Stores | None, moves: pl.DataFrame) -> pl.DataFrame:
     waiting = _late_airframes(stores, graph)
     moved = _moved(stores.network, graph, _asked(stores.tables, moves))
     passes = ForwardPass(graph)
+    pacing = stores.ahead.chains.filter(pl.col("demand_id").is_in(waiting["demand_id"].implode()))
     before = passes.run(passes.days)[1]
     found = []
     for (supplier,), own in moved.partition_by("supplier", as_dict=True).items():
+        if not own["node"].is_in(pacing["node"].implode()).any():
+            continue  # an airframe comes no sooner unless something on the chain that paces it does
         days = passes.days
         days[own["node"].to_numpy()] -= own["days"].to_numpy()
         earlier = before - passes.run(days)[1]
-        for demand, late_days, node in waiting.iter_rows():
+        for demand, late_days, node in waiting.select("demand", "late_days", "node").iter_rows():
             gain = int(min(late_days, earlier[node]))
             if gain > 0:
                 found.append((supplier, demand, gain))
@@ -39,12 +42,12 @@ def relief(stores: Stores | None, moves: pl.DataFrame) -> pl.DataFrame:
 
 
 def _late_airframes(stores: Stores, graph: PegGraph) -> pl.DataFrame:
-    """demand, late_days, node of the airframes that are forecast late, by name."""
+    """demand_id, demand, late_days, node of the airframes that are forecast late, by name."""
     late = stores.ahead.demands.filter(pl.col("late_days") > 0).select("demand_id", "late_days")
     airframes = stores.pegged.demands.filter(pl.col("kind") == "airframe")
     nodes = graph.nodes.filter(pl.col("kind") == DEMAND).select("demand_id", "node")
     named = late.join(airframes, on="demand_id").join(nodes, on="demand_id")
-    return named.select("demand", "late_days", "node").sort("demand")
+    return named.select("demand_id", "demand", "late_days", "node").sort("demand")
 
 
 def _asked(tables: Tables, moves: pl.DataFrame) -> pl.DataFrame:

@@ -19,7 +19,7 @@ from bomkit.planning.closing.moulds import book_pulls
 from bomkit.planning.closing.packed import book_packing
 from bomkit.planning.closing.picked import book_picks
 from bomkit.planning.closing.shelves import book_counts
-from bomkit.planning.closing.unfolded import unfolded
+from bomkit.planning.closing.unfolded import served_in_spite, unfolded, unread_picks
 from bomkit.planning.closing.worked import book_work, close_finished
 from bomkit.planning.workdays import iso_weeks, workdays_of
 from bomkit.problems import Problem
@@ -43,13 +43,19 @@ class Closed:
     problems: list[Problem]
 
 
-def close_week(inputs: Tables, results: Tables, entries: Tables) -> Closed:
-    """Books what was filled in; inputs and results: the tables of the run."""
+def close_week(
+    inputs: Tables, results: Tables, entries: Tables, unread: Tables | None = None
+) -> Closed:
+    """Books what was filled in; inputs and results: the tables of the run; unread: rows of entries
+    of which a cell could not be read, so that nothing is said of what follows from that."""
     name, ends = iso_weeks(inputs["plan"]["start"])[0], next_week(inputs) - dt.timedelta(days=1)
     booked = unfolded(entries, results)
-    week = Week(name, inputs["plan"]["start"][0], _last_day(inputs), ends, inputs, results, booked)
+    days = inputs["plan"]["start"][0], _last_day(inputs), ends
+    week = Week(name, *days, inputs, results, booked, unread_picks(unread or {}))
     ledger = Ledger(week)
     refuse_doubled(ledger, entries)
+    for row, items in served_in_spite(entries):
+        ledger.note(row, "waits", said.PICKED_IN_SPITE.format(items=", ".join(items)))
     book_answers(ledger)
     book_orders_placed(ledger)
     book_arrivals(ledger)

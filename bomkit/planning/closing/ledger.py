@@ -34,7 +34,8 @@ class Week:
     """What is booked: the run's input tables, its result tables, and what was filled in.
 
     name: ISO week of the run; last: the last working day of it; ends: the day before the next
-    plan's first; entries: the tables of ENTRIES with a column where.
+    plan's first; entries: the tables of ENTRIES with a column where; unread: order and item of
+    picks of which a cell could not be read.
     """
 
     name: str
@@ -44,6 +45,7 @@ class Week:
     inputs: Tables
     results: Tables
     entries: Tables
+    unread: Collection[tuple[str, str]] = ()
 
     def filled(self, name: str) -> list[Row]:
         """The rows of a kind of entry, words never null."""

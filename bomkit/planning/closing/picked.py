@@ -194,6 +194,8 @@ def _settle(
 
 def _finished_without(ledger: Ledger, worked: Worked, lack: Lack, waste: float) -> None:
     """Says where more is finished than what was picked can have made; waste: what may be saved."""
+    if (worked.entry["order"], lack.item) in ledger.week.unread:
+        return  # what is wrong with the cell was said
     beyond = lack.lacks - lack.need * (waste + worked.rest)
     column = "good" if worked.entry["good"] else "scrapped"
     unit = ledger.items[lack.item]["unit"]

@@ -18,6 +18,7 @@ from bomkit.tables.entries import (
 )
 from bomkit.tables.schema import Table, Tables
 
+_HAIR = 1e-9  # relative
 _DONE = ("begun", "good", "scrapped")
 
 
@@ -31,6 +32,33 @@ def unfolded(entries: Tables, results: Tables) -> dict[str, pl.DataFrame]:
     kept[PICKED.name] = _with(kept, PICKED, picked)
     kept[WORKED.name] = _with(kept, WORKED, worked)
     return kept
+
+
+def served_in_spite(entries: Tables) -> Iterator[tuple[Row, list[str]]]:
+    """Orders that are said to wait, with the items of which as much was picked as for them too."""
+    rows = _rows(entries, LEFT_OUT)
+    waiting = {row["order"] for row in rows if row["waits"] == "yes"}
+    found: dict[str, list[str]] = {}
+    for row in _rows(entries, BROUGHT_OUT):
+        named = json.loads(row["goes_to"])
+        others = sum(asked for order, asked, _ in named if order not in waiting)
+        if (row["picked"] or 0.0) > others + _HAIR * max(1.0, others):
+            for order in {each[0] for each in named} & waiting:
+                found.setdefault(order, []).append(row["item"])
+    for row in rows:
+        if row["waits"] == "yes" and row["order"] in found:
+            yield row, sorted(set(found[row["order"]]))
+
+
+def unread_picks(unread: Tables) -> set[tuple[str, str]]:
+    """The order and the item of picks of which a cell could not be read."""
+    listed = {
+        (order, row["item"])
+        for row in _rows(unread, BROUGHT_OUT)
+        for order, *_ in json.loads(row["goes_to"])
+    }
+    others = [*_rows(unread, PICKED), *_rows(unread, FURTHER_PICKS)]
+    return listed | {(row["order"], row["item"]) for row in others}
 
 
 def _rows(entries: Tables, table: Table) -> list[Row]:

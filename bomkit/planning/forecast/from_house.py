@@ -13,9 +13,9 @@ from dataclasses import dataclass, field
 import polars as pl
 
 from bomkit.planning.forecast.graph import IN_WORK
-from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.demands import RANKS
+from bomkit.planning.tolerance import TOLERANCE
 
 Line = tuple[int, float, bool, int, bool]  # child, factor, per order, condition, child specific
 
@@ -67,7 +67,7 @@ def _house(network: Network) -> House:
 
     Stock of a common item that names a serial is kept for it; of any other item all is its own.
     """
-    common = pl.col("key") % network.serial_count == 0
+    common = network.keys.serial(pl.col("key")) == 0
     kept_for = pl.when(common).then("serial").otherwise(pl.lit("")).alias("kept_for")
     summed = network.stock.group_by("key", kept_for).agg(pl.col("quantity").sum())
     stock = {(key, kept): quantity for key, kept, quantity in summed.iter_rows()}

@@ -12,10 +12,9 @@ from typing import Literal
 import numpy as np
 import polars as pl
 
-from bomkit.planning.netting.arrays import Flags, Ints, each_repeated, heads, in_order, ints
+from bomkit.planning.netting.arrays import NO_ROW, Flags, Ints, each_repeated, heads, in_order, ints
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.demands import OUTSIDE
-from bomkit.planning.pegging.laid_along import NO_ROW
 from bomkit.planning.pegging.peg import NOTHING, Pegged
 from bomkit.planning.pegging.supplies import OPEN_ORDER, PLANNED_ORDER, STOCK
 from bomkit.planning.structure.levels import low_level_codes
@@ -102,34 +101,36 @@ def _least(values: Ints, first: Ints) -> Ints:
 def _nodes(network: Network, pegged: Pegged, not_before: Mapping[str, int]) -> pl.DataFrame:
     """All nodes: stock and nothing first, then supplies that come, then demands."""
     reserved = pl.DataFrame({"kind": [STOCK, NOTHING], "days": [0, NEVER], "name": ["", ""]})
-    leads = network.items.select("item_id", "lead")
-    item = pl.col("key") // network.serial_count
-    coming = (
-        pegged.supplies.filter(pl.col("kind").is_in([OPEN_ORDER, PLANNED_ORDER]))
-        .with_columns(item_id=item)
-        .join(leads, on="item_id", maintain_order="left")
-        .select(
-            *("key", "supply_id", "kind", "usable"),
-            name="supply",
-            days=pl.when(pl.col("kind") == OPEN_ORDER).then("usable").otherwise("lead"),
-        )
-    )
     outside = pegged.demands.filter(~pl.col("kind").is_in(["stock", "several", IN_WORK])).select(
         "demand_id", name="demand", kind=pl.lit(DEMAND), days=pl.lit(0, pl.Int64)
     )
     level = pl.when(pl.col("kind") == DEMAND).then(_TOP).otherwise("level").fill_null(_BOTTOM)
+    bound = pl.col("name").replace_strict(not_before, default=0, return_dtype=pl.Int64)
     return (
-        pl.concat([reserved, coming, outside], how="diagonal")
-        .with_columns(item_id=item)
+        pl.concat([reserved, _coming(network, pegged), outside], how="diagonal")
+        .with_columns(item_id=network.keys.item(pl.col("key")))
         .join(_levels(network), on="item_id", how="left", maintain_order="left")
         .with_row_index("node")
         .select(
             pl.col("node").cast(pl.Int64),
             *("kind", "name", "key", "supply_id", "demand_id", "usable", "days"),
-            not_before=pl.when(pl.col("kind") == PLANNED_ORDER)
-            .then(pl.col("name").replace_strict(not_before, default=0, return_dtype=pl.Int64))
-            .otherwise(0),
+            not_before=pl.when(pl.col("kind") == PLANNED_ORDER).then(bound).otherwise(0),
             level=level.cast(pl.Int64),
+        )
+    )
+
+
+def _coming(network: Network, pegged: Pegged) -> pl.DataFrame:
+    """The supplies that come, as nodes."""
+    leads = network.items.select("item_id", "lead")
+    return (
+        pegged.supplies.filter(pl.col("kind").is_in([OPEN_ORDER, PLANNED_ORDER]))
+        .with_columns(item_id=network.keys.item(pl.col("key")))
+        .join(leads, on="item_id", maintain_order="left")
+        .select(
+            *("key", "supply_id", "kind", "usable"),
+            name="supply",
+            days=pl.when(pl.col("kind") == OPEN_ORDER).then("usable").otherwise("lead"),
         )
     )
 
@@ -140,7 +141,7 @@ def _levels(network: Network) -> pl.DataFrame:
     Where that would make a loop, the levels of the structure stay.
     """
     own = network.items.select("item_id", "level")
-    item = pl.col("key") // network.serial_count
+    item = network.keys.item(pl.col("key"))
     lacking = network.demands.filter(pl.col("kind") == IN_WORK).select(order="demand", child=item)
     links = network.receipts.select("order", parent=item).join(lacking, on="order")
     of_item = dict(own.rows()) if len(links) else {}

@@ -18,7 +18,7 @@ def with_passed_on(network: Network, pegged: Pegged, arrivals: pl.Series) -> pl.
     supply = np.flatnonzero(ground.offered.passing)
     if not len(supply):
         return arrivals
-    level = ground.levels[ground.offered.key[supply] // ground.serial_count]
+    level = ground.levels[ground.keys.item(ground.offered.key[supply])]
     days = arrivals.to_numpy().copy()
     inside = _Inside(network, pegged)
     for own in sorted(set(level.tolist()), reverse=True):
@@ -38,7 +38,7 @@ class _Inside:
         self.child = ints(lines["child_id"])
         self.parent = ints(lines["parent_id"])
         pegs = pegged.pegs.filter(pl.col("supply_id").is_not_null())
-        self.item = ints(pegs["key"]) // network.serial_count
+        self.item = network.keys.item(ints(pegs["key"]))
         order, demand = (ints(pegs[name]) for name in ("from_id", "demand_id"))
         demands = int(demand.max(initial=0)) + 1
         self.whose = (order + 1) * demands + demand

@@ -43,34 +43,41 @@ def ready_table(
 def _by_order(pegs: pl.DataFrame, too_late: pl.Series) -> pl.DataFrame:
     """For each order: components (different items), of these in_stores, coming (in time), missing;
     short, and what comes last of the missing ones from which supply."""
+    waiting = pl.col("late")
+    return (
+        _components(pegs, too_late)
+        .group_by(order="from_order", maintain_order=True)
+        .agg(
+            components=pl.len().cast(pl.Int64),
+            in_stores=pl.col("stock").sum().cast(pl.Int64),
+            coming=(~pl.col("stock") & ~pl.col("late")).sum().cast(pl.Int64),
+            missing=pl.col("late").sum().cast(pl.Int64),
+            short=pl.col("short").any(),
+            waits_for=pl.col("item").filter(waiting).first(),
+            waits_from=pl.col("last_from").filter(waiting).first(),
+        )
+    )
+
+
+def _components(pegs: pl.DataFrame, too_late: pl.Series) -> pl.DataFrame:
+    """Each component of each order, the latest first: late, stock (all of it lies there), short,
+    last_from (which supply)."""
     late = pl.col("late_days").max() > 0
-    stock = (pl.col("supply_kind") == STOCK).all()
     # said of each row once: within agg the list is gone through again for every group
     planned_late = (pl.col("supply_kind") == PLANNED_ORDER) & pl.col("supply").is_in(
         too_late.implode()
     )
     unordered = planned_late | (pl.col("supply_kind") == NOTHING)
-    components = (
+    return (
         pegs.filter((pl.col("from_order") != "") & (pl.col("supply_kind") != PASSED_ON))
         .with_columns(short=(pl.col("late_days") > 0) & unordered)
         .group_by("from_order", "item", "serial")
         .agg(
             late=late,
-            stock=stock & ~late,
+            stock=(pl.col("supply_kind") == STOCK).all() & ~late,
             short=pl.col("short").any(),
-            comes=pl.col("comes").max(),
             late_days=pl.col("late_days").max(),
             last_from=pl.col("supply").sort_by("late_days", "supply").last(),
         )
         .sort("from_order", "late_days", "item", descending=[False, True, False])
-    )
-    waiting = pl.col("late")
-    return components.group_by(order="from_order", maintain_order=True).agg(
-        components=pl.len().cast(pl.Int64),
-        in_stores=pl.col("stock").sum().cast(pl.Int64),
-        coming=(~pl.col("stock") & ~pl.col("late")).sum().cast(pl.Int64),
-        missing=pl.col("late").sum().cast(pl.Int64),
-        short=pl.col("short").any(),
-        waits_for=pl.col("item").filter(waiting).first(),
-        waits_from=pl.col("last_from").filter(waiting).first(),
     )

@@ -5,10 +5,10 @@ A replacement needs no proposal, as netting uses up the old item and goes on wit
 
 import polars as pl
 
-from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.pegging.supplies import STOCK
+from bomkit.planning.tolerance import TOLERANCE
 
 ALTERNATE, HELD = "alternate", "held"
 
@@ -82,7 +82,7 @@ def _free_stock(network: Network, pegged: Pegged) -> pl.DataFrame:
             locations=pl.col("location").filter(pl.col("location") != "").unique().sort(),
             expires=pl.col("expires").min(),
         )
-        .with_columns(item_id=pl.col("key") // network.serial_count)
+        .with_columns(item_id=network.keys.item(pl.col("key")))
         .join(kept, on="item_id")
         .with_columns(quantity=pl.col("left") - pl.col("safety_stock"))
         .filter(pl.col("quantity") > pl.col("left") * TOLERANCE)

@@ -19,42 +19,38 @@ def pegs_table(
     forecast allows (ends: its nodes), if that is later than by the order's own lead time;
     late_days: working days by which it comes after the need.
     """
-    supplies = arriving(pegged.supplies, orders, ends)
+    supplied = _supplied(network, pegged, orders, arriving(pegged.supplies, orders, ends))
+    from_outside = pl.col("from_order") == ""
+    return supplied.select(
+        *("item", "serial"),
+        need=pl.when(from_outside).then("demand").otherwise("from_order"),
+        need_date=network.axis.on(supplied["day"]),
+        supply_kind=pl.col("kind").fill_null(NOTHING),
+        supply=pl.col("supply").fill_null(""),
+        supply_date=network.axis.on(supplied["due"]),
+        quantity=pl.col("quantity").round_sig_figs(FIGURES),
+        location=pl.col("location").fill_null(""),
+        demand="demand",
+        demand_kind="demand_kind",
+        demand_serial="whose",
+        comes=network.axis.on(supplied["arrival"]),
+        late_days=(pl.col("arrival") - pl.col("day")).clip(0).fill_null(NEVER),
+        from_order="from_order",
+    ).sort(pl.all())
+
+
+def _supplied(
+    network: Network, pegged: Pegged, orders: pl.DataFrame, supplies: pl.DataFrame
+) -> pl.DataFrame:
+    """The pegs by name, beside their supplies (as arriving gives them) and demands."""
     place, whose = pegged.pegs["supply_id"], pegged.pegs["demand_id"]
     columns = ("kind", "supply", "location", "arrival", "due")
-    supplied = network.named(pegged.pegs).with_columns(
+    return network.named(pegged.pegs).with_columns(
         **{name: supplies[name].gather(place) for name in columns},
         demand=pegged.demands["demand"].gather(whose),
         demand_kind=pegged.demands["kind"].gather(whose),
         whose=pegged.demands["whose"].gather(whose),
         from_order=asking_order(orders, pegged.pegs["from_id"]),
-    )
-    from_outside = pl.col("from_order") == ""
-    return (
-        supplied.with_columns(
-            pl.col("kind").fill_null(NOTHING),
-            pl.col("supply", "location").fill_null(""),
-            need_date=network.axis.on(supplied["day"]),
-            supply_date=network.axis.on(supplied["due"]),
-            comes=network.axis.on(supplied["arrival"]),
-            late_days=(pl.col("arrival") - pl.col("day")).clip(0).fill_null(NEVER),
-            need=pl.when(from_outside).then("demand").otherwise("from_order"),
-        )
-        .select(
-            *("item", "serial", "need", "need_date"),
-            supply_kind="kind",
-            supply="supply",
-            supply_date="supply_date",
-            quantity=pl.col("quantity").round_sig_figs(FIGURES),
-            location="location",
-            demand="demand",
-            demand_kind="demand_kind",
-            demand_serial="whose",
-            comes="comes",
-            late_days="late_days",
-            from_order="from_order",
-        )
-        .sort(pl.all())
     )
 
 
@@ -77,23 +73,7 @@ def arriving(
 
 def pacing_table(network: Network, pegged: Pegged, forecast: Forecast) -> pl.DataFrame:
     """The chain that paces each demand, what comes first at the top: the columns of PACING."""
-    receipts = network.receipts.filter("overdue").select(
-        "key", usable="day", name="order", kind=pl.lit(OPEN_ORDER), overdue_since="date"
-    )
-    steps = network.named(
-        forecast.chains.join(forecast.nodes.drop("demand_id"), on="node", maintain_order="left")
-        .join(
-            receipts.unique(["key", "usable", "name"], keep="first", maintain_order=True),
-            on=["kind", "key", "usable", "name"],
-            how="left",
-            maintain_order="left",
-        )
-        .join(
-            pegged.demands.select("demand_id", "demand", demand_kind="kind", demand_serial="whose"),
-            on="demand_id",
-            maintain_order="left",
-        )
-    )
+    steps = _steps(network, pegged, forecast)
     planned = pl.col("kind") == PLANNED_ORDER
     return (
         steps.with_columns(
@@ -113,6 +93,26 @@ def pacing_table(network: Network, pegged: Pegged, forecast: Forecast) -> pl.Dat
     )
 
 
+def _steps(network: Network, pegged: Pegged, forecast: Forecast) -> pl.DataFrame:
+    """The steps of all chains by name, with their nodes, demands and overdue open orders."""
+    receipts = network.receipts.filter("overdue").select(
+        "key", usable="day", name="order", kind=pl.lit(OPEN_ORDER), overdue_since="date"
+    )
+    demands = pegged.demands.select(
+        "demand_id", "demand", demand_kind="kind", demand_serial="whose"
+    )
+    return network.named(
+        forecast.chains.join(forecast.nodes.drop("demand_id"), on="node", maintain_order="left")
+        .join(
+            receipts.unique(["key", "usable", "name"], keep="first", maintain_order=True),
+            on=["kind", "key", "usable", "name"],
+            how="left",
+            maintain_order="left",
+        )
+        .join(demands, on="demand_id", maintain_order="left")
+    )
+
+
 def forecast_table(
     network: Network,
     pegged: Pegged,
@@ -124,23 +124,11 @@ def forecast_table(
 
     pacing: as pacing_table gives it; from_house: serial and place, as finishable gives it.
     """
-    whose = ["demand", "demand_kind", "demand_serial"]
     demands = pegged.demands.rename({"kind": "demand_kind", "whose": "demand_serial"})
-    ready = (
-        network.demands.filter(~pl.col("past"))
-        .rename({"kind": "demand_kind", "serial": "demand_serial"})
-        .group_by(whose)
-        .agg(ready_date=pl.col("date").max(), need_day=pl.col("day").max())
-    )
-    first = network.axis.dates[0]
-    # the calendar need not go back: before the first day every Monday to Friday counts
-    overdue_days = pl.business_day_count(
-        pl.min_horizontal("ready_date", pl.lit(first)), pl.lit(first)
-    ).cast(pl.Int64)
     found = (
         forecast.demands.join(demands, on="demand_id")
-        .join(ready, on=whose)
-        .join(_in_words(pacing), on=whose, how="left")
+        .join(_wanted(network), on=_WHOSE)
+        .join(_in_words(pacing), on=_WHOSE, how="left")
         .join(from_house.select(demand="serial", from_house="place"), on="demand", how="left")
         .sort("rank", "date", "demand", "demand_serial")
     )
@@ -149,12 +137,29 @@ def forecast_table(
         serial="demand_serial",
         ready_date="ready_date",
         earliest_date=pl.when(pl.col("end") < NEVER).then("earliest_date"),
-        late_days=pl.col("late_days") + overdue_days,
+        late_days=pl.col("late_days") + pl.col("overdue_days"),
         spare_days=(pl.col("need_day") - pl.col("end")).clip(0),
         gain_days="gain_days",
         pacing_item=pl.col("pacing_item").fill_null(""),
         pacing=pl.col("pacing").fill_null(""),
         from_house=pl.when(pl.col("demand_kind") == "airframe").then("from_house"),
+    )
+
+
+_WHOSE = ["demand", "demand_kind", "demand_serial"]
+
+
+def _wanted(network: Network) -> pl.DataFrame:
+    """When all of each demand is wanted: ready_date, need_day, and overdue_days before day 0."""
+    first = pl.lit(network.axis.dates[0])
+    # the calendar need not go back: before the first day every Monday to Friday counts
+    overdue = pl.business_day_count(pl.min_horizontal("ready_date", first), first)
+    return (
+        network.demands.filter(~pl.col("past"))
+        .rename({"kind": "demand_kind", "serial": "demand_serial"})
+        .group_by(_WHOSE)
+        .agg(ready_date=pl.col("date").max(), need_day=pl.col("day").max())
+        .with_columns(overdue_days=overdue.cast(pl.Int64))
     )
 
 
@@ -166,6 +171,6 @@ def _in_words(pacing: pl.DataFrame) -> pl.DataFrame:
         .then(pl.format("{} ({}, {} d)", "item", "supply", "days"))
         .otherwise(pl.coalesce(there, "item"))
     )
-    return pacing.group_by("demand", "demand_kind", "demand_serial", maintain_order=True).agg(
+    return pacing.group_by(_WHOSE, maintain_order=True).agg(
         pacing_item=pl.col("item").first(), pacing=link.str.join(" > ")
     )

@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable, Sequence
 
 from bomkit.planning.levelling.room import Placed, Room, Task
-from bomkit.planning.netting.net import TOLERANCE
+from bomkit.planning.tolerance import TOLERANCE
 
 _MOST_PASSES = 50  # each takes something off the excess or back to its place; few are needed
 

@@ -5,10 +5,11 @@ from collections.abc import Iterable, Mapping
 import numpy as np
 import polars as pl
 
+from bomkit.planning.lead_chains import asked_sooner, longest_chains, own_days
 from bomkit.planning.netting.arrays import Floats, floats
 from bomkit.planning.netting.flows import Flows
-from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
+from bomkit.planning.tolerance import TOLERANCE
 
 Limits = Mapping[int, int]  # by item_id the day before which none of its orders is to start
 NO_LIMITS: Limits = {}
@@ -42,28 +43,12 @@ def new_limits(
     }
 
 
-def longest_chains(network: Network) -> dict[int, int]:
-    """By item_id the working days that lead and safety times below it add up to at most."""
-    below: dict[int, list[tuple[int, int]]] = {}
-    for parent, child, sooner in _sooner(network):
-        below.setdefault(parent, []).append((child, sooner))
-    ordered = network.items.sort("level", descending=True)
-    own = _own_days(network)
-    chains: dict[int, int] = {}
-    for item in ordered["item_id"]:
-        chains[item] = max(
-            (own[child] + chains[child] + sooner for child, sooner in below.get(item, ())),
-            default=0,
-        )
-    return chains
-
-
 def _distances(network: Network, parts: set[int]) -> dict[int, int]:
     """By item_id of all that is above some parts the working days from their use to its start."""
     above: dict[int, list[tuple[int, int]]] = {}
-    for parent, child, sooner in _sooner(network):
+    for parent, child, sooner in asked_sooner(network):
         above.setdefault(child, []).append((parent, sooner))
-    own = _own_days(network)
+    own = own_days(network)
     usable = dict.fromkeys(parts, 0)
     found: dict[int, int] = {}
     for item in network.items.sort("level", descending=True)["item_id"]:  # the lowest first
@@ -72,18 +57,6 @@ def _distances(network: Network, parts: set[int]) -> dict[int, int]:
         for parent, sooner in above.get(item, ()) if item in usable else ():
             found[parent] = max(found.get(parent, 0), usable[item] + sooner)
     return found
-
-
-def _sooner(network: Network) -> list[tuple[int, int, int]]:
-    """Parent, child and the working days by which the line asks for it before the start."""
-    lines = network.lines.select("parent_id", "child_id", -pl.col("offset").clip(upper_bound=0))
-    return lines.unique().rows()
-
-
-def _own_days(network: Network) -> dict[int, int]:
-    """By item_id the working days from start to use."""
-    days = pl.col("lead") + pl.col("safety")
-    return dict(network.items.select("item_id", days).iter_rows())
 
 
 def _bought_again(network: Network, before: Flows, after: Flows) -> dict[int, int]:

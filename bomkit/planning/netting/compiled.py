@@ -70,7 +70,7 @@ def compile_structure(network: Network) -> Structure:
         parent=np.zeros(0, np.int64),
         child=np.zeros(0, np.int64),
         sources=0,
-        item_id=keys // network.serial_count,
+        item_id=network.keys.item(keys),
         by_key=by_key,
     )
     return _with_lines(bare, network, reached, items, bounds)

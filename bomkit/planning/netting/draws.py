@@ -49,7 +49,7 @@ class _Receipts:
         ordered = within.sort("key", "quantity", "day")
         self.place, self.day = ints(ordered["place"]), ints(ordered["day"])
         self.ordered = floats(ordered["ordered"])
-        self.item_id = ints(ordered["key"]) // network.serial_count
+        self.item_id = network.keys.item(ints(ordered["key"]))
         self.row = structure.rows_of(ints(ordered["key"]))
 
     def drawn(self, draw: Draw, beside: Supplied) -> Supplied:

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import ceil, inf
 
-from bomkit.planning.netting.net import TOLERANCE
+from bomkit.planning.tolerance import TOLERANCE
 
 _MOST_STATES = 200  # of different surplus at one need; beyond it the cheapest are followed
 _NEVER = 10**9

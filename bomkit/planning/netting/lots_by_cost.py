@@ -4,7 +4,8 @@ import numpy as np
 
 from bomkit.planning.netting.arrays import Flags, Floats
 from bomkit.planning.netting.least_cost import Bounds, Need, Programme, Sizes
-from bomkit.planning.netting.net import TOLERANCE, Beside, LotRules, lacking_by_day
+from bomkit.planning.netting.net import Beside, LotRules, lacking_by_day
+from bomkit.planning.tolerance import TOLERANCE
 
 
 def least_cost_starts(rules: LotRules, gross: Floats, beside: Beside) -> tuple[Floats, Flags]:

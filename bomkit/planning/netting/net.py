@@ -11,8 +11,7 @@ from functools import cached_property
 import numpy as np
 
 from bomkit.planning.netting.arrays import Flags, Floats, Ints
-
-TOLERANCE = 1e-9  # relative; quantities closer than this count as equal
+from bomkit.planning.tolerance import TOLERANCE
 
 
 @dataclass(frozen=True)

@@ -28,7 +28,7 @@ def reached_keys(network: Network, wanted: Ints) -> Reached:
     fresh = wanted
     keys, found = [], []
     for level in range(len(waiting)):
-        for below, part in _by_level(level_of[fresh // network.serial_count], fresh):
+        for below, part in _by_level(level_of[network.keys.item(fresh)], fresh):
             waiting[below].append(part)
         keys.append(np.unique(np.concatenate([*waiting[level], np.zeros(0, np.int64)])))
         found.append(lines.below(keys[-1]))

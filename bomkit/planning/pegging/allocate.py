@@ -11,7 +11,8 @@ it and of what it has. With one rank alone nobody would gain, so what is taken f
 from collections.abc import Sequence
 from itertools import groupby
 
-from bomkit.planning.pegging.counter import Counter, Need, Supply
+from bomkit.planning.pegging.counter import Counter
+from bomkit.planning.pegging.needs import Need, Supply
 
 
 def allocate(

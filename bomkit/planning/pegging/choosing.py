@@ -7,22 +7,23 @@ from itertools import pairwise
 import numpy as np
 
 from bomkit.planning.netting.arrays import (
+    NO_ROW,
     Floats,
     Ints,
     Rows,
     at_places,
     heads,
     in_order,
+    laid_along,
     one_after_other,
     stretch_of,
     sums,
 )
-from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.pegging.allocate import allocate
-from bomkit.planning.pegging.counter import LASTS, NOBODY, Need, Supply
 from bomkit.planning.pegging.ground import Ground
-from bomkit.planning.pegging.laid_along import NO_ROW, laid_along
 from bomkit.planning.pegging.lasting import Lasting
+from bomkit.planning.pegging.needs import LASTS, NOBODY, Need, Supply
+from bomkit.planning.tolerance import TOLERANCE
 
 _Stretch = tuple[int, float, int]  # number of a group or a key, quantity, supply
 _ALIKE = ("key", "rank", "day", "until", "shelf", "whose")
@@ -77,7 +78,7 @@ class Choosing:
         for key in sorted(asked.keys() | offered.keys()):
             ids, own = offered.get(key, ([], []))
             line = asked.get(key, [])
-            pieces = bool(self.ground.pieces[key // self.ground.serial_count])
+            pieces = bool(self.ground.pieces[self.ground.keys.item(key)])
             allocate([need for _, need in line], own, self.ordinals, pieces)
             took = list(_taken(line, ids))
             got += took

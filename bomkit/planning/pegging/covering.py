@@ -9,10 +9,10 @@ import polars as pl
 
 from bomkit.planning.netting.arrays import ints
 from bomkit.planning.netting.flows import Flows
-from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.pegging.supplies import OPEN_ORDER, PASSED_ON, PLANNED_ORDER
+from bomkit.planning.tolerance import TOLERANCE
 
 MOST_PLANS = 10  # the first and those made again; seldom more than three
 
@@ -83,7 +83,7 @@ def _borrowed(network: Network, pegged: Pegged) -> pl.DataFrame:
     lead = network.items["lead"]
     planned = pl.col("kind").is_in([PLANNED_ORDER, PASSED_ON])
     pegs = pegged.told("usable", "comes", "kind")
-    late = pegs.with_columns(lead=lead.gather(pegs["key"] // network.serial_count)).filter(
+    late = pegs.with_columns(lead=lead.gather(network.keys.item(pegs["key"]))).filter(
         (pl.min_horizontal("usable", "comes") > pl.col("day"))
         & (
             (planned & (pl.col("comes") <= pl.col("usable")))

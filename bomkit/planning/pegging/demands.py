@@ -50,9 +50,7 @@ def outside_needs(network: Network, demands: pl.DataFrame, tables: Tables | None
         network.demands.filter(~pl.col("past"))
         .rename({"serial": "whose"})
         .join(demands.drop("date"), on=["demand", "kind", "whose"], maintain_order="left")
-        .with_columns(
-            item_id=pl.col("key") // network.serial_count, from_id=pl.lit(OUTSIDE, pl.Int64)
-        )
+        .with_columns(item_id=network.keys.item(pl.col("key")), from_id=pl.lit(OUTSIDE, pl.Int64))
         .join(items, on="item_id", maintain_order="left")
     )
     rows = spares_rows(tables)

@@ -11,8 +11,9 @@ from bomkit.planning.netting.arrays import Flags, Floats, Ints, Rows, floats, in
 from bomkit.planning.netting.flows import Flows, timed_lines
 from bomkit.planning.netting.reached import held_conditions
 from bomkit.planning.network import Network, Tables
-from bomkit.planning.pegging.counter import LASTS
+from bomkit.planning.numbers.keys import Keys
 from bomkit.planning.pegging.demands import asking, outside_needs, spares_rows
+from bomkit.planning.pegging.needs import LASTS
 from bomkit.planning.pegging.supplies import PASSED_ON, RANKS, STOCK, all_supplies
 from bomkit.units import WHOLE_UNITS
 
@@ -58,7 +59,7 @@ class Ground:
     condition and serial whether it holds; dates: of the working days.
     """
 
-    serial_count: int
+    keys: Keys
     dates: pl.Series
     demands: pl.DataFrame
     supplies: pl.DataFrame
@@ -77,7 +78,7 @@ class Ground:
     @property
     def key_count(self) -> int:
         """How many planning keys there are."""
-        return len(self.levels) * self.serial_count
+        return len(self.levels) * self.keys.serial_count
 
     def keys_of(self, supplies: Flags) -> Flags:
         """By key whether it has one of some supplies."""
@@ -97,7 +98,7 @@ def ground(network: Network, flows: Flows, orders: pl.DataFrame, tables: Tables 
     turns[served] = np.arange(len(served))
     numbers = {name: number for number, name in enumerate(_named(demands, supplies))}
     return Ground(
-        serial_count=network.serial_count,
+        keys=network.keys,
         dates=network.axis.dates,
         demands=demands,
         supplies=supplies,

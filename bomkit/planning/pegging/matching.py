@@ -3,11 +3,13 @@
 import numpy as np
 
 from bomkit.planning.netting.arrays import (
+    NO_ROW,
     Flags,
     Rows,
     at_places,
     heads,
     in_order,
+    laid_along,
     one_after_other,
     stretch_of,
     sums,
@@ -15,7 +17,6 @@ from bomkit.planning.netting.arrays import (
 from bomkit.planning.pegging.choosing import Choosing
 from bomkit.planning.pegging.demands import OUTSIDE
 from bomkit.planning.pegging.ground import Ground
-from bomkit.planning.pegging.laid_along import NO_ROW, laid_along
 from bomkit.planning.pegging.lasting import Foreseen, Lasting
 
 NEED = ("key", "day", "quantity", "from_id", "demand_id", "asked_id", "leaves", "rank")

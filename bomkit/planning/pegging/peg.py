@@ -11,14 +11,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 import polars as pl
 
-from bomkit.planning.netting.arrays import Flags, Ints, Rows, at_places, one_after_other
+from bomkit.planning.netting.arrays import NO_ROW, Flags, Ints, Rows, at_places, one_after_other
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, Tables
-from bomkit.planning.pegging.counter import LASTS
 from bomkit.planning.pegging.ground import Ground, ground
-from bomkit.planning.pegging.laid_along import NO_ROW
 from bomkit.planning.pegging.lasting import Foreseen
 from bomkit.planning.pegging.matching import Matching
+from bomkit.planning.pegging.needs import LASTS
 from bomkit.planning.pegging.served import NOTHING_SERVED, Served, TakingOver
 
 NOTHING = "none"  # the supply of a need that nothing serves

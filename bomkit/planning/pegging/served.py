@@ -5,8 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bomkit.planning.netting.arrays import Flags, Rows, at_places, in_order, one_after_other
-from bomkit.planning.pegging.laid_along import NO_ROW
+from bomkit.planning.netting.arrays import NO_ROW, Flags, Rows, at_places, in_order, one_after_other
 from bomkit.planning.pegging.matching import NEED, Matching
 from bomkit.planning.pegging.shares import NO_HANDED, handed_down, too_many
 
@@ -46,7 +45,7 @@ class TakingOver:
         """moved: by key whether its supplies come, or last, otherwise than there; touched: whether
         something else may be asked of it."""
         self.matching, self.moved, self.touched = matching, moved, touched
-        self.key_levels = np.repeat(matching.ground.levels, matching.ground.serial_count)
+        self.key_levels = np.repeat(matching.ground.levels, matching.ground.keys.serial_count)
 
     def served(self, level: int, asked: Sequence[Rows], before: Served) -> Served:
         """The needs of a level and what serves them.

@@ -3,6 +3,7 @@
 import numpy as np
 
 from bomkit.planning.netting.arrays import (
+    NO_ROW,
     Rows,
     at_places,
     each_repeated,
@@ -14,7 +15,6 @@ from bomkit.planning.netting.arrays import (
 )
 from bomkit.planning.pegging.demands import FOR_STOCK, OUTSIDE, RANKS, SEVERAL
 from bomkit.planning.pegging.ground import NO_ORDER, Ground
-from bomkit.planning.pegging.laid_along import NO_ROW
 
 MOST_NEEDS = 1_000_000  # rows of needs that the orders of one level may give
 _WHOSE = ("demand_id", "asked_id", "leaves")
@@ -30,7 +30,7 @@ def too_many(ground: Ground, pegs: Rows, left: Rows) -> bool:
     """
     makes = np.append((ground.offered.order_id != NO_ORDER) | ground.offered.passing, False)
     keys = [rows["key"][makes[rows["supply_id"]]] for rows in (pegs, left)]  # NO_ROW: the last
-    count = sum(ground.lines.count[key // ground.serial_count].sum() for key in keys)
+    count = sum(ground.lines.count[ground.keys.item(key)].sum() for key in keys)
     return bool(count > MOST_NEEDS)
 
 
@@ -65,7 +65,7 @@ def _of_orders(ground: Ground, served: Rows) -> Rows:
     """
     served = {**served, "order": ground.offered.order_id[served["supply_id"]]}
     served = at_places(served, served["order"] != NO_ORDER)
-    packed = ground.packed[served["key"] // ground.serial_count]
+    packed = ground.packed[ground.keys.item(served["key"])]
     served = {**served, "leaves": served["leaves"] & packed}
     places = in_order(served["order"], *(served[name] for name in _WHOSE))
     rows = at_places(served, places)
@@ -126,18 +126,18 @@ def _put_together(shares: Rows) -> Rows:
 
 def _component_needs(ground: Ground, shares: Rows) -> Rows:
     """The needs that the shares put on components, through the structure lines."""
-    lines, serials = ground.lines, ground.serial_count
-    item = shares["key"] // serials
+    lines, keys = ground.lines, ground.keys
+    item = keys.item(shares["key"])
     line = at_places(lines.columns, each_repeated(lines.first[item], lines.count[item]))
     row = at_places(shares, np.repeat(np.arange(len(item)), lines.count[item]))
-    serial = row["key"] % serials
+    serial = keys.serial(row["key"])
     due = np.maximum(row["usable"] - line["safety"], 0)
     start = np.maximum(row["usable"] - line["safety"] - line["lead"], 0)
     fits = ground.fits[line["condition"], serial]
     needs = {
         **row,
         "of": row["key"],
-        "key": line["child"] * serials + np.where(line["specific"], serial, 0),
+        "key": keys.of(line["child"]) + np.where(line["specific"], serial, 0),
         "day": np.maximum(np.minimum(start + line["offset"], due), 0),
         "quantity": line["factor"] * np.where(line["per_order"], row["share"], row["quantity"]),
     }

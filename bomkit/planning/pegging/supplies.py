@@ -17,22 +17,7 @@ def all_supplies(network: Network, flows: Flows, orders: pl.DataFrame) -> pl.Dat
     time), kind, supply (name), location, quantity, meant_for, expires, order_id (row in orders). Of
     lots all that is left of them, of orders what is expected good.
     """
-    parts = [
-        _stock(network),
-        network.receipts.filter(~pl.col("past")).select(
-            "key", "quantity", usable="day", comes="day", supply="order", kind=pl.lit(OPEN_ORDER)
-        ),
-        orders.select(
-            "key",
-            "usable",
-            comes="arrival",
-            quantity="expected_good",
-            supply="order",
-            kind=pl.lit(PLANNED_ORDER),
-            order_id=pl.int_range(pl.len()),
-        ),
-        _passed_on(network, flows),
-    ]
+    parts = [_stock(network), _ordered(network), _planned(orders), _passed_on(network, flows)]
     return (
         pl.concat(parts, how="diagonal")
         .filter(pl.col("quantity") > 0)
@@ -59,7 +44,7 @@ def all_supplies(network: Network, flows: Flows, orders: pl.DataFrame) -> pl.Dat
 def _stock(network: Network) -> pl.DataFrame:
     """Usable stock by lot and place."""
     # all stock of a serial-specific item is its serial's: nothing has to be kept for it
-    common = pl.col("key") % network.serial_count == 0
+    common = network.keys.serial(pl.col("key")) == 0
     return network.stock.select(
         "key",
         "location",
@@ -73,8 +58,28 @@ def _stock(network: Network) -> pl.DataFrame:
     )
 
 
+def _ordered(network: Network) -> pl.DataFrame:
+    """Open orders within the horizon."""
+    return network.receipts.filter(~pl.col("past")).select(
+        "key", "quantity", usable="day", comes="day", supply="order", kind=pl.lit(OPEN_ORDER)
+    )
+
+
+def _planned(orders: pl.DataFrame) -> pl.DataFrame:
+    """Planned orders, by their row."""
+    return orders.select(
+        "key",
+        "usable",
+        comes="arrival",
+        quantity="expected_good",
+        supply="order",
+        kind=pl.lit(PLANNED_ORDER),
+        order_id=pl.int_range(pl.len()),
+    )
+
+
 def _passed_on(network: Network, flows: Flows) -> pl.DataFrame:
     """What phantoms and replaced items hand down: key, usable, quantity, kind."""
     passing = network.items.filter(pl.col("passes"))["item_id"]
-    own = pl.col("key").floordiv(network.serial_count).is_in(passing.implode())
+    own = network.keys.item(pl.col("key")).is_in(passing.implode())
     return flows.started().filter(own).with_columns(kind=pl.lit(PASSED_ON), comes="usable")

@@ -5,13 +5,13 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from bomkit.planning.keys import Keys
 from bomkit.planning.levelling.resources import Resource, Resources, shop_resources
 from bomkit.planning.netting.flows import plan_flows
-from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.netting.orders import planned_orders
 from bomkit.planning.network import build_network
+from bomkit.planning.numbers.keys import Keys
 from bomkit.planning.rates.rates import Tell, Window, stretched
+from bomkit.planning.tolerance import TOLERANCE
 from bomkit.tables.schema import Tables
 
 EXACTNESS = 0.05  # airframes a month

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import polars as pl
 
 from bomkit import units
-from bomkit.planning.levelling.pull_limits import longest_chains
+from bomkit.planning.lead_chains import longest_chains
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.shop_plan import ShopPlan, plan_shops
 from bomkit.planning.shops.stock_value import unit_costs, weekly_value

@@ -13,9 +13,9 @@ from typing import Literal
 import polars as pl
 
 from bomkit import units
-from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.structure import conditions as configure
 from bomkit.planning.structure.levels import item_levels
+from bomkit.planning.tolerance import TOLERANCE
 from bomkit.tables.schema import Tables
 
 Roll = Literal["mass", "cost", "hours"]

@@ -74,7 +74,7 @@ def book_into(
     found = put_back(into)
     refuse_to_overwrite(into, replace, TAKEN_BACK_FILE)
     _refuse_edited(into)
-    closed = close_week(run.inputs, run.tables, filled)
+    closed = close_week(run.inputs, run.tables, filled, read.unread)
     problems = [*read.problems, *map(read.placed, closed.problems)]
     if has_errors(problems):
         raise ProblemsFound(problems)

@@ -38,6 +38,10 @@ LOT_PAST = (
     "is taken from lot {lot} of {item}, which is past its last day of use; it must not be used: "
     "look at its label, and at what it went into"
 )
+PICKED_IN_SPITE = (
+    "is filled in, but of {items} more was picked than the other orders ask for; bring back what "
+    "is left over and count the shelf, or empty the cell if the order got it"
+)
 LOT_UNKNOWN = "is no usable lot of {item} in stock; look at its label"
 MORE_THAN_THERE = (
     "is more than there was to take by the books ({there:g}); correct it, or write {there:g} if "

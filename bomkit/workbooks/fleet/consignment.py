@@ -25,6 +25,7 @@ from bomkit.workbooks.fleet.packed import (
 )
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
+from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -35,7 +36,6 @@ from bomkit.workbooks.writing.sheet import (
     quantity,
     text,
 )
-from bomkit.workbooks.writing.style import height_for
 
 _HEADS = said.CONSIGNMENT_COLUMNS
 _FORM = ListForm(

@@ -24,6 +24,7 @@ from bomkit.workbooks.fleet.packed import (
 )
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report, demand_in_words
+from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -37,7 +38,6 @@ from bomkit.workbooks.writing.sheet import (
     to_fill,
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
-from bomkit.workbooks.writing.style import height_for
 
 _HEADS = said.PACK_COLUMNS
 _FORM = ListForm(

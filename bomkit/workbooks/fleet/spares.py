@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 import polars as pl
@@ -9,6 +10,7 @@ import polars as pl
 from bomkit.words import common, overview
 from bomkit.words.fleet import spares
 from bomkit.workbooks.fleet.spares_report import SparesReport
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -23,27 +25,27 @@ from bomkit.workbooks.writing.sheet import (
 )
 from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
-_WIDTHS = {
-    "state": 10.5,
-    "item": 12.5,
-    "description": 21,
-    "aircraft": 8,
-    "yearly": 8,
-    "source": 10.5,
-    "resupply": 9.5,
-    "mean": 9,
-    "due": 11,
-    "hold": 7.5,
-    "reached": 9,
-    "backorders": 11,
-    "stock": 7,
-    "gap": 8.5,
-    "cost": 9.5,
-    "to_buy": 9.5,
-    "value": 9.5,
-    "mass": 8.5,
+_HEADS = spares.SPARES_COLUMNS
+_COLUMNS = {
+    "state": Column(_HEADS["state"], 10.5),
+    "item": Column(_HEADS["item"], 12.5),
+    "description": Column(_HEADS["description"], 21),
+    "aircraft": Column(_HEADS["aircraft"], 8, "head_right"),
+    "yearly": Column(_HEADS["yearly"], 8, "head_right"),
+    "source": Column(_HEADS["source"], 10.5),
+    "resupply": Column(_HEADS["resupply"], 9.5, "head_right"),
+    "mean": Column(_HEADS["mean"], 9, "head_right"),
+    "due": Column(_HEADS["due"], 11, "head_right"),
+    "hold": Column(_HEADS["hold"], 7.5, "head_right"),
+    "reached": Column(_HEADS["reached"], 9, "head_right"),
+    "backorders": Column(_HEADS["backorders"], 11, "head_right"),
+    "stock": Column(_HEADS["stock"], 7, "head_right"),
+    "gap": Column(_HEADS["gap"], 8.5, "head_right"),
+    "cost": Column(_HEADS["cost"], 9.5, "head_right"),
+    "to_buy": Column(_HEADS["to_buy"], 9.5, "head_right"),
+    "value": Column(_HEADS["value"], 9.5, "head_right"),
+    "mass": Column(_HEADS["mass"], 8.5, "head_right"),
 }
-_LEFT = ("state", "item", "description", "source")
 _STEPS = 40  # points of the curve, as many as a page holds
 _CURVE_UP_TO = 0.995  # the curve is shown as far as it rises
 
@@ -66,17 +68,15 @@ def _subtitle(report: SparesReport) -> str:
 def _list_sheet(report: SparesReport) -> Sheet:
     """What to hold, what lacks first."""
     parts = report.parts.sort(pl.col("gap") <= 0, "item")
-    heads = _heads(report)
+    form = _form(report)
     lines = [
-        Line([_part_cells(report, part)[key] for key in heads], height=WRITING_HEIGHT)
-        for part in parts.iter_rows(named=True)
+        form.line(_part_cells(report, part), WRITING_HEIGHT) for part in parts.iter_rows(named=True)
     ]
-    right = [place for place, key in enumerate(heads) if key not in _LEFT]
     return Sheet(
         name=spares.SHEET_KEEP,
         title=report.heading,
         subtitle=_subtitle(report),
-        columns=list_columns(heads.values(), [_WIDTHS[key] for key in heads], right),
+        columns=form.columns,
         lines=lines or [Line([(spares.SPARES_NONE, "plain")])],
         cautions=_cautions(report),
         notes=_notes(report),
@@ -86,14 +86,14 @@ def _list_sheet(report: SparesReport) -> Sheet:
     )
 
 
-def _heads(report: SparesReport) -> dict[str, str]:
-    """The headings of the columns that are shown."""
-    heads = dict(spares.SPARES_COLUMNS)
+def _form(report: SparesReport) -> ListForm:
+    """The columns that are shown."""
+    columns = dict(_COLUMNS)
     if report.measure == "fill-rate":
-        heads["reached"] = spares.SPARES_SERVED
+        columns["reached"] = replace(columns["reached"], heading=spares.SPARES_SERVED)
     if not report.inspections:
-        del heads["due"]
-    return heads
+        del columns["due"]
+    return ListForm(columns)
 
 
 def _cautions(report: SparesReport) -> tuple[str, ...]:

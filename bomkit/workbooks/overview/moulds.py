@@ -7,10 +7,12 @@ import polars as pl
 
 from bomkit.words import common, overview, weekly
 from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Line, Sheet, list_columns, text, to_fill
 
 _WEAR_WIDTHS = (12, 15, 34, 9, 12, 12, 16, 15, 16, 34)
-_WEEK_WIDTHS = (12, 15, 36, 12, 10, 12, 12, 30)
+_WEEK_WIDTHS = (8.6, 12, 27, 9, 7, 10.4, 7, 20)
+_STATE = 7
 
 
 def moulds_sheet(report: Report) -> list[Sheet]:
@@ -66,14 +68,12 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
     pulls = report.moulds.pulls.filter((pl.col("week") == week) & (pl.col("pulls") > 0))
     if pulls.is_empty():
         return []
-    moulds = report.moulds.wear.group_by("item").agg(pl.col("mould").sort().str.join(", "))
-    worn = dict(
-        report.moulds.wear.filter(iso_week("runs_out") == week)
-        .group_by("item")
-        .agg(pl.col("mould").sort().str.join(", "))
-        .iter_rows()
-    )
+    moulds = _moulds_of(report.moulds.wear)
+    worn = dict(_moulds_of(report.moulds.wear.filter(iso_week("runs_out") == week)).iter_rows())
     rows = pulls.join(moulds, on="item", maintain_order="left").iter_rows(named=True)
+    first = week == report.list_weeks[0]
+    lines = [_week_line(report, row, worn.get(row["item"], ""), first) for row in rows]
+    doubtful = [line for line in lines if line.cells[_STATE] != BLANK]
     return [
         Sheet(
             name=name,
@@ -82,10 +82,9 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
             columns=list_columns(
                 weekly.WEEK_MOULD_COLUMNS, _WEEK_WIDTHS, (3, 4, 5), fills={6: "pulls"}, shows=[0]
             ),
-            lines=[
-                _week_line(report, row, worn.get(row["item"], ""), week == report.list_weeks[0])
-                for row in rows
-            ],
+            lines=[*doubtful, *(line for line in lines if line.cells[_STATE] == BLANK)],
+            printed=len(doubtful),
+            portrait=True,
             cautions=(weekly.WORK_CAUTION,),
             notes=(weekly.WEEK_MOULDS_NOTE,),
             entries="pulled",
@@ -93,24 +92,29 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
     ]
 
 
+def _moulds_of(wear: pl.DataFrame) -> pl.DataFrame:
+    """item, mould: the moulds of each item by name."""
+    return wear.group_by("item").agg(pl.col("mould").sort().str.join(", "))
+
+
 def _week_line(report: Report, row: Mapping[str, Any], worn: str, closing: bool) -> Line:
     """The row of one laid-up item; closing: whether pulls are filled in, in the first week."""
     over = row["pulls"] - row["capacity"]
     too_many = over > row["capacity"] * 1e-9
     if too_many:
-        state: Cell = (weekly.PULLS_OVER.format(pulls=over), "late")
+        state: Cell = (weekly.PULLS_OVER.format(pulls=over), "late_state")
     elif worn:
-        state = (weekly.MOULD_WORN.format(moulds=worn), "to_do")
+        state = (weekly.MOULD_WORN.format(moulds=worn), "to_do_state")
     else:
         state = BLANK
     cells: list[Cell] = [
         (row["item"], "strong"),
-        (row["mould"], "text"),
-        text(report.items[row["item"]]["description"]),
+        (row["mould"], "wrapped"),
+        text(report.items[row["item"]]["description"], "wrapped"),
         (row["pulls"] - row["in_work"], "late_pieces" if too_many else "strong_pieces"),
         (row["in_work"], "tenths"),
         (row["capacity"], "tenths"),
         to_fill("pulled", "pulls") if closing else BLANK,
         state,
     ]
-    return Line(cells, key=[row["item"]] if closing else ())
+    return Line(cells, height_of(cells, _WEEK_WIDTHS), [row["item"]] if closing else ())

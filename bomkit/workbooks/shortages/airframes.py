@@ -1,6 +1,6 @@
 """The sheet of all airframes: when each of them can be ready, and what holds it up."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 import polars as pl
@@ -116,11 +116,19 @@ def _from_house(report: Report) -> str:
     return shortages.FROM_HOUSE.format(serials=", ".join(able["demand"]))
 
 
-def _overdue(report: Report) -> tuple[str, ...]:
-    """A sentence with the open orders that are overdue, if there are any."""
+def _overdue(report: Report) -> Iterator[str]:
+    """A sentence with the purchases that are overdue, and one with the work, if there is any."""
+    sources = report.tables["items"].select("item", "source")
     late = report.tables["open_orders"].filter(pl.col("due_date") < report.start)
-    if late.is_empty():
-        return ()
+    bought = pl.col("source") == "buy"
+    named = late.join(sources, on="item", how="left")
+    for own, words in ((bought, shortages.OVERDUE_ORDERS), (~bought, shortages.OVERDUE_WORK)):
+        if len(orders := named.filter(own)):
+            yield words.format(orders=_named_overdue(report, orders))
+
+
+def _named_overdue(report: Report, late: pl.DataFrame) -> str:
+    """The first few of these orders with item and day."""
     told = [
         shortages.OVERDUE_ORDER.format(order=order, item=item, date=report.day(due))
         for order, item, due in late.sort("due_date", "order")
@@ -132,4 +140,4 @@ def _overdue(report: Report) -> tuple[str, ...]:
         if len(told) > _MOST_OVERDUE
         else []
     )
-    return (shortages.OVERDUE_ORDERS.format(orders=", ".join([*told[:_MOST_OVERDUE], *more])),)
+    return ", ".join([*told[:_MOST_OVERDUE], *more])

@@ -16,8 +16,8 @@ from bomkit.workbooks.shortages.missing import (
     state_cell,
     would_help,
 )
+from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Line, Sheet, text
-from bomkit.workbooks.writing.style import height_for
 
 _HEADS = shortages.MISSING_COLUMNS
 _FORM = ListForm(

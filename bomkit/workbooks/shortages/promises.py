@@ -9,8 +9,8 @@ from bomkit.words import shortages
 from bomkit.words.fleet import packing, promises
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report, demand_in_words
+from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Line, Sheet, quantity, text
-from bomkit.workbooks.writing.style import height_for
 
 _HEADS = promises.PROMISE_COLUMNS
 _FORM = ListForm(

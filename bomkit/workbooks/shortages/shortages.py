@@ -13,6 +13,7 @@ from bomkit.workbooks.shortages.by_party import by_item_sheet, by_shop_sheet
 from bomkit.workbooks.shortages.lists import airframe_sheet, spares_sheet
 from bomkit.workbooks.shortages.missing import missing_lines, would_help
 from bomkit.workbooks.shortages.promises import promises_sheet
+from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import (
     Book,
     Cell,
@@ -24,7 +25,6 @@ from bomkit.workbooks.writing.sheet import (
     text,
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
-from bomkit.workbooks.writing.style import height_for
 
 _STARTS_WIDTHS = (11.5, 11, 14, 31, 15, 11.5, 10, 34, 24, 30)
 # airframes have sheets of their own; what routine spares and inspections get stands in Promises

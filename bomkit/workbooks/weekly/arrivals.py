@@ -1,6 +1,6 @@
 """The arrivals workbook of a week: what suppliers owe, with room for what came."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import polars as pl
@@ -8,8 +8,8 @@ import polars as pl
 from bomkit.words import common, weekly
 from bomkit.words import shelves as said
 from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
-    BLANK,
     Book,
     Cell,
     Line,
@@ -20,12 +20,10 @@ from bomkit.workbooks.writing.sheet import (
     section,
     text,
 )
-from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
 
-_WIDTHS = (5, 11, 12, 28, 11, 11, 9, 5, 19, 8, 8, 12, 11, 14)
-_RIGHT = (6,)
-_DESCRIPTION, _USUAL = 3, 8
-_FILLS = {9: "arrived", 10: "rejected", 11: "lot", 12: "use_by", 13: "place"}
+_WIDTHS = (3, 9.6, 8.6, 32, 10.4, 8.4, 4.1, 21, 7.6, 8, 10, 11, 14)
+_RIGHT = (5,)
+_FILLS = {8: "arrived", 9: "rejected", 10: "lot", 11: "use_by", 12: "place"}
 _SHOWS = (1, 2, 4)
 _KEY = ("order", "item", "serial", "due_date")
 
@@ -36,11 +34,10 @@ def arrivals_book(report: Report, week: str) -> Book:
     due, first = iso_week("due_date"), week == report.list_weeks[0]
     own = due <= week if first else due == week
     title = said.ARRIVALS_FIRST_TITLE if first else said.ARRIVALS_TITLE
-    sheets = [_sheet(report, week, owed.filter(own), said.ARRIVALS_SHEET, title)]
-    later = owed.filter(due > report.list_weeks[-1])
-    if first and len(later):
-        sheets.append(_sheet(report, week, later, said.LATER_SHEET, said.LATER_TITLE))
-    return report.book(sheets)
+    lines = _lines(report, owed.filter(own))
+    lines = lines or [Line([(said.NOTHING_IS_DUE.format(week=week), "plain")])]
+    later = _lines(report, owed.filter(due > report.list_weeks[-1])) if first else []
+    return report.book([_sheet(report, week, title, lines, later)])
 
 
 def _owed(report: Report) -> pl.DataFrame:
@@ -67,23 +64,31 @@ def _owed(report: Report) -> pl.DataFrame:
     )
 
 
-def _sheet(report: Report, week: str, owed: pl.DataFrame, name: str, title: str) -> Sheet:
+def _lines(report: Report, owed: pl.DataFrame) -> list[Line]:
+    """The open purchases, supplier by supplier."""
     lines: list[Line] = []
     for group in owed.partition_by("party", maintain_order=True):
-        lines.append(Line(section(group["party"][0], len(_WIDTHS)), height=24))
+        lines.append(Line(section(group["party"][0], len(_WIDTHS)), height=20))
         lines += [_line(report, row) for row in group.iter_rows(named=True)]
-    nothing = said.NOTHING_IS_DUE.format(week=week)
+    return lines
+
+
+def _sheet(
+    report: Report, week: str, title: str, lines: Sequence[Line], later: Sequence[Line]
+) -> Sheet:
+    """What is due now; below it what is due later, which is looked up where it comes early."""
+    after = [Line(section(said.LATER, len(_WIDTHS)), height=24), *later] if later else []
     return Sheet(
-        name=name,
+        name=said.ARRIVALS_SHEET,
         title=title.format(week=week),
         subtitle=report.subtitle(common.WEEK.format(week=week)),
         columns=list_columns(
             said.ARRIVALS_COLUMNS.values(), _WIDTHS, _RIGHT, [0], fills=_FILLS, shows=_SHOWS
         ),
-        lines=lines or [Line([(nothing, "plain")])],
+        lines=[*lines, *after],
+        printed=len(lines),
         cautions=(said.ARRIVALS_CAUTION,),
         notes=(said.ARRIVALS_NOTE,),
-        filtered=bool(lines),
         frozen_columns=3,
         entries="arrived",
     )
@@ -93,17 +98,16 @@ def _line(report: Report, row: Mapping[str, Any]) -> Line:
     """One open order."""
     late, usual = row["due_date"] < report.start, report.usual_places.get(row["item"], "")
     words = f"{row['description']} · {row['serial']}" if row["serial"] else row["description"]
+    words = f"{said.IS_OVERDUE}; {words}" if late else words
     cells: list[Cell] = [
         (common.BOX, "tick"),
         text(row["order"], "strong_wrapped"),
-        text(row["item"], "strong"),
-        text(words, "wrapped"),
-        (row["due_date"], "late_date" if late else "date"),
-        (said.IS_OVERDUE, "late") if late else BLANK,
+        text(row["item"], "strong_wrapped"),
+        text(words, "late_wrapped" if late else "wrapped"),
+        (row["due_date"], "late_brief_date" if late else "brief_date"),
         quantity(row["quantity"], row["unit"], "strong_"),
         (row["unit"], "unit"),
         text(usual, "faint_wrapped"),
         *all_to_fill("arrived", _FILLS.values()),
     ]
-    higher = height_for((words, _WIDTHS[_DESCRIPTION]), (usual, _WIDTHS[_USUAL])) or 0
-    return Line(cells, max(WRITING_HEIGHT, higher), [row[name] for name in _KEY])
+    return Line(cells, height_of(cells, _WIDTHS), [row[name] for name in _KEY])

@@ -8,6 +8,7 @@ import polars as pl
 from bomkit.words import asking as words
 from bomkit.words import common, weekly
 from bomkit.workbooks.report import Report, shop
+from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Cell,
@@ -19,13 +20,11 @@ from bomkit.workbooks.writing.sheet import (
     section,
     text,
 )
-from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
 
-_WIDTHS = (6, 10, 12, 24, 19.5, 11, 11, 6.5, 9, 9, 4.5, 10, 14, 11, 9, 7)
+_WIDTHS = (3, 9, 8.6, 23, 16, 9.6, 9.4, 6.4, 7.4, 9, 4.1, 10.2, 7.4, 11, 7.4, 6.6)
 _RIGHT = (7, 8, 9, 11)  # days, quantities, value
 _FILLS = {13: "new_date", 14: "new_quantity", 15: "cancelled"}
 _SHOWS = (1, 2, 5)
-_DESCRIPTION, _WAITS = 3, 12
 _KEY = ("order", "item", "serial", "due_date")
 _ORDER = {"sooner": 1, "overdue": 2, "later": 3, "less": 4, "not needed": 5}
 
@@ -92,10 +91,10 @@ def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: 
     for group in ranked.partition_by("party", maintain_order=True):
         heading = section(group["party"][0], len(_WIDTHS))
         heading[4] = (group["about"][0], "section_note")
-        lines.append(Line(heading, height=24))
+        lines.append(Line(heading, height=20))
         for row in group.iter_rows(named=True):
             key = tuple(row[name] for name in _KEY)
-            lines.append(_line(row, () if key in answered else key))
+            lines.append(_line(report, row, () if key in answered else key))
             answered.add(key)
     sheet = Sheet(
         name=words.ASK_SHEET,
@@ -121,7 +120,7 @@ def _first(report: Report, first: Mapping[str, Any]) -> Iterator[str]:
         yield words.ASK_FIRST.format(party=first["party"], days=first["saved"], whom=whom)
 
 
-def _line(move: Mapping[str, Any], key: Sequence[object]) -> Line:
+def _line(report: Report, move: Mapping[str, Any], key: Sequence[object]) -> Line:
     """One move of an open order; key: none where the answer stands on another line of the order."""
     pressing = move["kind"] in ("sooner", "overdue")
     ask = (words.ASK_KINDS[move["kind"]], "late" if pressing else "to_do_words")
@@ -133,18 +132,31 @@ def _line(move: Mapping[str, Any], key: Sequence[object]) -> Line:
     cells: list[Cell] = [
         (common.BOX, "tick"),
         text(move["order"], "strong_wrapped"),
-        text(move["item"], "strong"),
+        text(move["item"], "strong_wrapped"),
         text(described, "wrapped"),
         ask,
-        (move["due_date"], "late_date" if pressing else "date"),
-        (move["right_date"], "strong_date") if moved else BLANK,
+        (move["due_date"], "late_brief_date" if pressing else "brief_date"),
+        (move["right_date"], "strong_brief_date") if moved else BLANK,
         (move["days"], "days_moved") if moved else BLANK,
         quantity(move["quantity"], move["unit"]),
         quantity(move["right_quantity"], move["unit"], "strong_") if less else BLANK,
         (move["unit"], "unit"),
         BLANK if move["value"] is None else (move["value"], "money"),
-        text(move["demand"], "wrapped"),
+        text(_who_waits(report, move), "wrapped"),
         *all_to_fill("answered", _FILLS.values(), bool(key)),
     ]
-    higher = height_for((described, _WIDTHS[_DESCRIPTION]), (move["demand"], _WIDTHS[_WAITS])) or 0
-    return Line(cells, max(WRITING_HEIGHT, higher), key)
+    return Line(cells, height_of(cells, _WIDTHS), key)
+
+
+def _who_waits(report: Report, move: Mapping[str, Any]) -> str:
+    """Whom the order makes late; of one that is to come sooner and makes nobody late yet, for whom
+    it is needed first."""
+    if move["demand"] or move["kind"] not in ("sooner", "overdue"):
+        return str(move["demand"])
+    served = report.pegs.filter(
+        (pl.col("supply_kind") == "open order")
+        & (pl.col("supply") == move["order"])
+        & (pl.col("item") == move["item"])
+        & ~pl.col("demand_kind").is_in(["stock", "several"])
+    ).sort("need_date", "demand")
+    return words.ASK_IS_FOR.format(demand=served["demand"][0]) if len(served) else ""

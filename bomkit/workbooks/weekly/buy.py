@@ -9,6 +9,7 @@ from bomkit.words import common, weekly
 from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.weekly.asking import ask_suppliers_sheet
 from bomkit.workbooks.weekly.buy_advice import advice_on, sums_by_currency, to_add
+from bomkit.workbooks.writing.heights import beside, height_of, in_one_line
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -21,13 +22,12 @@ from bomkit.workbooks.writing.sheet import (
     section,
     text,
 )
-from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
 
-_WIDTHS = (5.5, 9.5, 12, 12, 26, 9.5, 4.5, 11.5, 11.5, 11.5, 9.5, 10.5, 20, 10, 8, 11)
-_RIGHT = (5, 10, 11)  # quantity, cost, value
-_FILLS = {13: "order", 14: "quantity", 15: "promised"}
-_SHOWS = (1, 3)
-_FOR = 12
+_WIDTHS = (3, 8.4, 8.4, 29.6, 8.8, 4.1, 9.9, 8.4, 9.2, 10.2, 22.6, 9, 7.5, 10.6)
+_RIGHT = (4, 8, 9)  # quantity, cost, value
+_FILLS = {11: "order", 12: "quantity", 13: "promised"}
+_SHOWS = (1, 2)
+_DESCRIPTION, _SUM, _FOR = 3, 9, 10
 
 
 def buy_book(report: Report, week: str) -> Book:
@@ -41,14 +41,12 @@ def buy_book(report: Report, week: str) -> Book:
     for group in orders.partition_by("supplier", maintain_order=True):
         name = group["supplier"][0]
         about = suppliers.get(name, {"name": name, "email": "", "order_minimum": None})
-        lines.append(Line(_supplier_cells(group, about), height=24))
+        lines.append(Line(_supplier_cells(group, about), height=17.5))
         lines += [_aside(words) for words in to_add(report, week, group, about)]
         for order in group.iter_rows(named=True):
             key = order["order"], order["item"], order["serial"]
-            whom = report.for_whom.get(order["order"], "")
-            higher = height_for((whom, _WIDTHS[_FOR])) or 0
-            height = max(WRITING_HEIGHT, higher)
-            lines.append(Line(_order_cells(order, whom), height, key))
+            cells = _order_cells(report, order)
+            lines.append(Line(cells, height_of(cells, _WIDTHS), key))
             lines += [_aside(words) for words in advice_on(order)]
     if not lines:
         lines = [Line([(weekly.NO_ORDERS.format(kind="buy", week=week), "plain")])]
@@ -61,11 +59,10 @@ def buy_book(report: Report, week: str) -> Book:
         ),
         lines=lines,
         cautions=(weekly.BUY_CAUTION,),
-        notes=tuple(_notes(report)),
+        notes=(" ".join(_notes(report)),),
         filtered=len(orders) > 0,
         entries="ordered",
-        frozen_columns=4,
-        heading_height=40,
+        frozen_columns=3,
     )
     return report.book([*ask_suppliers_sheet(report, week), sheet])
 
@@ -80,7 +77,7 @@ def _notes(report: Report) -> Iterator[str]:
 
 def _aside(words: str) -> Line:
     """A sentence that belongs to the line above it."""
-    return Line([None, None, None, (words, "note")], height=16)
+    return Line([None, None, (words, "note")], height=14)
 
 
 def _ordering(report: Report, week: str) -> pl.DataFrame:
@@ -124,31 +121,33 @@ def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]
         words += [f"{value:,.2f} {name}".strip() for name, value in sums.items()]
     note = common.BETWEEN.join(filter(None, words))
     cells: list[Cell] = section(name, len(_WIDTHS))
-    cells[5] = (note, "section_note")
+    cells[min(beside(name, "section", _WIDTHS), _DESCRIPTION + 1)] = (note, "section_note")
     if len(sums) == 1:
         ((shown, value),) = sums.items()
-        cells[11] = (value, "section_right")
-        cells[12] = (shown, "section_note")
+        cells[_SUM] = (value, "section_right")
+        cells[_FOR] = (shown, "section_note")
     return cells
 
 
-def _order_cells(order: Mapping[str, Any], whom: str) -> list[Cell]:
-    """The row of one order to place; whom: for whom it is, in words."""
+def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
+    """The row of one order to place, with when it comes if that is late, and for whom it is."""
     late = order["late_days"]
-    state: Cell = (common.LATE.format(days=late), "late") if late else None
+    comes = weekly.COMES_ON.format(date=f"{order['arrives']:%d %b %y}") if late else ""
+    whom = in_one_line(report.named_for.get(order["order"], []), _WIDTHS[_FOR], comes)
+    order_by: Cell = (order["start_date"], "strong_brief_date")
+    if late:  # at once, in any case
+        order_by = (common.LATE.format(days=late), "late")
     return [
         (common.BOX, "tick"),
         (order["order"], "faint"),
-        state or (common.TO_START["buy"], "to_do"),
-        text(order["item"], "strong"),
+        text(order["item"], "strong_wrapped"),
         text(order["description"], "wrapped"),
         quantity(order["to_order"], order["unit"], "strong_"),
         (order["unit"], "unit"),
-        (order["start_date"], "strong_date"),
-        (order["due_date"], "date"),
-        (order["arrives"], "late_date" if late else "date"),
+        order_by,
+        (order["due_date"], "brief_date"),
         BLANK if order["price"] is None else (order["price"], "money"),
         BLANK if order["value"] is None else (order["value"], "money"),
-        text(whom, "wrapped"),
+        text(f"{comes}{whom}", "wrapped"),
         *all_to_fill("ordered", _FILLS.values()),
     ]

@@ -72,8 +72,11 @@ _MOST_NAMED = 4
 
 def sums_by_currency(group: pl.DataFrame) -> dict[str, float]:
     """The value of the lines in each currency."""
-    priced = group.drop_nulls("value").group_by("currency").agg(pl.col("value").sum().round(4))
-    return dict(priced.sort("currency").iter_rows())
+    sums: dict[str, float] = {}
+    for currency, value in zip(group["currency"], group["value"], strict=True):
+        if value is not None:
+            sums[currency] = sums.get(currency, 0.0) + value
+    return {currency: round(sums[currency], 4) for currency in sorted(sums)}
 
 
 def _money(value: float, currency: str) -> str:

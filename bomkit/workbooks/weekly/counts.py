@@ -8,7 +8,8 @@ from typing import Any
 from bomkit.words import common, weekly
 from bomkit.words import shelves as said
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.weekly.picks_parts import by_number
+from bomkit.workbooks.weekly.picks.parts import by_number
+from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -21,7 +22,7 @@ from bomkit.workbooks.writing.sheet import (
 )
 
 WEEKS_TO_COUNT_ALL = 13  # a quarter of a year; common practice, no source
-_WIDTHS = (5, 25, 15, 39, 11, 14, 12, 12, 6, 12)
+_WIDTHS = (3, 24, 9, 38, 8, 13, 11, 11, 5, 11)
 _FILLS = {9: "counted"}
 _SHOWS = (1, 2, 4, 5)
 _KEY = ("item", "serial", "location", "lot", "status", "expires")
@@ -30,7 +31,11 @@ _KEY = ("item", "serial", "location", "lot", "status", "expires")
 def counts_book(report: Report, week: str) -> Book:
     """What to count in a week: all that lies in the places whose turn it is, place by place."""
     rows = [row for row in _stock(report) if turn_of(row) == _turn(week)]
-    lines = [Line(_cells(report, row), 22, [row[name] for name in _KEY]) for row in rows]
+    cells = [_cells(report, row) for row in rows]
+    lines = [
+        Line(each, height_of(each, _WIDTHS), [row[name] for name in _KEY])
+        for each, row in zip(cells, rows, strict=True)
+    ]
     nothing = said.NOTHING_TO_COUNT.format(week=week)
     return report.book(
         [
@@ -90,11 +95,11 @@ def _cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
     item = report.items[row["item"]]
     return [
         (common.BOX, "tick"),
-        text(row["location"] or weekly.IN_STORES, "strong"),
-        text(row["item"], "strong"),
+        text(row["location"] or weekly.IN_STORES, "strong_wrapped"),
+        text(row["item"], "strong_wrapped"),
         text(item["description"], "wrapped"),
-        text(row["serial"]),
-        text(row["lot"]),
+        text(row["serial"], "wrapped"),
+        text(row["lot"], "wrapped"),
         (row["expires"], "year_date") if row["expires"] else BLANK,
         text(row["status"], "faint"),
         (item["unit"], "unit"),

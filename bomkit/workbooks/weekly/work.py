@@ -12,11 +12,11 @@ from bomkit.workbooks.report import Report, shop
 from bomkit.workbooks.weekly.asking import ask_shops_sheet
 from bomkit.workbooks.weekly.in_work import work_of
 from bomkit.workbooks.weekly.plates import has_plates, plate_sheets
+from bomkit.workbooks.writing.heights import beside, height_of, in_one_line
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
     Cell,
-    Column,
     Line,
     Link,
     Sheet,
@@ -29,32 +29,33 @@ from bomkit.workbooks.writing.sheet import (
     to_fill,
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
-from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
 
-_WIDTHS = (5.5, 11, 13, 29, 8, 9, 8.5, 10.5, 4.5, 11, 11, 24, 8, 8, 9)
-_PLACE_COLUMN = 11
-_RIGHT = (5, 6, 7)  # start, good, allowance
-_FILLS = {12: "begun", 13: "good", 14: "scrapped"}
-_SHOWS = (1, 2, 4, 10)
+_WIDTHS = (3, 10.8, 8.6, 41, 5.4, 8.2, 4.1, 10.1, 10.1, 27.4, 6.6, 5.8, 8.6)
+_FOR = 9
+_RIGHT = (4, 5)  # start, good
+_FILLS = {10: "begun", 11: "good", 12: "scrapped"}
+_SHOWS = (1, 2, 3, 8)
+_SHORT = 75  # lines, of two pages or so: lists that are longer have a sheet of their own
 _KEY = ("order", "item", "serial", "due_date")
 
 
 def make_book(report: Report, week: str) -> Book:
-    """What to lay up, bond, paint, assemble and pack in a week, a sheet for each process."""
+    """What to lay up, bond, paint, assemble and pack in a week, process by process."""
     orders = work_of(report, week, ["make", "kit"]).with_columns(group=shop())
-    contents, *lists = _work_book(report, week, orders, "make").sheets
-    taken = [sheet.name for sheet in [contents, *lists]]
+    first, *lists = _work_sheets(report, week, orders, "make")
+    asked = _asked(report, week, ["make", "kit"], [first, *lists])
+    taken = [sheet.name for sheet in [first, *asked, *lists]]
     name = sheet_names([overview.SHEET_MOULDS], taken)[overview.SHEET_MOULDS]
-    asked = _asked(report, week, ["make", "kit"], lists)
-    return report.book([contents, *asked, *week_moulds_sheet(report, week, name), *lists])
+    return report.book([first, *asked, *week_moulds_sheet(report, week, name), *lists])
 
 
 def print_book(report: Report, week: str) -> Book:
-    """What to print in a week, a sheet for each material."""
+    """What to print in a week, material by material."""
     orders = work_of(report, week, ["print"]).with_columns(group="material")
-    contents, *lists = _work_book(report, week, orders, "print").sheets
-    plates = plate_sheets(report, week, taken=[sheet.name for sheet in [contents, *lists]])
-    return report.book([contents, *_asked(report, week, ["print"], lists), *plates, *lists])
+    first, *lists = _work_sheets(report, week, orders, "print")
+    asked = _asked(report, week, ["print"], [first, *lists])
+    plates = plate_sheets(report, week, taken=[sheet.name for sheet in [first, *asked, *lists]])
+    return report.book([first, *asked, *plates, *lists])
 
 
 def _asked(
@@ -68,47 +69,30 @@ def _asked(
     ]
 
 
-def _work_book(report: Report, week: str, orders: pl.DataFrame, kind: str) -> Book:
-    """A contents sheet and one sheet a group."""
-    groups = orders.partition_by("group", as_dict=True)
-    names = sheet_names([str(key[0]) for key in sorted(groups)], taken=[common.CONTENTS])
-    sheets = [_contents(report, week, orders, names, kind)]
-    sheets += [
-        _group_sheet(report, week, groups[key], names[str(key[0])], kind) for key in sorted(groups)
-    ]
-    return report.book(sheets)
-
-
-def _contents(
-    report: Report, week: str, orders: pl.DataFrame, names: dict[str, str], kind: str
-) -> Sheet:
-    """The groups with their counts, hours and days; one sentence where there is nothing to do."""
-    heading = weekly.MAKE_HEADING if kind == "make" else weekly.PRINT_HEADING
-    lines = [
-        Line(_group_cells(row, names[row["group"]]), height=20)
-        for row in _counted_by_group(orders).iter_rows(named=True)
-    ]
-    if not lines:
-        lines = [Line([(weekly.NO_ORDERS.format(kind=common.SOURCES[kind], week=week), "plain")])]
-    orders_head, late_head, begun_head, hours_head, first_head, last_head = weekly.GROUP_COLUMNS
-    return Sheet(
-        name=common.CONTENTS,
-        title=weekly.MAKE_CONTENTS if kind == "make" else weekly.PRINT_CONTENTS,
-        subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=(
-            Column(heading, 34),
-            Column(orders_head, 12, "head_right"),
-            Column(late_head, 14, "head_right"),
-            Column(begun_head, 12, "head_right"),
-            Column(hours_head, 12, "head_right"),
-            Column(first_head, 22),
-            Column(last_head, 22),
+def _work_sheets(report: Report, week: str, orders: pl.DataFrame, kind: str) -> list[Sheet]:
+    """A sheet with all short lists, one below the other, then one for each long list."""
+    on_plates = kind == "print" and has_plates(report)
+    groups = {
+        str(key[0]): _group_lines(report, group, on_plates)
+        for key, group in sorted(orders.partition_by("group", as_dict=True).items())
+    }
+    title = weekly.MAKE_CONTENTS if kind == "make" else weekly.PRINT_CONTENTS
+    long = {group: lines for group, lines in groups.items() if len(lines) > _SHORT}
+    names = sheet_names(list(long), taken=[title])
+    first: list[Line] = []
+    for row in _counted_by_group(orders).iter_rows(named=True):
+        first.append(_band(row, names.get(row["group"], "")))
+        first += [] if row["group"] in long else groups[row["group"]]
+    if not first:
+        first = [Line([(weekly.NO_ORDERS.format(kind=common.SOURCES[kind], week=week), "plain")])]
+    of_group = weekly.MAKE_TITLE if kind == "make" else weekly.PRINT_TITLE
+    return [
+        _sheet(report, week, (title, title), kind, first),
+        *(
+            _sheet(report, week, (names[group], of_group.format(group=group)), kind, lines)
+            for group, lines in long.items()
         ),
-        lines=lines,
-        cautions=(weekly.WORK_CAUTION if kind == "make" else weekly.PRINT_CAUTION,),
-        notes=(common.PLAN_NUMBERS,),
-        filtered=False,
-    )
+    ]
 
 
 def _counted_by_group(orders: pl.DataFrame) -> pl.DataFrame:
@@ -128,48 +112,54 @@ def _counted_by_group(orders: pl.DataFrame) -> pl.DataFrame:
     )
 
 
-def _group_cells(row: Mapping[str, Any], sheet: str) -> list[Cell]:
-    """The row of one group on the contents sheet."""
-    return [
-        (Link(row["group"], sheet), "link"),
-        (row["orders"], "pieces"),
-        (row["late"], "late_pieces" if row["late"] else "pieces"),
-        (row["in_work"], "pieces"),
-        (row["hours"], "hours"),
-        (row["first"], "full_date") if row["first"] else BLANK,
-        (row["last"], "full_date"),
+def _band(row: Mapping[str, Any], sheet: str) -> Line:
+    """The heading of a group: its name, leading to its sheet if it has one, counts and days."""
+    told = [
+        weekly.COUNT_OF_ORDERS.format(count=row["orders"])
+        if row["orders"] != 1
+        else weekly.ONE_ORDER
     ]
+    told += [weekly.COUNT_LATE.format(count=row["late"])] if row["late"] else []
+    told += [weekly.COUNT_IN_WORK.format(count=row["in_work"])] if row["in_work"] else []
+    told += [weekly.HOURS_OF_GROUP.format(hours=row["hours"])] if row["hours"] else []
+    told.append(weekly.LAST_DUE.format(date=f"{row['last']:%a %d %b}"))
+    cells = section(row["group"], len(_WIDTHS))
+    if sheet:
+        told.append(weekly.ON_ITS_SHEET.format(sheet=sheet))
+        cells[0] = (Link(row["group"], sheet), "section_link")
+    cells[beside(row["group"], "section", _WIDTHS)] = (", ".join(told), "section_note")
+    return Line(cells, 18)
 
 
-def _group_sheet(report: Report, week: str, orders: pl.DataFrame, name: str, kind: str) -> Sheet:
+def _group_lines(report: Report, orders: pl.DataFrame, on_plates: bool) -> list[Line]:
     """What is in work of one process or material, then its orders, each with its components."""
-    title = weekly.MAKE_TITLE if kind == "make" else weekly.PRINT_TITLE
     begun, starting = orders.filter("in_work"), orders.filter(~pl.col("in_work"))
-    on_plates = kind == "print" and has_plates(report)
-    lines: list[Line] = []
-    if len(begun):
-        lines.append(Line(section(weekly.IN_WORK, len(_WIDTHS)), height=22))
-        lines += [_order_line(report, order, True) for order in begun.iter_rows(named=True)]
-        lines.append(Line(section(weekly.TO_START_NOW, len(_WIDTHS)), height=22))
+    lines = [_order_line(report, order, True) for order in begun.iter_rows(named=True)]
     listed = report.ready.is_empty()  # else they stand on the pick lists
     for order in starting.iter_rows(named=True):
         lines.append(_order_line(report, order, not on_plates))
         lines += _component_lines(report, order["order"]) if listed else []
-    caution = weekly.WORK_CAUTION if kind == "make" else weekly.PRINT_CAUTION
+    return lines
+
+
+def _sheet(
+    report: Report, week: str, named: tuple[str, str], kind: str, lines: Sequence[Line]
+) -> Sheet:
+    """A list of orders; named: the name and the title of its sheet."""
+    listed = report.ready.is_empty()
     notes = [weekly.WORK_NOTE, weekly.TAKES_NOTE if listed else weekly.ON_CARTS_NOTE]
-    notes.append(common.PLAN_NUMBERS)
-    if on_plates:
-        notes.insert(2, weekly.FILL_IN_PLATES.format(sheet=weekly.PLATE_SHEETS[0]))
+    if kind == "print" and has_plates(report):
+        notes.append(weekly.FILL_IN_PLATES.format(sheet=weekly.PLATE_SHEETS[0]))
+    name, title = named
+    headings = weekly.WORK_COLUMNS | ({"for": weekly.FOR_AND_WHERE} if listed else {})
     return Sheet(
         name=name,
-        title=title.format(group=orders["group"][0]),
+        title=title,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(
-            weekly.WORK_COLUMNS.values(), _WIDTHS, _RIGHT, [0], fills=_FILLS, shows=_SHOWS
-        ),
+        columns=list_columns(headings.values(), _WIDTHS, _RIGHT, [0], fills=_FILLS, shows=_SHOWS),
         lines=lines,
-        cautions=(caution,),
-        notes=notes,
+        cautions=(weekly.WORK_CAUTION if kind == "make" else weekly.PRINT_CAUTION,),
+        notes=(" ".join([*notes, common.PLAN_NUMBERS]),),
         frozen_columns=3,
         entries="worked",
     )
@@ -178,43 +168,40 @@ def _group_sheet(report: Report, week: str, orders: pl.DataFrame, name: str, kin
 def _order_line(report: Report, order: Mapping[str, Any], filled_in: bool) -> Line:
     """The row of one order; filled_in: whether what was done is filled in here."""
     cells, begun = _order_cells(report, order), order["in_work"]
-    higher = height_for((_for(report, order), _WIDTHS[_PLACE_COLUMN])) or 0
     filled = ("good", "scrapped") if begun else tuple(_FILLS.values())
     cells += [
         to_fill("worked", column) if filled_in and column in filled else BLANK
         for column in _FILLS.values()
     ]
     key = tuple(order[name] for name in _KEY) if filled_in else ()
-    return Line(cells, max(WRITING_HEIGHT, higher), key)
+    return Line(cells, height_of(cells, _WIDTHS), key)
 
 
 def _component_lines(report: Report, order: str) -> Iterator[Line]:
     """Below an order what it takes from stock."""
     for component in report.components.get(order, []):
         cells = _component_cells(report, order, component)
-        yield Line(cells, height=WRITING_HEIGHT if _needs_two_lines(cells) else None)
+        yield Line(cells, height_of(cells, _WIDTHS))
 
 
 def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     """The row of one order to start."""
     unit, started, good = order["unit"], order["quantity"], order["expected_good"]
-    allowance = None if good is None else round(started - good, 9)  # 2 - 1.6 is meant as 0.4
-    class_word = {"primary": common.PRIMARY, "tooling": common.TOOLING}.get(
+    class_word = {"primary": weekly.MARKED_PRIMARY, "tooling": common.TOOLING}.get(
         order["structure_class"]
     )
     described = f"{order['description']} ({class_word})" if class_word else order["description"]
+    described = f"{described} · {order['serial']}" if order["serial"] else described
     marks = any(_marks(report, order))
     return [
         (common.BOX, "tick"),
         text(order["order"], "strong_wrapped"),
-        text(order["item"], "strong"),
+        text(order["item"], "strong_wrapped"),
         text(described, "wrapped"),
-        text(order["serial"], "strong"),
         quantity(started, unit, "strong_"),
         BLANK if good is None else expected(good, unit),
-        BLANK if allowance is None else expected(allowance, unit),
         (unit, "unit"),
-        (order["start_date"], "strong_date") if order["start_date"] else BLANK,
+        (weekly.BEGUN_BEFORE, "faint") if order["in_work"] else (order["start_date"], "date"),
         (order["due_date"], "date"),
         text(_for(report, order), "late_wrapped" if marks else "wrapped"),
     ]
@@ -222,9 +209,10 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
 
 def _for(report: Report, order: Mapping[str, Any]) -> str:
     """What is wrong with an order, and for whom it is."""
-    whom = report.for_whom.get(order["order"], "")
+    marks = "".join(f"{mark}; " for mark in _marks(report, order))
+    whom = in_one_line(report.named_for.get(order["order"], []), _WIDTHS[_FOR], marks, bool(marks))
     lots = weekly.BY_COST.get(order["lots"] or "", "")
-    return "; ".join(filter(None, [*_marks(report, order), whom, lots]))
+    return "; ".join(filter(None, [marks.removesuffix("; "), whom, lots]))
 
 
 def _marks(report: Report, order: Mapping[str, Any]) -> Iterator[str]:
@@ -244,10 +232,8 @@ def _component_cells(report: Report, order: str, component: Mapping[str, Any]) -
         (common.BOX, "centre"),
         (order, "faint"),
         (component["item"], "indented"),
-        text(item["description"], "faint"),
-        text(component["serial"], "faint"),
+        text(" · ".join(filter(None, (item["description"], component["serial"]))), "faint_wrapped"),
         quantity(component["quantity"], item["unit"]),
-        BLANK,
         BLANK,
         (item["unit"], "unit"),
         (component["need_date"], "faint_date"),
@@ -255,12 +241,6 @@ def _component_cells(report: Report, order: str, component: Mapping[str, Any]) -
         _whereabouts(report, component, item["unit"]),
         *[BLANK] * len(_FILLS),
     ]
-
-
-def _needs_two_lines(cells: Sequence[Cell]) -> bool:
-    """Whether the words on where a component lies are too long for one line."""
-    words = cells[_PLACE_COLUMN]
-    return words is not None and len(str(words[0])) > _WIDTHS[_PLACE_COLUMN] + 7
 
 
 def _whereabouts(report: Report, component: Mapping[str, Any], unit: str) -> Cell:

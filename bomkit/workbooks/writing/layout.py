@@ -2,17 +2,18 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from textwrap import wrap
 
 from openpyxl.utils import get_column_letter
 
 from bomkit.words import common
-from bomkit.workbooks.writing import style
+from bomkit.workbooks.writing import letters, style
 from bomkit.workbooks.writing.sheet import Line, Sheet, with_years
 
 _MOST_ROWS = 1_048_576  # a sheet holds no more
 _ON_WALL = {"subtitle": "board_note", "caution": "board_caution", "note": "board_note"}
-_LEAST_LINE = 40  # characters
+_TITLE_HEIGHT, _SPACE = 23.0, 5.0  # of the title, and between words and table
+_WORDS_HEIGHT, _WALL_WORDS_HEIGHT = 13.0, 16.0
+_LEAST_LINE = 40.0  # in the unit of column widths
 
 
 @dataclass(frozen=True)
@@ -28,12 +29,13 @@ def laid_out(sheet: Sheet) -> Laid:
     """All rows of a sheet, each line of the table with a height."""
     heads = [(column.heading, column.style) for column in sheet.columns]
     looks = _ON_WALL if sheet.wall else {look: look for look in _ON_WALL}
+    high = _WALL_WORDS_HEIGHT if sheet.wall else _WORDS_HEIGHT
     above = [
-        Line([(sheet.title, "title")], 27),
-        Line([(sheet.subtitle, looks["subtitle"])]),
-        *(Line([(words, looks["caution"])]) for words in _caution_lines(sheet)),
-        *(Line([(note, looks["note"])]) for note in sheet.notes),
-        Line([]),
+        Line([(sheet.title, "title")], _TITLE_HEIGHT),
+        Line([(sheet.subtitle, looks["subtitle"])], high),
+        *(Line([(words, looks["caution"])], high) for words in _lines(sheet, "caution")),
+        *(Line([(words, looks["note"])], high) for words in _lines(sheet, "note")),
+        Line([], _SPACE),
         Line(heads, sheet.heading_height),
     ]
     shown = with_years(sheet.lines)
@@ -46,8 +48,13 @@ def laid_out(sheet: Sheet) -> Laid:
     return Laid(lines, len(above), extent)
 
 
-def _caution_lines(sheet: Sheet) -> list[str]:
-    """The cautions in lines that end within the table, so that none makes the print smaller."""
-    shown = (column.width for column in sheet.columns if not column.hidden)
-    width = max(_LEAST_LINE, int(sum(shown)))
-    return [line for words in sheet.cautions for line in wrap(words, width)]
+def _lines(sheet: Sheet, kind: str) -> list[str]:
+    """The cautions or notes in lines that end within the table, so that none makes the print
+    smaller."""
+    look = style.STYLES[_ON_WALL[kind] if sheet.wall else kind]
+    wide = sum(column.width for column in sheet.columns if not column.hidden)
+    points = letters.room(max(_LEAST_LINE, wide))
+    told = sheet.cautions if kind == "caution" else sheet.notes
+    return [
+        line for words in told for line in letters.in_lines(words, points, look.size, look.bold)
+    ]

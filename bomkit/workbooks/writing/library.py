@@ -56,7 +56,7 @@ def written(book: Book) -> dict[str, bytes]:
     with zipfile.ZipFile(raw, "w", zipfile.ZIP_STORED, allowZip64=True) as archive:
         ExcelWriter(workbook, archive).save()
     with zipfile.ZipFile(raw) as archive:
-        return {name: archive.read(name) for name in archive.namelist()}
+        return {name: _broken(archive.read(name)) for name in archive.namelist()}
 
 
 def page_of(sheet: Sheet, laid: Laid, book: Book) -> bytes:
@@ -65,7 +65,13 @@ def page_of(sheet: Sheet, laid: Laid, book: Book) -> bytes:
     target = _add(workbook, sheet, laid, book)
     WorksheetWriter(target, page).write()
     workbook.remove(target)
-    return page.getvalue()
+    return _broken(page.getvalue())
+
+
+def _broken(member: bytes) -> bytes:
+    """A member with real line breaks at the foot of its page: the library writes them as a mark
+    that other programs print as it stands."""
+    return member.replace(b"_x000a_", b"&#10;")
 
 
 def style_numbers() -> dict[str, int]:
@@ -177,7 +183,7 @@ def _dress(pen: Any, look: style.Look) -> None:
 
 
 def _set_up_page(target: Any, sheet: Sheet, book: Book, heading_row: int) -> None:
-    """A4 landscape, one page wide, headings on every page, frozen panes, filter and foot."""
+    """A4, one page wide, headings on every page, frozen panes, filter and foot."""
     for number, column in enumerate(sheet.columns, 1):
         target.column_dimensions[get_column_letter(number)].width = column.width
         if column.hidden:
@@ -187,17 +193,25 @@ def _set_up_page(target: Any, sheet: Sheet, book: Book, heading_row: int) -> Non
     target.freeze_panes = f"{get_column_letter(sheet.frozen_columns + 1)}{heading_row + 1}"
     if sheet.filtered and sheet.lines:
         target.auto_filter.ref = f"A{heading_row}:{last}{heading_row + len(sheet.lines)}"
-    target.page_setup.orientation = "landscape"
+    target.page_setup.orientation = "portrait" if sheet.portrait else "landscape"
     target.page_setup.paperSize = _A3 if sheet.wall else _A4
     target.page_setup.fitToWidth, target.page_setup.fitToHeight = 1, int(sheet.wall)
     target.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+    if sheet.printed is not None and sheet.printed < len(sheet.lines):
+        target.print_area = f"A1:{last}{heading_row + sheet.printed}"
     margins = target.page_margins
-    margins.left = margins.right = margins.top = 0.43
-    margins.bottom, margins.header, margins.footer = 0.6, 0.2, 0.28
+    margins.left = margins.right = 0.35
+    margins.top, margins.bottom, margins.header, margins.footer = 0.3, 0.5, 0.15, 0.17
+    _set_up_foot(target, sheet, book)
+
+
+def _set_up_foot(target: Any, sheet: Sheet, book: Book) -> None:
+    """What stands at the foot of every page, in two lines so that the three parts fit abreast."""
     foot = target.oddFooter
-    named = f"{book.maker[:_MOST_OF_MAKER]}  |  run {book.run_id}"
+    target.HeaderFooter.scaleWithDoc = False
+    named = f"{book.maker[:_MOST_OF_MAKER]}\nrun {book.run_id}"
     foot.left.text = named.replace("&", "&&")
     foot.center.text = common.FOOT_CAUTION if sheet.cautions else ""
-    foot.right.text = f"&A  |  {common.PAGE} &P {common.OF} &N"
+    foot.right.text = f"&A\n{common.PAGE} &P {common.OF} &N"
     for part in (foot.left, foot.center, foot.right):
-        part.size, part.font = (10 if sheet.wall else 8), style.FONT
+        part.size, part.font = (10 if sheet.wall else 9), style.FONT

@@ -94,6 +94,8 @@ class Sheet:
     chart: Chart | None = None
     curve: Curve | None = None
     wall: bool = False  # one page of twice the size, to hang up
+    portrait: bool = False  # else landscape
+    printed: int | None = None  # so many lines are printed, the others stand in the workbook alone
     entries: str = ""  # what is filled in here, a name of ENTRIES
 
 
@@ -143,7 +145,7 @@ def _with_year(cell: Cell) -> Cell:
     """A cell whose date, if it has one, shows its year."""
     if cell is None or not isinstance(cell[0], dt.date) or cell[1] not in _SHORT_DATES:
         return cell
-    return (cell[0], cell[1].replace("date", "year_date"))
+    return (cell[0], cell[1].replace("date", "brief_date"))
 
 
 _SHORT_DATES = ("date", "strong_date", "faint_date", "late_date")

@@ -41,33 +41,10 @@ STAGES = (
 )
 
 FONT = "Arial"
-BODY_SIZE = 9.5
-USUAL_HEIGHT = 16.5
+BODY_SIZE = 9.5  # points; no list is printed at less than 95 % of its size
+LINE_HEIGHT = 12.75  # of a line of words in a row of several, in points
+USUAL_HEIGHT = 15.8  # room to write in by hand, as 15 points are on paper
 WRITING_HEIGHT = 25.5
-
-
-def height_for(*words: tuple[str, float]) -> float | None:
-    """The height of a row whose cells hold these words at these widths, for as many lines as the
-    longest of them needs; None: the usual one.
-
-    Widths are in digits of the standard font; letters of words are narrower on average.
-    """
-    lines = max(_lines(said, max(1, int(width * 1.12))) for said, width in words)
-    return WRITING_HEIGHT / 2 * lines if lines > 1 else None
-
-
-def _lines(said: str, width: int) -> int:
-    """How many lines of so many letters the words take; a word that is longer goes on below."""
-    if len(said) <= width:
-        return 1
-    lines, used = 1, 0
-    for word in said.split(" "):
-        if used and used + 1 + len(word) > width:
-            lines, used = lines + 1, 0
-        used += len(word) + (1 if used else 0)
-        if used > width:
-            lines, used = lines + (used - 1) // width, (used - 1) % width + 1
-    return lines
 
 
 PIECES = '#,##0;-#,##0;"–"'
@@ -81,7 +58,8 @@ HOURS = '#,##0.0;-#,##0.0;"–"'
 PERCENT = "0.00%"
 DATE = "ddd dd mmm yyyy"
 SHORT_DATE = "ddd dd mmm"
-YEAR_DATE = "dd mmm yyyy"  # on lists that cross New Year
+BRIEF_DATE = "dd mmm yy"  # on lists that cross New Year
+YEAR_DATE = "dd mmm yyyy"  # of what is kept and of what is filled in
 
 
 @dataclass(frozen=True)
@@ -125,7 +103,12 @@ def _numbers(
         f"{prefix}{name}": Look(form=form, across="right", indent=1, bold=bold, colour=colour)
         for name, form in _FORMS.items()
     }
-    for name, form in (("date", SHORT_DATE), ("full_date", DATE), ("year_date", YEAR_DATE)):
+    for name, form in (
+        ("date", SHORT_DATE),
+        ("full_date", DATE),
+        ("year_date", YEAR_DATE),
+        ("brief_date", BRIEF_DATE),
+    ):
         looks[f"{prefix}{name}"] = Look(form=form, across="left", bold=bold, colour=colour)
     return looks
 
@@ -169,17 +152,18 @@ def _slim_numbers(prefix: str, below: str, **more: Any) -> dict[str, Look]:
 
 STYLES: dict[str, Look] = {
     "title": Look(size=18, bold=True, below="none"),
-    "subtitle": Look(size=9, colour=SLATE, below="none"),
-    "note": Look(size=9, below="none"),
-    "caution": Look(size=9, bold=True, below="none"),
-    "head": Look(size=9, bold=True, wrap=True, below="rule", across="left"),
-    "head_right": Look(size=9, bold=True, wrap=True, below="rule", across="right", indent=1),
+    "subtitle": Look(colour=SLATE, below="none"),
+    "note": Look(below="none"),
+    "caution": Look(bold=True, below="none"),
+    "head": Look(bold=True, wrap=True, below="rule", across="left"),
+    "head_right": Look(bold=True, wrap=True, below="rule", across="right", indent=1),
     "head_week": Look(size=8, bold=True, below="rule", across="right"),
-    "head_centre": Look(size=9, bold=True, wrap=True, below="rule", across="center"),
+    "head_centre": Look(bold=True, wrap=True, below="rule", across="center"),
     "section": Look(size=12, bold=True, below="rule"),
-    "section_note": Look(size=9, colour=SLATE, below="rule"),
-    "section_right": Look(size=9, bold=True, below="rule", across="right", indent=1, form=MONEY),
-    "section_mass": Look(size=9, bold=True, below="rule", across="right", indent=1, form=MASS),
+    "section_link": Look(size=12, bold=True, colour=LINK, below="rule"),
+    "section_note": Look(colour=SLATE, below="rule"),
+    "section_right": Look(bold=True, below="rule", across="right", indent=1, form=MONEY),
+    "section_mass": Look(bold=True, below="rule", across="right", indent=1, form=MASS),
     "text": Look(quoted=True),
     "wrapped": Look(wrap=True, quoted=True),
     "strong": Look(bold=True, quoted=True),
@@ -197,7 +181,7 @@ STYLES: dict[str, Look] = {
     "faint_count": Look(colour=SLATE, across="left"),
     "link": Look(colour=LINK, below="hair"),
     "figure": Look(size=18, bold=True, below="none", form=PIECES, across="left"),
-    "tick": Look(size=14, across="center", colour=INK),
+    "tick": Look(size=12, across="center", colour=INK),
     "entry": Look(framed=True, ground=ENTRY_GROUND, open=True, across="right", indent=1),
     "entry_date": Look(framed=True, ground=ENTRY_GROUND, open=True, across="left", form=YEAR_DATE),
     "entry_words": Look(framed=True, ground=ENTRY_GROUND, open=True, quoted=True, across="left"),

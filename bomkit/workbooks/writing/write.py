@@ -27,7 +27,7 @@ _ROWS = re.compile(rb"<sheetData\s*/>|<sheetData>.*?</sheetData>", re.DOTALL)
 # what pages made from one of their kind may have; whatever else a sheet is given the library writes
 _OF_KINDS = {
     *("name", "title", "subtitle", "columns", "lines", "notes", "cautions"),
-    *("filtered", "frozen_columns", "heading_height", "wall", "entries"),
+    *("filtered", "frozen_columns", "heading_height", "wall", "portrait", "entries"),
 }
 
 
@@ -76,7 +76,10 @@ def _by_kinds(book: Book) -> dict[str, bytes]:
     members[_CUSTOM] = members[_CUSTOM].replace(_NO_LISTS, _LISTS % count_of_lists(book))
     for number, (sheet, page) in enumerate(zip(book.sheets, laid, strict=True), 1):
         widths = tuple((column.width, column.hidden) for column in sheet.columns)
-        look = bool(sheet.cautions), sheet.wall, sheet.frozen_columns, is_filled_in(book)
+        look = (
+            *(bool(sheet.cautions), sheet.wall, sheet.portrait),
+            *(sheet.frozen_columns, is_filled_in(book)),
+        )
         before, after_extent, after = _kind(widths, look, page.heading_row, book.maker, book.run_id)
         protection, after = _protection(after)
         more = f'<autoFilter ref="{filters[number - 1]}" />' if filters[number - 1] else ""
@@ -104,7 +107,7 @@ def _filtered(sheet: Sheet, laid: Laid) -> str:
 @lru_cache(maxsize=256)
 def _kind(
     widths: tuple[tuple[float, bool], ...],
-    look: tuple[bool, bool, int, bool],
+    look: tuple[bool, bool, bool, int, bool],
     heading_row: int,
     maker: str,
     run_id: str,
@@ -112,12 +115,13 @@ def _kind(
     """A page by the library: what stands before its extent, between that and the rows, and after.
 
     widths: of each column, and whether it is hidden; look: whether there are cautions, whether it
-    is for the wall, how many columns are frozen, whether something is filled into the book.
+    is for the wall, or upright, how many columns are frozen, whether the book is filled in.
     """
-    cautions, wall, frozen, filled_in = look
+    cautions, wall, portrait, frozen, filled_in = look
     columns = [Column("", width, hidden=hidden) for width, hidden in widths]
-    sheet = Sheet("x", "x", "", columns, [], wall=wall, cautions=("x",) * cautions,
-                  frozen_columns=frozen, filtered=False, entries="x" * filled_in)  # fmt: skip
+    sheet = Sheet("x", "x", "", columns, [], wall=wall, portrait=portrait, filtered=False,
+                  cautions=("x",) * cautions, frozen_columns=frozen,
+                  entries="x" * filled_in)  # fmt: skip
     book = Book([sheet], run_id, maker, dt.date(2000, 1, 1))
     return _split(page_of(sheet, Laid((), heading_row, ""), book))
 

@@ -1,6 +1,7 @@
 """What people filled in is booked: every piece is somewhere, and what is doubtful is said."""
 
 import datetime as dt
+import json
 from collections.abc import Mapping
 from typing import Any
 
@@ -367,6 +368,23 @@ def test_an_order_in_work_shrinks_and_closes() -> None:
 )
 def test_work_that_can_not_be_so_is_refused(entry: Any, words: str) -> None:
     assert words in refused(worked=[entry])
+
+
+def test_what_follows_from_a_cell_that_could_not_be_read_is_not_told_as_well() -> None:
+    entries = filled_in(worked=[{**BOAT, "good": 1.0}])
+    unread = filled_in(picked=[{"order": "make-0001", "item": "cleat", "need_date": MONDAY}])
+    words = noted(close_week(inputs(), results(), entries, unread))
+    assert "of cleat was not picked" not in words and "1 pc of hull was not picked" in words
+
+
+def test_an_order_that_waits_beside_picks_filled_in_in_full_is_told() -> None:
+    goes = json.dumps([["make-0001", 4.0, MONDAY.isoformat()]])
+    lot = {"item": "cleat", "location": "rack 1", "goes_to": goes, "picked": 4.0}
+    waits = {"order": "make-0001", "day": MONDAY, "waits": "yes"}
+    work = {**BOAT, "begun": 1.0}
+    told = noted(closed(worked=[work], brought_out=[lot], left_out=[waits]))
+    assert "of cleat more was picked than the other orders ask for" in told
+    assert "more was picked" not in noted(closed(worked=[work], brought_out=[lot]))
 
 
 def test_far_more_begun_than_planned_is_a_slip() -> None:

@@ -7,7 +7,7 @@ from typing import Any
 import polars as pl
 import pytest
 
-from bomkit.planning.closing.unfolded import unfolded
+from bomkit.planning.closing.unfolded import served_in_spite, unfolded, unread_picks
 from bomkit.tables.results.by_name import RESULTS
 from tests.planning.closing.filled import filled_in
 
@@ -53,6 +53,29 @@ def test_the_orders_named_first_get_theirs_first_and_the_last_one_the_rest(
     picked: float | None, expected: dict[str, float]
 ) -> None:
     assert shares(brought(picked)) == expected
+
+
+def in_spite(picked: float | None, waits: str) -> dict[str, list[str]]:
+    """The orders that are said to wait although the bolts were picked for them too."""
+    left_out = [{"order": order, "day": MONDAY, "waits": "yes"} for order in waits]
+    entries = filled_in(brought_out=[brought(picked)], left_out=left_out)
+    return {row["order"]: items for row, items in served_in_spite(entries)}
+
+
+def test_an_order_that_waits_beside_picks_that_are_filled_in_for_it_too_is_named() -> None:
+    # A and C ask for 7 together: 9 were picked, as if B had got its 2
+    assert in_spite(9.0, "B") == {"B": ["bolt"]}
+    assert in_spite(7.0, "B") == {}
+    assert in_spite(5.0, "ABC") == {"A": ["bolt"], "B": ["bolt"], "C": ["bolt"]}
+    assert in_spite(None, "B") == {} and in_spite(9.0, "") == {}
+
+
+def test_picks_that_could_not_be_read_are_known_by_order_and_item() -> None:
+    unread = filled_in(
+        brought_out=[brought(None)], further_picks=[{"line": 1, "order": "D", "item": "nut"}]
+    )
+    assert unread_picks(unread) == {("A", "bolt"), ("B", "bolt"), ("C", "bolt"), ("D", "nut")}
+    assert unread_picks({}) == set()
 
 
 def test_orders_that_wait_get_nothing_unless_no_other_is_named() -> None:

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, build_network
+from bomkit.planning.shop_loads import shop_loads
 from bomkit.planning.shop_plan import ShopPlan, plan_shops
-from bomkit.planning.shops.shop_loads import shop_loads
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, item, line, lot, need, receipt
 from tests.random_tables import Row, Tables, random_tables

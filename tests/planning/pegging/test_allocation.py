@@ -5,7 +5,7 @@ from random import Random
 import pytest
 
 from bomkit.planning.pegging.allocate import allocate
-from bomkit.planning.pegging.counter import LASTS, NOBODY, Need, Supply
+from bomkit.planning.pegging.needs import LASTS, NOBODY, Need, Supply
 from tests.planning.driver import day
 from tests.planning.pegging.naive_allocation import naive_allocation
 

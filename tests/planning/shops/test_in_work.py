@@ -4,8 +4,8 @@ import polars as pl
 import pytest
 
 from bomkit.planning.network import build_network
+from bomkit.planning.shop_loads import shop_loads
 from bomkit.planning.shop_plan import ShopPlan, plan_shops
-from bomkit.planning.shops.shop_loads import shop_loads
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, item, need, receipt
 from tests.random_tables import Row

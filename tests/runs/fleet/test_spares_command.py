@@ -72,11 +72,12 @@ def test_the_sheet_carries_the_caution_and_the_curve_a_chart(data: Path, tmp_pat
     words = [str(cell.value) for row in book["Keep"].iter_rows(max_row=12) for cell in row]
     assert any("statistical proposal" in cell and "documents rule" in cell for cell in words)
     [chart] = book["Assurance"]._charts  # type: ignore[attr-defined]
+    row = str(book["Assurance"].print_title_rows).split("$")[-1]
     assert [series.tx.strRef.f for series in chart.series] == [
-        "'Assurance'!$B$7",
-        "'Assurance'!$C$7",
+        f"'Assurance'!$B${row}",
+        f"'Assurance'!$C${row}",
     ]
-    assert book["Assurance"]["B7"].value == "Chance that no part is out"
+    assert book["Assurance"][f"B{row}"].value == "Chance that no part is out"
 
 
 def test_a_budget_leaves_out_what_has_no_cost(data: Path, tmp_path: Path) -> None:

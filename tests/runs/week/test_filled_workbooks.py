@@ -278,7 +278,7 @@ def test_files_that_are_named_are_read_wherever_they_lie(run: Path, tmp_path: Pa
     shutil.copy(run / WEEK / "make.xlsx", tmp_path / "make.xlsx")
     result = bomkit("take-back", run, away, tmp_path / "make.xlsx", "--into", tmp_path / "next")
     assert result.exit_code == 0, result.output
-    assert "1 orders placed" in result.output
+    assert "taken back: 1 order placed\n" in result.output
     assert "P-1" in (tmp_path / "next" / "open_orders.csv").read_text()
 
 

@@ -82,7 +82,7 @@ def test_of_one_supplier_what_is_waited_for_comes_first_and_what_is_not_needed_l
     assert shown(sheet, "order") == ["A-6", "A-5", "A-4", "A-3", "A-2", "A-1"]
     assert shown(sheet, "ask") == [
         *["▲ sooner"] * 2,
-        "▲ overdue: which day?",
+        "▲ overdue: when?",
         "later will do",
         "less will do",
         "not needed",

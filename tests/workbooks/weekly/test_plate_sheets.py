@@ -39,6 +39,19 @@ def cells(run: Run, sheet: str) -> list[tuple[Any, ...]]:
     return rows[heading + 1 :]
 
 
+def below(run: Run, heading: str) -> list[tuple[Any, ...]]:
+    """The rows of a part of the sheet on the print room, below its headings."""
+    rows = words_above_and_rows(run, "Print room")
+    first = next(number for number, row in enumerate(rows) if row[0] == heading)
+    headings = next(n for n, row in enumerate(rows[first:], first) if n > first and row[4])
+    found = []
+    for row in rows[headings + 1 :]:
+        if row[0] not in (None, ""):
+            break
+        found.append(row)
+    return found
+
+
 def words_above_and_rows(run: Run, sheet: str) -> list[tuple[Any, ...]]:
     """All rows of a sheet; title and notes stand in the first column."""
     book = openpyxl.load_workbook(run.out / "2026-W49" / "print.xlsx")
@@ -65,26 +78,26 @@ def kelto_run(tmp_path: Path, ready: str, clip_days: int = 1) -> Run:
     return weekly_run(folder, tmp_path / "out", False, lambda words: None)
 
 
-def test_the_sheets_stand_between_the_contents_and_the_lists(run: Run) -> None:
+def test_the_sheets_of_the_print_room_follow_the_list(run: Run) -> None:
     book = openpyxl.load_workbook(run.out / "2026-W49" / "print.xlsx")
     assert book.sheetnames == [
-        *("contents", "Plates", "Spools", "Printer hours", "Slice anew", "PETG"),
+        *("Print list", "Plates", "Print room"),
     ]
 
 
 def test_each_plate_has_a_line_and_its_parts_below(run: Run) -> None:
     plate, part = cells(run, "Plates")
     # 2 mounts are started: half a plate, 7 hours, 125 g with waste and what the order purges
-    assert plate[:9] == ("☐", "W49-01", "old", "PETG", None, 2, 50, 7, 125)
-    assert part[1:9] == ("W49-01", "print-0001", "lamp-mount", *part[4:5], 2, 50, 7, 125)
+    assert plate[:8] == ("☐", "W49-01", "old", "PETG", "start 01 Dec, due 02 Dec", 2, 7, 125)
+    assert part[1:8] == ("W49-01", "print-0001", "lamp-mount", *part[4:5], 2, 7, 125)
 
 
 def test_late_plates_are_marked_and_the_printers_are_named(run: Run, tmp_path: Path) -> None:
-    assert cells(run, "Plates")[0][4] is None
-    words = [row[0] for row in words_above_and_rows(run, "Plates")[:7]]
+    assert "late" not in cells(run, "Plates")[0][4]
+    words = " ".join(str(row[0]) for row in words_above_and_rows(run, "Plates")[:8])
     assert "Printers: 1 new, 60 h this week; 1 old, 5 h this week." in words
     late = kelto_run(tmp_path, "2026-12-01", clip_days=3)
-    assert cells(late, "Plates")[0][4] == "▲ late 2 d"
+    assert cells(late, "Plates")[0][4].startswith("▲ late 2 d; start ")
 
 
 def test_the_caution_stands_on_the_plates(run: Run) -> None:
@@ -94,7 +107,7 @@ def test_the_caution_stands_on_the_plates(run: Run) -> None:
 
 
 def test_spools_are_what_the_plates_take(run: Run) -> None:
-    row = cells(run, "Spools")[0]
+    row = cells(run, "Print room")[0]
     assert row[1:3] == ("PETG", "filament") and row[4:7] == (0.125, 1, 0.125)
 
 
@@ -103,17 +116,30 @@ def test_spools_to_order_stand_there_in_the_week_in_which_to_order_them(
 ) -> None:
     spools = kelto_run(tmp_path, "2026-12-09")
     # the clip starts on 8 December, its filament is ordered six working days before
-    (row,) = cells(spools, "Spools")
+    row, *_ = cells(spools, "Print room")
     assert row[1:3] == ("ASA", "f-asa")
     assert (row[4], row[7], row[9]) == (0, 50, "box")  # what has expired is not there
     assert row[10] == "■ buy-0001: 3 spools (1,250 g)"
 
 
 def test_overload_and_what_slicing_anew_would_free_are_named(run: Run) -> None:
-    hours = {(row[0], row[1]): row[4:8] for row in cells(run, "Printer hours")}
+    hours = {(row[1], row[2]): row[6:10] for row in below(run, "Printer hours")}
     assert hours["old", "2026-W49"] == (7, 0, 5, "▲ 2.0 hours too many")
     assert hours["new", "2026-W49"] == (0, 0, 60, None)
-    assert cells(run, "Slice anew")[0][2:7] == ("old", "new", 10.5, 7, "2026-W49")
+    (part,) = below(run, "Approved on old printers only")
+    assert (part[2], part[9], *part[4:6], part[8]) == ("old", "new", 10.5, 7, "2026-W49")
+
+
+def test_hours_of_the_listed_weeks_are_printed_and_those_of_later_weeks_are_not(run: Run) -> None:
+    book = openpyxl.load_workbook(run.out / "2026-W49" / "print.xlsx")
+    last = int(book["Print room"].print_area.split("$")[-1])
+    printed = [
+        str(cell.value) for row in book["Print room"].iter_rows(max_row=last) for cell in row
+    ]
+    listed, later = run.report.list_weeks, run.report.weeks[len(run.report.list_weeks) :]
+    assert set(listed) <= set(printed) and not set(later) & set(printed)
+    below_it = {row[2] for row in below(run, "Printer hours of later weeks")}
+    assert below_it == set(later)
 
 
 def test_printer_hours_stand_by_kind_and_week_in_a_result_table(run: Run) -> None:

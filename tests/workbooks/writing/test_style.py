@@ -2,7 +2,8 @@
 
 import pytest
 
-from bomkit.workbooks.writing.style import WRITING_HEIGHT, height_for
+from bomkit.workbooks.writing.heights import height_for
+from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
 LINE = "twenty-six letters and so "  # 26 characters
 

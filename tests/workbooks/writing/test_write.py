@@ -10,8 +10,8 @@ from bomkit.workbooks.fleet.packing_list import kit_books
 from bomkit.workbooks.overview.overview import overview_book
 from bomkit.workbooks.shortages.shortages import shortages_book
 from bomkit.workbooks.weekly.buy import buy_book
-from bomkit.workbooks.weekly.picks import picks_book
-from bomkit.workbooks.weekly.picks_sheets import pick_sheets_book
+from bomkit.workbooks.weekly.picks.book import picks_book
+from bomkit.workbooks.weekly.picks.sheets import pick_sheets_book
 from bomkit.workbooks.weekly.work import make_book, print_book
 from bomkit.workbooks.writing.sheet import Book, Chart, Column, Line, Link, Sheet
 from bomkit.workbooks.writing.write import by_library, workbook_members

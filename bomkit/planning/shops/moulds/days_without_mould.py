@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 import polars as pl
 
-from bomkit.planning.levelling.pull_limits import longest_chains
+from bomkit.planning.lead_chains import longest_chains
 from bomkit.planning.network import Network
 from bomkit.planning.shops.moulds.wear import run_down
 

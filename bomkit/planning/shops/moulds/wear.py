@@ -6,8 +6,8 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
+from bomkit.planning.tolerance import TOLERANCE
 
 _WORN = {
     "row": pl.Int64,

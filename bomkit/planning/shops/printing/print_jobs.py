@@ -6,8 +6,8 @@ from typing import Any
 import polars as pl
 
 from bomkit import units
-from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
+from bomkit.planning.tolerance import TOLERANCE
 from bomkit.tables.schema import Tables
 
 Job = dict[str, Any]

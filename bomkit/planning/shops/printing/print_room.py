@@ -11,7 +11,6 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.planning.netting.net import TOLERANCE
 from bomkit.planning.network import Network
 from bomkit.planning.shops.in_work import by_week
 from bomkit.planning.shops.printing.plate_rows import Filled, PlateRows
@@ -19,6 +18,7 @@ from bomkit.planning.shops.printing.print_jobs import FIGURES, approved_kinds, p
 from bomkit.planning.shops.printing.printer_shares import by_printer
 from bomkit.planning.shops.printing.printers import Kinds, shared_out
 from bomkit.planning.shops.printing.reslicing import reslicing
+from bomkit.planning.tolerance import TOLERANCE
 from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
 from bomkit.tables.schema import Tables
 

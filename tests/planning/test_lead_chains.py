@@ -1,6 +1,6 @@
 """How long the chains of lead times are that pulling has to leave time for."""
 
-from bomkit.planning.levelling.pull_limits import longest_chains
+from bomkit.planning.lead_chains import longest_chains
 from bomkit.planning.network import build_network
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, line, piece

@@ -3,9 +3,9 @@
 import polars as pl
 import pytest
 
-from bomkit.planning import frames
-from bomkit.planning.keys import Keys
 from bomkit.planning.network import Network, build_network
+from bomkit.planning.numbers import frames
+from bomkit.planning.numbers.keys import Keys
 from tests.builders import typed_tables
 from tests.random_tables import random_tables
 

@@ -3,7 +3,7 @@
 import polars as pl
 
 from bomkit import units
-from bomkit.planning.frames import ITEMS
+from bomkit.planning.numbers.frames import ITEMS
 from bomkit.planning.structure.conditions import serial_specific_items
 from bomkit.planning.structure.levels import item_levels
 from bomkit.planning.workdays import WORKING_DAYS_IN_YEAR

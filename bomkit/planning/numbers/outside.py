@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from bomkit.planning.frames import DEMANDS, RECEIPTS, STOCK
-from bomkit.planning.keys import Keys
+from bomkit.planning.numbers.frames import DEMANDS, RECEIPTS, STOCK
+from bomkit.planning.numbers.keys import Keys
 from bomkit.planning.workdays import Workdays
 from bomkit.tables.schema import Tables
 

@@ -13,7 +13,9 @@ from bomkit.units import WHOLE_UNITS
 from bomkit.words import common, shortages, weekly
 from bomkit.workbooks.of_pegs import FIGURES
 from bomkit.workbooks.report import Report, iso_week
-from bomkit.workbooks.writing.sheet import in_a_sentence
+from bomkit.workbooks.writing.sheet import Line, in_a_sentence, section
+
+_BESIDE_DAY, _DAY_HEIGHT = 3, 20.0  # the column beside the longest name of a day
 
 
 @dataclass(frozen=True)
@@ -226,3 +228,16 @@ def about_need(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]
         yield weekly.PICK_EXPIRES
     if part["replaces"]:
         yield weekly.PICK_INSTEAD.format(item=part["replaces"])
+
+
+def day_line(picks: Picks, about: str, columns: int) -> Line:
+    """The heading of a day in a list of so many columns."""
+    day = picks.orders[0]["start_date"]
+    cells = section(f"{day:%A %d %B}", columns)
+    cells[_BESIDE_DAY] = (about, "section_note")
+    return Line(cells, _DAY_HEIGHT)
+
+
+def day_box(order: Mapping[str, Any]) -> str:
+    """A box to tick, and the day, which tells on every page for when a row is."""
+    return f"{common.BOX} {order['start_date']:%a}"

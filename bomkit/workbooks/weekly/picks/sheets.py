@@ -6,7 +6,7 @@ from typing import Any
 from bomkit.words import common, shortages, weekly
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.shortages import start_line, state_words
-from bomkit.workbooks.weekly.picks_parts import (
+from bomkit.workbooks.weekly.picks.parts import (
     Picks,
     coming,
     described,
@@ -15,6 +15,7 @@ from bomkit.workbooks.weekly.picks_parts import (
     picks_of,
     spoils,
 )
+from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
@@ -26,7 +27,6 @@ from bomkit.workbooks.writing.sheet import (
     text,
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
-from bomkit.workbooks.writing.style import height_for
 
 _CONTENTS_WIDTHS = (11.5, 11, 14, 31, 15, 11.5, 10, 34, 24)
 _WIDTHS = (7, 22, 14, 12, 14, 35, 9, 10, 5, 11, 24)
@@ -117,7 +117,7 @@ def _part_cells(
     """The cells of that line."""
     item = report.items[part["item"]]
     shared: list[Cell] = [
-        text(part["item"], "strong"),
+        text(part["item"], "strong_wrapped"),
         text(words, "wrapped"),
         text(part["serial"]),
         quantity(part["quantity"], item["unit"], "strong_"),
@@ -127,7 +127,7 @@ def _part_cells(
     instead = weekly.PICK_INSTEAD.format(item=part["replaces"]) if part["replaces"] else ""
     if is_there(part):
         use_by: Cell = (part["expires"], "year_date") if part["expires"] else BLANK
-        place = text(part["location"] or weekly.IN_STORES, "strong")
+        place = text(part["location"] or weekly.IN_STORES, "strong_wrapped")
         spoiled = spoils(part, order)
         note = "; ".join(filter(None, (weekly.PICK_EXPIRES if spoiled else "", instead)))
         look = "late_pen" if spoiled else "pen"

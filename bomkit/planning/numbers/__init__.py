@@ -1,0 +1,1 @@
+"""The tables as numbers: how items are planned, what comes from outside, and keys."""

@@ -1,0 +1,190 @@
+"""The round of a day: place by place what to bring out in total for all orders."""
+
+import datetime as dt
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from bomkit.units import WHOLE_UNITS
+from bomkit.words import common, weekly
+from bomkit.workbooks.report import Report
+from bomkit.workbooks.weekly.picks.parts import (
+    Picks,
+    about_need,
+    by_number,
+    coming,
+    day_box,
+    day_line,
+    described,
+    is_there,
+    named,
+    spoils,
+)
+from bomkit.workbooks.writing import letters
+from bomkit.workbooks.writing.heights import height_of
+from bomkit.workbooks.writing.sheet import (
+    Cell,
+    Line,
+    Sheet,
+    all_to_fill,
+    in_a_sentence,
+    list_columns,
+    quantity,
+    section,
+    text,
+)
+from bomkit.workbooks.writing.style import BODY_SIZE
+
+_SHARES_HEIGHT = 12.2
+_WIDTHS = (5.9, 20.4, 8.2, 34.4, 8.4, 4.1, 9.8, 6.1, 5.6)
+_FILLS = {7: "picked", 8: "lot"}
+_SHOWS = (1, 2, 3)
+_FIXED_SPACE, _BETWEEN = "\u00a0", "  "
+_SHARES_ROOM = letters.room(sum(_WIDTHS[1:]))
+
+Part = tuple[Mapping[str, Any], Mapping[str, Any]]  # a component, and the order that takes it
+
+
+def round_sheet(report: Report, week: str, days: Sequence[Picks]) -> Sheet:
+    """What is to be brought out day by day, in total for all orders that start then.
+
+    What lies in stores, and below it what comes within the week, to be picked when it is there; the
+    latter is not printed, as the cart list names it order by order.
+    """
+    lines = [line for picks in days for line in _day_lines(report, picks)]
+    to_come = [_lot_line(report, group) for picks in days for group in _to_come(picks)]
+    lines = lines or [Line([(weekly.NOTHING_STARTS_IN.format(week=week), "plain")])]
+    printed = len(lines)
+    if to_come:
+        lines += [Line(section(weekly.ROUND_TO_COME, len(_WIDTHS)), 20), *to_come]
+    return Sheet(
+        name=weekly.ROUND_SHEET,
+        title=weekly.ROUND_TITLE,
+        subtitle=report.subtitle(common.WEEK.format(week=week)),
+        columns=list_columns(weekly.ROUND_COLUMNS, _WIDTHS, right=[4], fills=_FILLS, shows=_SHOWS),
+        lines=lines,
+        cautions=(weekly.PICK_CAUTION,),
+        notes=(
+            f"{weekly.ROUND_NOTE} {weekly.ROUND_FRAMED} {common.NOT_STATED} {common.PLAN_NUMBERS}",
+        ),
+        filtered=False,
+        portrait=True,
+        printed=printed,
+        entries="brought_out",
+    )
+
+
+def _day_lines(report: Report, picks: Picks) -> Iterator[Line]:
+    """What lies in stores for the orders of a day, below the day."""
+    lots = _by_lot(picks)
+    yield day_line(picks, weekly.ROUND_LOTS.format(count=len(lots)), len(_WIDTHS))
+    for group in lots:
+        yield from _lot_lines(report, group)
+
+
+def _by_lot(picks: Picks) -> list[list[Part]]:
+    """What lies in stores for all orders, what is of one lot together, by place."""
+    groups: dict[tuple[str, ...], list[Part]] = {}
+    for order in picks.orders:
+        for part in filter(is_there, picks.of(order)):
+            lot = part["item"], part["serial"], part["supply"], part["location"]
+            groups.setdefault(lot, []).append((part, order))
+    return sorted(groups.values(), key=lambda group: _place(group[0][0]))
+
+
+def _to_come(picks: Picks) -> list[list[Part]]:
+    """What is not there and comes within the week, one item and serial together, by day."""
+    groups: dict[tuple[str, ...], list[Part]] = {}
+    for order in picks.orders:
+        day = order["start_date"]
+        ends = day + dt.timedelta(days=6 - day.weekday())
+        for part in picks.of(order):
+            if not is_there(part) and part["comes"] and part["comes"] <= ends:
+                groups.setdefault((part["item"], part["serial"]), []).append((part, order))
+    return sorted(groups.values(), key=lambda group: (_first(group)["comes"], group[0][0]["item"]))
+
+
+def _first(group: Sequence[Part]) -> Mapping[str, Any]:
+    """What of it lies in stores or comes first."""
+    return min((part for part, _ in group), key=lambda part: part["comes"] or dt.date.min)
+
+
+def _place(part: Mapping[str, Any]) -> tuple[Any, ...]:
+    """What sorts a round: by place, shelf 2 before shelf 11, then by item and last day of use."""
+    lot = part["item"], part["serial"], str(part["expires"] or "9"), part["supply"]
+    return (by_number(part["location"]), *lot)
+
+
+def _lot_line(report: Report, group: Sequence[Part]) -> Line:
+    """What to take of one lot in total."""
+    cells = [*_total_cells(report, group), *all_to_fill("brought_out", _FILLS.values())]
+    return Line(cells, height_of(cells, _WIDTHS), _key(group))
+
+
+def _lot_lines(report: Report, group: Sequence[Part]) -> Iterator[Line]:
+    """The same, and below it how much each order gets of what is measured out to several."""
+    yield _lot_line(report, group)
+    if len(group) == 1 or report.items[group[0][0]["item"]]["unit"] in WHOLE_UNITS:
+        return
+    shares = _BETWEEN.join(share.replace(" ", _FIXED_SPACE) for share in _shares(group))
+    words = weekly.ROUND_SHARES.format(item=named(group[0][0]), shares=shares)
+    for told in letters.in_lines(words, _SHARES_ROOM, BODY_SIZE):
+        yield Line([None, (told, "note")], _SHARES_HEIGHT)
+
+
+def _shares(group: Sequence[Part]) -> Iterator[str]:
+    """How much each order gets; of names that begin like the one before, what is other."""
+    known = ""
+    for part, order in group:
+        begins, dash, rest = order["order"].rpartition("-")
+        name = f"{dash}{rest}" if begins and begins == known else order["order"]
+        known = begins
+        yield weekly.ROUND_SHARE.format(order=name, quantity=in_a_sentence(part["quantity"]))
+
+
+def _key(group: Sequence[Part]) -> Sequence[object]:
+    """What a line is when it is filled in: the lot, and the orders that it goes to."""
+    part = group[0][0]
+    goes = [
+        [order["order"], each["quantity"], each["need_date"].isoformat()] for each, order in group
+    ]
+    lies = (part["location"], part["supply"]) if is_there(part) else (weekly.NOT_IN_STORES, "")
+    return part["item"], part["serial"], *lies, json.dumps(goes)
+
+
+def _total_cells(report: Report, group: Sequence[Part]) -> list[Cell]:
+    """A box to tick, place, component, lot, total, and the order or how many orders it is for."""
+    (part, order), spoiled = group[0], any(spoils(*each) for each in group)
+    unit = report.items[part["item"]]["unit"]
+    total = round(sum(part["quantity"] for part, _ in group), 9)
+    comes, late = coming(report, _first(group))
+    place = text(part["location"] or weekly.IN_STORES, "wrapped")
+    if not is_there(part):
+        place = (comes, "late_wrapped" if late else "to_do_words")
+    return [
+        (day_box(order), "text"),
+        place,
+        text(named(part), "strong_wrapped"),
+        text(_described(report, group), "late_wrapped" if spoiled else "wrapped"),
+        quantity(total, unit, "strong_"),
+        (unit, "unit"),
+        text(_for(group), "wrapped"),
+    ]
+
+
+def _described(report: Report, group: Sequence[Part]) -> str:
+    """What a lot is, and what must be minded when it is picked, of any of its orders."""
+    part = group[0][0]
+    told = [described(report.items[part["item"]])]
+    if part["supply"] and is_there(part):
+        told.append(weekly.CART_LOT.format(lot=part["supply"]))
+    if part["expires"]:
+        told.append(weekly.ROUND_USE_BY.format(date=f"{part['expires']:%d %b %Y}"))
+    told += [about for each, order in group for about in about_need(report, each, order)]
+    return "; ".join(dict.fromkeys(filter(None, told)))
+
+
+def _for(group: Sequence[Part]) -> str:
+    """The one order that gets all of it, or how many orders share it."""
+    orders = list(dict.fromkeys(order["order"] for _, order in group))
+    return orders[0] if len(orders) == 1 else weekly.ROUND_ORDERS.format(count=len(orders))
