@@ -1,9 +1,9 @@
 """Starts test runs quickly: libraries are imported once, and each run is a fork of this process.
 
 Reads a line for each run from standard input, as JSON: arguments (of pytest), environment, changed
-(whether what is compiled must not be kept),
-longest (seconds). Writes a line for each: its exit code, or "long" where it took longer. To be run
-in the folder of the tree; what belongs to the tree itself is imported anew by each run.
+(whether what is compiled must not be kept), longest (seconds). Writes a line for each: its exit
+code, or "long" where it took longer. To be run in the folder of the tree; what belongs to the tree
+itself is imported anew by each run.
 """
 
 from __future__ import annotations

@@ -202,3 +202,12 @@ def test_every_move_on_random_tables_is_that_of_the_naive_way(seed: int) -> None
     for real, naive in zip(found, expected, strict=True):
         assert real[7:9] == pytest.approx(naive[7:9])
         assert real[9] == (None if naive.value is None else pytest.approx(naive.value, rel=1e-9))
+
+
+def test_what_expires_a_day_before_the_last_one_does_not_serve_a_need_on_it() -> None:
+    # eight weeks are days 0 to 39
+    asked, coming = [need("bolt", 4, 39)], [receipt("bolt", 4, 39)]
+    found = told([BOLT], stock=[lot("bolt", 4, 38)], spares_orders=asked, open_orders=coming)
+    assert found == []
+    lasting = told([BOLT], stock=[lot("bolt", 4, 39)], spares_orders=asked, open_orders=coming)
+    assert [kind for kind, *_ in lasting] == ["not needed"]
