@@ -37,6 +37,6 @@ MOULDS_OVER = "Overloaded moulds: {named}."
 MOULDS_OVER_IN = "{item}, {week}, {pulls:,.1f} pulls too many"
 UNCOVERED = "Nothing brings all that is needed of {items}: who needs it is given no date."
 ALLOCATION_MOVED = (
-    "What is given out counts on the days of a first forecast; by the last one {count} lots and "
-    "orders come on another day, so giving out once more could change who gets them."
+    "What is given out counts on the days of an earlier forecast; by the last one another day "
+    "holds for {count} of the lots and orders, so giving out once more could change who gets them."
 )

@@ -47,7 +47,7 @@ def test_a_supplier_saves_the_days_until_the_next_one_is_waited_for(
 def test_the_list_begins_with_the_supplier_that_saves_the_most_and_says_so(tmp_path: Path) -> None:
     report = report_of(tmp_path, "2026-12-21", "2026-12-16")
     [sheet] = ask_suppliers_sheet(report, "2026-W49")
-    parties = [line.cells[0][0] for line in sheet.lines if line.cells[0] and line.height == 24]
+    parties = [cell[0] for line in sheet.lines if (cell := line.cells[0]) and cell[1] == "section"]
     assert parties == ["Acme Motors", "Bolt Airscrews"]
     assert sheet.notes[0] == (
         "Ring first: Acme Motors. If all that is asked sooner comes so, airframes are ready 3 "
