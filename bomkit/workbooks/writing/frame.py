@@ -6,6 +6,7 @@ number and cells.
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from typing import NamedTuple
 from xml.sax.saxutils import escape
 
 from bomkit.workbooks.writing.sheet import Book, Column, Line, Sheet
@@ -16,35 +17,43 @@ _CELLS_ENTRY = re.compile(r"<definedName .*?</definedName>")
 _TYPE_ENTRY = re.compile(r'<Override PartName="/xl/worksheets/sheet1\.xml"[^>]*/>')
 _LINK_ENTRY = re.compile(r'<Relationship [^>]*"/xl/worksheets/sheet1\.xml"[^>]*/>')
 _CORNER = re.compile(r"([A-Z]+)(\d+)")
-# the one page, with what pages may have: its table can be filtered, its headings are repeated
-PAGE = Sheet("x", "x", "", [Column("", 10)], [Line([("x", "text")])])
-_FILTERED, _HEADINGS = "'x'!$A$4:$A$5", "'x'!$4:$4"
+# the one page, with what pages may have: its table can be filtered, its headings are repeated, and
+# not all of it is printed
+PAGE = Sheet("x", "x", "", [Column("", 10)], [Line([("x", "text")])], printed=0)
+_FILTERED, _HEADINGS, _PRINTED = "'x'!$A$4:$A$5", "'x'!$4:$4", "'x'!$A$1:$A$4"
 
 
-def framed(
-    one_page: Mapping[str, bytes], book: Book, heading_rows: Sequence[int], filters: Sequence[str]
-) -> dict[str, bytes]:
+class Places(NamedTuple):
+    """Of a page the cells that can be filtered, the rows of headings, and the cells that are
+    printed, as A5:F20 or 4:4; nothing where there are none, or all are."""
+
+    filtered: str
+    headings: str
+    printed: str
+
+
+def framed(one_page: Mapping[str, bytes], book: Book, places: Sequence[Places]) -> dict[str, bytes]:
     """The members of a book but its pages.
 
-    one_page: the members of a book of this run that holds PAGE alone; filters: of each page the
-    cells that can be filtered, as A5:F20, or nothing.
+    one_page: the members of a book of this run that holds PAGE alone; places: of each page.
     """
     members = dict(one_page)
     told, types, links = (members[name].decode() for name in (_BOOK, _TYPES, _LINKS))
-    pages = list(zip(book.sheets, heading_rows, filters, strict=True))
-    titled, filtered = _entry(told, _HEADINGS), _entry(told, _FILTERED)
-    cells: list[str] = []
-    for number, (sheet, row, place) in enumerate(pages):
-        if place:
-            cells.append(_of_page(filtered, number, sheet.name, _FILTERED, place))
-        cells.append(_of_page(titled, number, sheet.name, _HEADINGS, f"{row}:{row}"))
-    told = told.replace(filtered + titled, "".join(cells))
+    named = (_FILTERED, _HEADINGS, _PRINTED)
+    entries = [_entry(told, cells) for cells in named]
+    cells = [
+        _of_page(entry, number, sheet.name, own, place)
+        for number, (sheet, of_page) in enumerate(zip(book.sheets, places, strict=True))
+        for entry, own, place in zip(entries, named, of_page, strict=True)
+        if place
+    ]
+    told = told.replace("".join(entries), "".join(cells))
     entry = _SHEET_ENTRY.findall(told)[0]
     members[_BOOK] = told.replace(entry, "".join(_numbered(entry, book))).encode()
     entry = _TYPE_ENTRY.findall(types)[0]
     members[_TYPES] = types.replace(entry, "".join(_numbered(entry, book))).encode()
     entry = _LINK_ENTRY.findall(links)[0]
-    styles, theme = len(pages) + 1, len(pages) + 2  # these two are numbered after the pages
+    styles, theme = len(places) + 1, len(places) + 2  # these two are numbered after the pages
     links = links.replace('Id="rId3"', f'Id="rId{theme}"').replace('Id="rId2"', f'Id="rId{styles}"')
     members[_LINKS] = links.replace(entry, "".join(_numbered(entry, book))).encode()
     return members

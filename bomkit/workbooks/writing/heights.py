@@ -1,6 +1,7 @@
 """How high rows are: as high as the words in them need at the widths of their columns."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import accumulate
 
 from bomkit.words import common
@@ -52,5 +53,7 @@ def _lines_of(cell: Cell, width: float) -> int:
     return _lines(cell[0], width - look.indent * _INDENT, look.size, look.bold)
 
 
+@lru_cache(maxsize=50_000)
 def _lines(words: str, width: float, size: float, bold: bool) -> int:
+    """How many lines words take; the same ones stand on many rows."""
     return len(letters.in_lines(words, letters.room(width) * _MARGIN, size, bold))

@@ -7,7 +7,7 @@ import re
 import zipfile
 from functools import lru_cache
 
-from bomkit.workbooks.writing.frame import PAGE, framed
+from bomkit.workbooks.writing.frame import PAGE, Places, framed
 from bomkit.workbooks.writing.keyed import count_of_lists, is_filled_in, keyed, limits_written
 from bomkit.workbooks.writing.layout import Laid, laid_out
 from bomkit.workbooks.writing.library import page_of, style_numbers, written
@@ -27,7 +27,7 @@ _ROWS = re.compile(rb"<sheetData\s*/>|<sheetData>.*?</sheetData>", re.DOTALL)
 # what pages made from one of their kind may have; whatever else a sheet is given the library writes
 _OF_KINDS = {
     *("name", "title", "subtitle", "columns", "lines", "notes", "cautions"),
-    *("filtered", "frozen_columns", "heading_height", "wall", "portrait", "entries"),
+    *("filtered", "frozen_columns", "heading_height", "wall", "portrait", "printed", "entries"),
 }
 
 
@@ -70,11 +70,10 @@ def by_library(book: Book) -> dict[str, bytes]:
 def _by_kinds(book: Book) -> dict[str, bytes]:
     """The members with each page made from one of its kind."""
     laid = [laid_out(sheet) for sheet in book.sheets]
-    filters = [_filtered(sheet, page) for sheet, page in zip(book.sheets, laid, strict=True)]
-    around = _around(book.run_id, book.maker, book.made)
-    members = framed(around, book, [page.heading_row for page in laid], filters)
+    places = [_places(sheet, page) for sheet, page in zip(book.sheets, laid, strict=True)]
+    members = framed(_around(book.run_id, book.maker, book.made), book, places)
     members[_CUSTOM] = members[_CUSTOM].replace(_NO_LISTS, _LISTS % count_of_lists(book))
-    for number, (sheet, page) in enumerate(zip(book.sheets, laid, strict=True), 1):
+    for number, (sheet, page, own) in enumerate(zip(book.sheets, laid, places, strict=True), 1):
         widths = tuple((column.width, column.hidden) for column in sheet.columns)
         look = (
             *(bool(sheet.cautions), sheet.wall, sheet.portrait),
@@ -82,7 +81,7 @@ def _by_kinds(book: Book) -> dict[str, bytes]:
         )
         before, after_extent, after = _kind(widths, look, page.heading_row, book.maker, book.run_id)
         protection, after = _protection(after)
-        more = f'<autoFilter ref="{filters[number - 1]}" />' if filters[number - 1] else ""
+        more = f'<autoFilter ref="{own.filtered}" />' if own.filtered else ""
         more += f"{limits_written(sheet, page)}{links_of(page.lines)}"
         after = protection + more.encode() + after
         members[f"xl/worksheets/sheet{number}.xml"] = _joined(before, page, after_extent, after)
@@ -96,12 +95,17 @@ def _around(run_id: str, maker: str, made: dt.date) -> dict[str, bytes]:
     return {name: content for name, content in members.items() if "/sheet1.xml" not in name}
 
 
-def _filtered(sheet: Sheet, laid: Laid) -> str:
-    """The cells that can be filtered, as A5:F20; none of an empty table."""
-    if not (sheet.filtered and sheet.lines):
-        return ""
+def _places(sheet: Sheet, laid: Laid) -> Places:
+    """The cells that can be filtered, none of an empty table; headings; and what is printed."""
+    row = laid.heading_row
     last = laid.extent.split(":")[1].rstrip("0123456789")
-    return f"A{laid.heading_row}:{last}{laid.heading_row + len(sheet.lines)}"
+    filtered = sheet.filtered and len(sheet.lines) > 0
+    part = sheet.printed is not None and sheet.printed < len(sheet.lines)
+    return Places(
+        f"A{row}:{last}{row + len(sheet.lines)}" if filtered else "",
+        f"{row}:{row}",
+        f"A1:{last}{row + (sheet.printed or 0)}" if part else "",
+    )
 
 
 @lru_cache(maxsize=256)
