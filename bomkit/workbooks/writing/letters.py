@@ -75,15 +75,16 @@ def in_lines(words: str, points: float, size: float, bold: bool = False) -> list
 
 def _broken(words: str, points: float, size: float, bold: bool) -> Iterator[str]:
     """The lines of words without a line break; a word that is longer goes on below."""
-    line = ""
+    line, long, space = "", 0, _thousandths(" ", bold)
     for word in words.split(" "):
-        longer = f"{line} {word}" if line else word
-        if length(longer, size, bold) <= points:
-            line = longer
+        longer = _thousandths(word, bold) + (long + space if line else 0)
+        if longer * size / 1000 <= points:
+            line, long = (f"{line} {word}" if line else word), longer
             continue
         if line:
             yield line
         *full, line = _cut(word, points, size, bold)
+        long = _thousandths(line, bold)
         yield from full
     yield line
 
