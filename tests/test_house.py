@@ -10,8 +10,6 @@ PACKAGE = Path(bomkit.__file__).parent
 MOST_MODULES = 14  # in a folder, with its __init__.py; a dozen is better
 MOST_LINES = 250  # of a module
 LONGEST_FUNCTION = 30  # lines, without its docstring
-# what is longer, as DEVELOPERS.md says
-LONGER = ()
 # each part may import from itself and from the parts named; a file at the top is its own part
 MAY_IMPORT = {
     "problems": set(),
@@ -118,16 +116,14 @@ def test_no_folder_holds_more_modules_than_a_reader_takes_in() -> None:
         assert len(list(folder.glob("*.py"))) <= MOST_MODULES, folder.relative_to(PACKAGE)
 
 
-def _kept_short() -> Iterator[tuple[str, str]]:
-    """Every module that is to be kept short, by its place in the package, with its text."""
+def _modules() -> Iterator[tuple[str, str]]:
+    """Every module, by its place in the package, with its text."""
     for module in PACKAGE.rglob("*.py"):
-        place = module.relative_to(PACKAGE).as_posix()
-        if not place.startswith(LONGER):
-            yield place, module.read_text()
+        yield module.relative_to(PACKAGE).as_posix(), module.read_text()
 
 
 def test_modules_are_short_enough_to_be_read_in_one_go() -> None:
-    long = {place for place, text in _kept_short() if len(text.splitlines()) > MOST_LINES}
+    long = {place for place, text in _modules() if len(text.splitlines()) > MOST_LINES}
     assert not long
 
 
@@ -142,7 +138,7 @@ def _lines_of(function: ast.FunctionDef) -> int:
 def test_functions_are_short() -> None:
     long = {
         f"{place}: {function.name}"
-        for place, text in _kept_short()
+        for place, text in _modules()
         for function in ast.walk(ast.parse(text))
         if isinstance(function, ast.FunctionDef) and _lines_of(function) > LONGEST_FUNCTION
     }
