@@ -91,10 +91,21 @@ def made_later(made: Made, turn: Turn) -> bool:
     others = pl.col("rank") > RANKS["airframe"]
     after = turn.pegged.demands.filter(others)["demand_id"]
     alone = made.graph(made.pegged(turn.counted_on, turn.pegged, after), turn.graph)
+    later = later_than(alone, foreseen(turn.graph)[1])
+    return not later.filter(~pl.col("demand_id").is_in(after.implode())).is_empty()
+
+
+def later_than(alone: PegGraph, demands: pl.DataFrame) -> pl.DataFrame:
+    """The demands that would be ready sooner by another allocation's graph, with days: how much.
+
+    demands: demand_id, end, as a forecast has them.
+    """
     before = foreseen(alone)[1].select("demand_id", was="end")
-    both = foreseen(turn.graph)[1].join(before, on="demand_id")
-    first = both.filter(~pl.col("demand_id").is_in(after.implode()))
-    return not first.filter(pl.col("end") > pl.col("was")).is_empty()
+    return (
+        demands.join(before, on="demand_id")
+        .with_columns(days=pl.col("end") - pl.col("was"))
+        .filter(pl.col("days") > 0)
+    )
 
 
 def _foreseen(

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from bomkit.planning.forecast.forecast import Forecast, forecast, foreseen
+from bomkit.planning.forecast.forecast import Forecast, forecast
 from bomkit.planning.forecast.from_house import finishable
 from bomkit.planning.forecast.graph import NO_BOUNDS, PegGraph, peg_graph
 from bomkit.planning.forecast.ready import ready_table
@@ -17,7 +17,7 @@ from bomkit.planning.pegging.lasting import Foreseen
 from bomkit.planning.pegging.peg import Pegged, peg
 from bomkit.planning.promises.packing import GROUNDED, Allocation, Packer
 from bomkit.planning.promises.promise_tables import Harm, promise_tables
-from bomkit.planning.settling import Made, settled
+from bomkit.planning.settling import Made, later_than, settled
 from bomkit.tables.results.stores import FORECAST, PACING, PACKING, PROMISES, READY
 
 Bounds = Callable[[Pegged], Mapping[str, int]]  # by order the day before which it can't begin
@@ -109,11 +109,9 @@ def without(stores: Stores, left_out: pl.Series) -> Pegged:
 def _harm(stores: Stores, spared: Pegged) -> Harm:
     """Whom a grounded order makes later the most, and by how many days; spared: without it."""
     graph = peg_graph(stores.network, stores.orders, spared, known=stores.graph)
-    _, before = foreseen(graph)
     later = (
-        stores.ahead.demands.join(before.select("demand_id", was="end"), on="demand_id")
-        .with_columns(days=pl.col("end") - pl.col("was"))
-        .filter((pl.col("days") > 0) & (pl.col("late_days") > 0))
+        later_than(graph, stores.ahead.demands)
+        .filter(pl.col("late_days") > 0)
         .join(stores.pegged.demands, on="demand_id")
         .sort("days", "rank", "date", "demand", descending=[True, False, False, False])
     )

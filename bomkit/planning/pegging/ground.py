@@ -52,7 +52,7 @@ class Lines:
 @dataclass(frozen=True)
 class Ground:
     """demands: as asking gives them; supplies: as all_supplies; asked: as spares_rows; outside: as
-    outside_needs, without the level; started: of each planned order the quantity.
+    outside_needs; started: of each planned order the quantity.
 
     turns: of each demand in which turn it is served within its rank; whose: for which serial.
     levels: of each item; packed: whether it is a kit; pieces: whether it is counted; fits: by
