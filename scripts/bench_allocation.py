@@ -10,18 +10,18 @@ from its first round, and the two must be the same.
 import argparse
 import sys
 
-import polars as pl
 from bench_plan import SAMPLE, best_seconds
 
 from bomkit.planning.forecast.forecast import forecast
-from bomkit.planning.forecast.graph import peg_graph
+from bomkit.planning.forecast.graph import NO_BOUNDS
 from bomkit.planning.netting.compiled import compile_structure
-from bomkit.planning.netting.flows import Flows, plan_flows
+from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.orders import planned_orders
 from bomkit.planning.netting.quantities import planned_quantities
 from bomkit.planning.netting.supplied import supplied
-from bomkit.planning.network import Network, Tables, build_network
-from bomkit.planning.pegging.peg import peg
+from bomkit.planning.network import build_network
+from bomkit.planning.pegging.peg import Pegged, peg
+from bomkit.planning.settling import Made
 from bomkit.planning.stores import Stores, allocated, stores_tables
 from bomkit.runs.checked import checked_inputs
 
@@ -35,32 +35,36 @@ def main() -> int:
     network = build_network(tables)
     flows = plan_flows(network)
     orders = planned_orders(network, flows)
-    stores = allocated(network, tables, flows, orders)
+    made = Made(network, tables, flows, orders, NO_BOUNDS)
+    stores = allocated(made, _by_plan(made))
     same = _same_anew(stores)
     print(f"the sample: {len(orders):,} planned orders, {len(stores.pegged.pegs):,} pegs")
     print(f"made anew, the allocation is {'the same' if same else 'another one'}")
-    print_beside(network, tables, flows, orders, times)
+    print_beside(made, times)
     return 0 if same else 1
 
 
 def _same_anew(stores: Stores) -> bool:
     """Whether the pegs are those of an allocation that takes nothing over."""
-    anew = peg(stores.network, stores.flows, stores.orders, stores.tables, stores.foreseen)
+    anew = stores.made.pegged(stores.turn.counted_on, None)
     return anew.pegs.equals(stores.pegged.pegs)
 
 
-def print_beside(
-    network: Network, tables: Tables, flows: Flows, orders: pl.DataFrame, times: int
-) -> None:
+def _by_plan(made: Made) -> Pegged:
+    """The pegs by the plan's own days."""
+    return peg(made.network, made.flows, made.orders, made.tables)
+
+
+def print_beside(made: Made, times: int) -> None:
     """Times the allocation, its parts, and the netted plan."""
-    compiled = compile_structure(network)
-    beside = supplied(network, compiled)
-    stores = allocated(network, tables, flows, orders)
+    compiled = compile_structure(made.network)
+    beside = supplied(made.network, compiled)
+    stores = allocated(made, _by_plan(made))
     netted, pegs, ahead, both, told = best_seconds(
         lambda: planned_quantities(compiled, beside),
-        lambda: peg(network, flows, orders, tables),
-        lambda: forecast(peg_graph(network, orders, stores.pegged)),
-        lambda: allocated(network, tables, flows, orders),
+        lambda: _by_plan(made),
+        lambda: forecast(made.graph(stores.pegged)),
+        lambda: allocated(made, _by_plan(made)),
         lambda: stores_tables(stores),
         times=times,
     )

@@ -35,8 +35,8 @@ class Made:
         """Who waits for what; known: the graph of another allocation."""
         return peg_graph(self.network, self.orders, pegged, self.not_before, known)
 
-    def pegged(self, by: Foreseen, known: Pegged, left_out: Collection[int] = ()) -> Pegged:
-        """Another allocation, by other days or without some demands."""
+    def pegged(self, by: Foreseen, known: Pegged | None, left_out: Collection[int] = ()) -> Pegged:
+        """An allocation by some days or without some demands; known: another one."""
         return peg(self.network, self.flows, self.orders, self.tables, by, left_out, known)
 
 

@@ -59,13 +59,14 @@ class ShopPlan:
 @dataclass(frozen=True)
 class Turn:
     """One turn of planning: the flows before levelling and after, the orders and the moulds worn by
-    them; settled: as in ShopPlan."""
+    them; gaps: by worn mould the days that were counted as without it; settled: as in ShopPlan."""
 
     network: Network
     before: Flows
     levelled: LevelledPlan | None
     orders: pl.DataFrame
     worn: pl.DataFrame
+    gaps: Mapping[str, range]
     settled: bool = True
 
     @property
@@ -87,15 +88,21 @@ def plan_shops(
 
 
 def last_turn(
-    network: Network, tables: Tables, pull_weeks: int, tell: Callable[[str], None]
+    network: Network,
+    tables: Tables,
+    pull_weeks: int,
+    tell: Callable[[str], None],
+    last: Turn | None = None,
 ) -> Turn:
     """The plan of a network, its work pulled forward by at most some weeks (0: as netted).
 
     Planned again until the demands for worn moulds, and what the moulds that are left can give,
-    are those of the plan's own pulls.
+    are those of the plan's own pulls. last: that of a network which is nearly the same; it begins
+    with the worn moulds found there.
     """
-    gaps: dict[str, range] = {}
-    turn = _planned_once(network, tables, pull_weeks, tell)
+    gaps = last.gaps if last else NO_GAPS
+    first = with_mould_demands(network, last.worn) if last else network
+    turn = _planned_once(first, tables, pull_weeks, tell, last, gaps)
     for rounds in range(_MOST_ROUNDS + 1):
         demanded = with_mould_demands(network, turn.worn)
         found = _gaps(network, turn.worn) if pull_weeks > 0 else {}
@@ -147,7 +154,7 @@ def _planned_once(
         levelled = level_plan(network, before, resources, tables["items"], pull_weeks, tell, held)
         flows = levelled.flows
     orders = planned_orders(network, flows)
-    return Turn(network, before, levelled, orders, wear(network, orders, tables["moulds"]))
+    return Turn(network, before, levelled, orders, wear(network, orders, tables["moulds"]), gaps)
 
 
 def told(turn: Turn, tables: Tables) -> ShopPlan:

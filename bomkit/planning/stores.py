@@ -1,26 +1,21 @@
 """One allocation for every list: pegs, forecast, chains, what can start, promises and packing."""
 
-from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import polars as pl
 
 from bomkit.planning.forecast.forecast import Forecast, forecast
 from bomkit.planning.forecast.from_house import finishable
-from bomkit.planning.forecast.graph import NO_BOUNDS, PegGraph, peg_graph
 from bomkit.planning.forecast.ready import ready_table
 from bomkit.planning.forecast.stand_ins import no_stand_ins, stand_ins
 from bomkit.planning.forecast.tables import forecast_table, pacing_table, pegs_table
-from bomkit.planning.netting.flows import Flows
-from bomkit.planning.network import Network, Tables
-from bomkit.planning.pegging.lasting import Foreseen
-from bomkit.planning.pegging.peg import Pegged, peg
+from bomkit.planning.network import Network
+from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.promises.packing import GROUNDED, Allocation, Packer
 from bomkit.planning.promises.promise_tables import Harm, promise_tables
-from bomkit.planning.settling import Made, later_than, settled
+from bomkit.planning.settling import Made, Turn, later_than, settled
 from bomkit.tables.results.stores import FORECAST, PACING, PACKING, PROMISES, READY
 
-Bounds = Callable[[Pegged], Mapping[str, int]]  # by order the day before which it can't begin
 _MOST_GROUNDED = 20  # orders for each of which all is given out again without it
 
 
@@ -28,57 +23,48 @@ _MOST_GROUNDED = 20  # orders for each of which all is given out again without i
 class Stores:
     """The allocation of a plan and its forecast, with what it was made from.
 
-    by_plan: the pegs by the plan's own days; foreseen: the days that the allocation counted on;
-    graph: who waits for what; moved: how many supplies come on another day by the forecast of the
-    allocation itself, so that another one could differ.
+    by_plan: the pegs by the plan's own days; turn: the allocation that counts.
     """
 
-    network: Network
-    tables: Tables
-    flows: Flows
-    orders: pl.DataFrame
-    pegged: Pegged
+    made: Made
     by_plan: Pegged
-    foreseen: Foreseen
-    graph: PegGraph
+    turn: Turn
     ahead: Forecast
-    given: Allocation
-    moved: int
+
+    @property
+    def pegged(self) -> Pegged:
+        """The pegs that count."""
+        return self.turn.pegged
+
+    @property
+    def given(self) -> Allocation:
+        """The allocation with the days of its own forecast."""
+        turn = self.turn
+        return Allocation(turn.pegged, turn.arrivals, turn.box, turn.foreseen.leaves)
 
 
-def allocated(
-    network: Network,
-    tables: Tables,
-    flows: Flows,
-    orders: pl.DataFrame,
-    bounds: Bounds = lambda pegged: NO_BOUNDS,
-) -> Stores:
-    """Gives everything out by the plan's own days, and again by the days of the forecast."""
-    first = peg(network, flows, orders, tables)
-    turn = settled(Made(network, tables, flows, orders, bounds(first)), first)
-    return Stores(
-        *(network, tables, flows, orders, turn.pegged, first, turn.counted_on, turn.graph),
-        ahead=forecast(turn.graph),
-        given=Allocation(turn.pegged, turn.arrivals, turn.box, turn.foreseen.leaves),
-        moved=turn.moved,
-    )
+def allocated(made: Made, first: Pegged) -> Stores:
+    """Gives out again by the days of the forecast what is given out by the plan's own days."""
+    turn = settled(made, first)
+    return Stores(made, first, turn, forecast(turn.graph))
 
 
 def stores_tables(stores: Stores) -> dict[str, pl.DataFrame]:
     """The tables pegs (and from_order), forecast, pacing, ready, stand_ins, promises, packing."""
-    network, orders, ahead = stores.network, stores.orders, stores.ahead
+    made, ahead = stores.made, stores.ahead
+    network, orders = made.network, made.orders
     pegs = pegs_table(network, stores.pegged, orders, ahead.nodes)
     pacing = pacing_table(network, stores.pegged, ahead)
     late = pegs.filter(pl.col("late_days") > 0)
     spared = _without_grounded(stores)
     harms = {order: _harm(stores, pegged) for order, pegged in spared.items()}
-    packer = Packer(network, stores.tables, stores.given, spared)
+    packer = Packer(network, made.tables, stores.given, spared)
     return {
         "pegs": pegs,
         "pacing": pacing,
         "forecast": forecast_table(network, stores.pegged, ahead, pacing, finishable(network)),
         "ready": ready_table(network, orders, pegs, ahead),
-        "stand_ins": stand_ins(network, stores.tables, stores.pegged, late),
+        "stand_ins": stand_ins(network, made.tables, stores.pegged, late),
         **promise_tables(network, packer, harms),
     }
 
@@ -95,20 +81,12 @@ def _without_grounded(stores: Stores) -> dict[str, Pegged]:
 
 def without(stores: Stores, left_out: pl.Series) -> Pegged:
     """The same allocation without some demands, by number."""
-    return peg(
-        stores.network,
-        stores.flows,
-        stores.orders,
-        stores.tables,
-        stores.foreseen,
-        left_out,
-        stores.pegged,
-    )
+    return stores.made.pegged(stores.turn.counted_on, stores.pegged, left_out)
 
 
 def _harm(stores: Stores, spared: Pegged) -> Harm:
     """Whom a grounded order makes later the most, and by how many days; spared: without it."""
-    graph = peg_graph(stores.network, stores.orders, spared, known=stores.graph)
+    graph = stores.made.graph(spared, stores.turn.graph)
     later = (
         later_than(graph, stores.ahead.demands)
         .filter(pl.col("late_days") > 0)

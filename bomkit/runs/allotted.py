@@ -8,8 +8,9 @@ import polars as pl
 from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.forecast.tables import pegs_table
 from bomkit.planning.network import Network, Tables
-from bomkit.planning.pegging.covering import covered
+from bomkit.planning.pegging.covering import Making, covered
 from bomkit.planning.pegging.peg import Pegged, peg
+from bomkit.planning.settling import Made
 from bomkit.planning.shop_plan import ShopPlan, Turn, last_turn, told
 from bomkit.planning.shops.moulds.days_without_mould import gaps_of, without_mould
 from bomkit.planning.shops.moulds.worn import MOULD, mould_report
@@ -30,11 +31,9 @@ class Wear:
 
 @dataclass(frozen=True)
 class Given:
-    """For whom everything of a plan is; by_plan: if all comes on the plan's own days; stores: with
-    what it was made from, if wanted."""
+    """For whom everything of a plan is; stores: with what it was made from, if wanted."""
 
     pegged: Pegged
-    by_plan: Pegged
     wear: Wear
     stores: Stores | None
 
@@ -47,30 +46,22 @@ def allotted(
     stores: whether supplies are given out by the days that the forecast has for them.
     """
 
-    def shops(asked: Network) -> Turn:
-        return last_turn(asked, tables, pull_weeks, lambda words: tell(f"planning: {words}"))
+    def plan(asked: Network, last: Turn | None) -> Turn:
+        return last_turn(asked, tables, pull_weeks, lambda words: tell(f"planning: {words}"), last)
 
-    def given(plan: Turn) -> Given:
+    def pegs(turn: Turn, _: Pegged | None) -> Pegged:
         tell("finding out for whom everything is")
-        return _given(plan, tables, stores)
+        return peg(turn.network, turn.flows, turn.orders, tables)
 
-    turn, found = covered(network, shops, given)
+    def settle(turn: Turn, pegged: Pegged) -> Given:
+        worn = _wear(turn, tables, pegged)
+        if not stores:
+            return Given(pegged, worn, None)
+        by_days = allocated(Made(turn.network, tables, turn.flows, turn.orders, worn.again), pegged)
+        return Given(by_days.pegged, worn, by_days)
+
+    turn, found = covered(network, Making(plan, pegs, settle))
     return told(turn, tables), found
-
-
-def _given(plan: Turn, tables: Tables, stores: bool) -> Given:
-    """Pegs a plan, and forecasts it if wanted."""
-    if not stores:
-        pegged = peg(plan.network, plan.flows, plan.orders, tables)
-        return Given(pegged, pegged, _wear(plan, tables, pegged), None)
-    found: list[Wear] = []
-
-    def bounds(first: Pegged) -> dict[str, int]:
-        found.append(_wear(plan, tables, first))
-        return found[0].again
-
-    by_days = allocated(plan.network, tables, plan.flows, plan.orders, bounds)
-    return Given(by_days.pegged, by_days.by_plan, found[0], by_days)
 
 
 def _wear(plan: Turn, tables: Tables, pegged: Pegged) -> Wear:

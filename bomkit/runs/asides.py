@@ -65,8 +65,8 @@ def allocation_asides(network: Network, given: Given) -> Iterator[str]:
     lacking = network.named(unserved(given.pegged))["item"].unique().sort()
     if len(lacking):
         yield asides.UNCOVERED.format(items=_first_few(lacking.to_list(), ", "))
-    if given.stores and given.stores.moved:
-        yield asides.ALLOCATION_MOVED.format(count=given.stores.moved)
+    if given.stores and given.stores.turn.moved:
+        yield asides.ALLOCATION_MOVED.format(count=given.stores.turn.moved)
 
 
 def _over(sentence: str, each: str, beyond: pl.DataFrame) -> Iterator[str]:

@@ -12,11 +12,13 @@ import polars as pl
 
 from bomkit.planning.forecast.forecast import Forecast
 from bomkit.planning.forecast.from_house import finishable
+from bomkit.planning.forecast.graph import NO_BOUNDS
 from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.netting.orders import asking_order, planned_orders, projection
 from bomkit.planning.network import Network, build_network
-from bomkit.planning.pegging.covering import covered
-from bomkit.planning.pegging.peg import Pegged
+from bomkit.planning.pegging.covering import Making, covered
+from bomkit.planning.pegging.peg import Pegged, peg
+from bomkit.planning.settling import Made
 from bomkit.planning.stores import Stores, allocated, stores_tables
 from tests.builders import typed_tables
 from tests.random_tables import Row, Tables
@@ -128,11 +130,16 @@ class Plan:
     def __init__(self, tables: Tables) -> None:
         """Plan the tables."""
         self.tables = typed_tables(tables)
-        plan, self.stores = covered(build_network(self.tables), Netted, self._allocated)
+        making = Making(lambda network, _: Netted(network), self._pegged, self._allocated)
+        plan, self.stores = covered(build_network(self.tables), making)
         self.network, self.flows, self.orders = plan.network, plan.flows, plan.orders
 
-    def _allocated(self, plan: Netted) -> Stores:
-        return allocated(plan.network, self.tables, plan.flows, plan.orders)
+    def _pegged(self, plan: Netted, _: Pegged | None) -> Pegged:
+        return peg(plan.network, plan.flows, plan.orders, self.tables)
+
+    def _allocated(self, plan: Netted, first: Pegged) -> Stores:
+        made = Made(plan.network, self.tables, plan.flows, plan.orders, NO_BOUNDS)
+        return allocated(made, first)
 
     @cached_property
     def projection(self) -> pl.DataFrame:

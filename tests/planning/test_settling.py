@@ -18,16 +18,16 @@ from tests.random_tables import random_tables
 @given(seed=seeds)
 def test_once_it_has_settled_every_supply_comes_on_the_day_that_was_counted_on(seed: int) -> None:
     stores = random_plan(seed).stores
-    arrivals = arriving(stores.pegged.supplies, stores.orders, stores.ahead.nodes)
+    arrivals = arriving(stores.pegged.supplies, stores.made.orders, stores.ahead.nodes)
     passed = (arrivals["kind"] == "passed on").to_list()
     other = [
         day
         for day, counted, passes in zip(
-            arrivals["arrival"], stores.foreseen.comes.tolist(), passed, strict=True
+            arrivals["arrival"], stores.turn.counted_on.comes.tolist(), passed, strict=True
         )
         if day != counted and not passes
     ]
-    assert len(other) <= stores.moved
+    assert len(other) <= stores.turn.moved
 
 
 @pytest.mark.parametrize("seed", [1177, 1028])
@@ -43,7 +43,6 @@ def test_where_the_days_do_not_stay_it_ends_and_no_day_becomes_earlier(
     seed: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     stores = Plan(random_tables(seed)).stores
-    made = settling.Made(stores.network, stores.tables, stores.flows, stores.orders, {})
     turns: list[settling.Turn] = []
     once = settling.turn_by
 
@@ -52,10 +51,10 @@ def test_where_the_days_do_not_stay_it_ends_and_no_day_becomes_earlier(
         return turns[-1]
 
     monkeypatch.setattr(settling, "turn_by", kept)
-    chosen = settling.settled(made, stores.by_plan)
+    chosen = settling.settled(stores.made, stores.by_plan)
     assert 1 < len(turns) <= 5
     assert any(chosen is turn for turn in turns)
-    assert chosen.moved == stores.moved  # which the run says
+    assert chosen.moved == stores.turn.moved  # which the run says
     for before, after in pairwise(turns[1:]):
         assert (after.counted_on.comes >= before.counted_on.comes).all()
     if seed == 1028:

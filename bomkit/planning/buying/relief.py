@@ -20,9 +20,9 @@ def relief(stores: Stores | None, moves: pl.DataFrame) -> pl.DataFrame:
     """
     if stores is None:
         return pl.DataFrame(schema=SCHEMA)
-    graph = stores.graph
+    graph = stores.turn.graph
     waiting = _late_airframes(stores, graph)
-    moved = _moved(stores.network, graph, _asked(stores.tables, moves))
+    moved = _moved(stores.made.network, graph, _asked(stores.made.tables, moves))
     passes = ForwardPass(graph)
     pacing = stores.ahead.chains.filter(pl.col("demand_id").is_in(waiting["demand_id"].implode()))
     before = passes.run(passes.days)[1]

@@ -1,8 +1,8 @@
 """What no supply may serve gets an order of its own, and the plan is made again."""
 
 from collections.abc import Callable
-from dataclasses import replace
-from typing import Protocol, TypeVar
+from dataclasses import dataclass, replace
+from typing import Generic, Protocol, TypeVar
 
 import numpy as np
 import polars as pl
@@ -15,6 +15,8 @@ from bomkit.planning.pegging.supplies import OPEN_ORDER, PASSED_ON, PLANNED_ORDE
 from bomkit.planning.tolerance import TOLERANCE
 
 MOST_PLANS = 10  # the first and those made again; seldom more than three
+_SAME = 1e-6  # of a unit: by less than this sums differ from plan to plan
+_NOTHING_LACKS = pl.DataFrame(schema={"key": pl.Int64, "day": pl.Int64, "change": pl.Float64})
 
 
 class Planned(Protocol):
@@ -25,52 +27,77 @@ class Planned(Protocol):
         """What came out."""
 
 
-class Pegging(Protocol):
+class Settled(Protocol):
     """What stands on the pegs of a plan."""
 
     @property
     def pegged(self) -> Pegged:
-        """The pegs themselves."""
-
-    @property
-    def by_plan(self) -> Pegged:
-        """The pegs if all supplies come on the plan's own days."""
+        """The pegs that count."""
 
 
 P = TypeVar("P", bound=Planned)
-S = TypeVar("S", bound=Pegging)
+S = TypeVar("S", bound=Settled)
 
 
-def covered(
-    network: Network, plan: Callable[[Network], P], settle: Callable[[P], S]
-) -> tuple[P, S]:
+@dataclass(frozen=True)
+class Making(Generic[P, S]):
+    """How a plan is made, from the last one where there is one; how it is pegged by its own days,
+    from the pegs of the last one; and what then stands on it."""
+
+    plan: Callable[[Network, P | None], P]
+    peg: Callable[[P, Pegged | None], Pegged]
+    settle: Callable[[P, Pegged], S]
+
+
+def covered(network: Network, making: Making[P, S]) -> tuple[P, S]:
     """The plan in which every need is served, if a few rounds find it, and what stands on it."""
-    made = plan(network)
-    found = settle(made)
+    made = making.plan(network, None)
+    pegged = making.peg(made, None)
+    found, lacking = _tried(network, making, made, pegged, _NOTHING_LACKS)
     for _ in range(MOST_PLANS - 1):
-        lacking = _lacking(network, found)
         if lacking.is_empty():
             break
         network = _with_orders_for(network, made.flows, lacking)
-        made = plan(network)
-        found = settle(made)
-    return made, found
+        made = making.plan(network, made)
+        pegged = making.peg(made, pegged)
+        found, lacking = _tried(network, making, made, pegged, lacking)
+    return made, making.settle(made, pegged) if found is None else found
 
 
-def _lacking(network: Network, found: Pegging) -> pl.DataFrame:
+def _tried(
+    network: Network, making: Making[P, S], made: P, pegged: Pegged, before: pl.DataFrame
+) -> tuple[S | None, pl.DataFrame]:
+    """What stands on a plan, and how much more is to be planned, as _changes gives it.
+
+    Nothing stands on a plan in which something lacks by its own days, as long as planning more of
+    it may help; before: what was planned more in this plan.
+    """
+    waiting = _borrowed(network, pegged)
+    lacking = _changes(unserved(pegged), waiting)
+    if not lacking.is_empty() and not _as_before(lacking, before):
+        return None, lacking
+    found = making.settle(made, pegged)
+    return found, _changes(unserved(found.pegged), waiting)
+
+
+def _as_before(lacking: pl.DataFrame, before: pl.DataFrame) -> bool:
+    """Whether just so much lacks as before."""
+    same = pl.col("change").is_between(pl.col("was") - _SAME, pl.col("was") + _SAME)
+    both = before.rename({"change": "was"}).join(lacking, on=["key", "day"])
+    return len(both) == len(lacking) == len(before) and bool(both.select(same.all()).item())
+
+
+def _changes(unserved: pl.DataFrame, waiting: pl.DataFrame) -> pl.DataFrame:
     """How much more is to be planned from a day on than is: key, day, change (less: below zero).
 
     What nothing serves lacks from its day on. What has to wait for an order of a later need, as
     what netting meant for it may not serve it, lacks until that order is there.
     """
-    waiting = _borrowed(network, found.by_plan)
-    events = [
-        unserved(found.pegged),
-        waiting.select("key", "day", "quantity"),
-        waiting.select("key", day="usable", quantity=-pl.col("quantity")),
-    ]
+    begins = waiting.select("key", "day", "quantity")
+    ends = waiting.select("key", day="usable", quantity=-pl.col("quantity"))
     change = pl.col("quantity").sort().sum()
-    return pl.concat(events).group_by("key", "day").agg(change=change).sort("key", "day")
+    events = pl.concat([unserved, begins, ends])
+    return events.group_by("key", "day").agg(change=change).sort("key", "day")
 
 
 def _borrowed(network: Network, pegged: Pegged) -> pl.DataFrame:

@@ -1,6 +1,6 @@
 """What phantoms and replaced items hand down is there with the last of what is in it."""
 
-from bomkit.planning.settling import Made, settled
+from bomkit.planning.settling import settled
 from tests.planning.driver import Plan
 from tests.planning.random_plans import FOLDERS, random_plan
 
@@ -17,8 +17,7 @@ def _checked(plan: Plan) -> int:
     """How many passed-on supplies of a plan were held against what is in them."""
     supplies = plan.pegged.supplies.to_dicts()
     stores = plan.stores
-    made = Made(stores.network, stores.tables, stores.flows, stores.orders, {})
-    turn = settled(made, stores.by_plan)
+    turn = settled(stores.made, stores.by_plan)
     known = turn.foreseen.comes.tolist()
     first = turn.pegged.pegs.to_dicts()
     inside: dict[int, set[int]] = {}

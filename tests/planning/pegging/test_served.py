@@ -6,7 +6,7 @@ import polars as pl
 from hypothesis import given
 from polars.testing import assert_frame_equal
 
-from bomkit.planning.pegging.peg import Pegged, peg
+from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.stores import without
 from tests.planning.random_plans import each, random_plan, seeds
 
@@ -24,7 +24,7 @@ def assert_same(one: Pegged, other: Pegged) -> None:
 @given(seed=seeds)
 def test_by_the_days_of_the_forecast_it_is_the_same(seed: int) -> None:
     stores = random_plan(seed).stores
-    anew = peg(stores.network, stores.flows, stores.orders, stores.tables, stores.foreseen)
+    anew = stores.made.pegged(stores.turn.counted_on, None)
     assert_same(stores.pegged, anew)
 
 
@@ -35,7 +35,5 @@ def test_without_some_demands_it_is_the_same(seed: int) -> None:
     numbers = stores.pegged.demands["demand_id"].to_list()[2:]  # the first two are collective
     chosen = random.Random(seed).sample(numbers, min(2, len(numbers)))
     left_out = pl.Series(chosen, dtype=pl.Int64)
-    anew = peg(
-        stores.network, stores.flows, stores.orders, stores.tables, stores.foreseen, left_out
-    )
+    anew = stores.made.pegged(stores.turn.counted_on, None, left_out)
     assert_same(without(stores, left_out), anew)
