@@ -17,7 +17,7 @@ from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.netting.orders import asking_order, planned_orders, projection
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.pegging.covering import Making, covered
-from bomkit.planning.pegging.peg import Pegged, peg
+from bomkit.planning.pegging.peg import Pegged, peg, peg_next
 from bomkit.planning.settling import Made
 from bomkit.planning.stores import Stores, allocated, stores_tables
 from tests.builders import typed_tables
@@ -134,8 +134,9 @@ class Plan:
         plan, self.stores = covered(build_network(self.tables), making)
         self.network, self.flows, self.orders = plan.network, plan.flows, plan.orders
 
-    def _pegged(self, plan: Netted, _: Pegged | None) -> Pegged:
-        return peg(plan.network, plan.flows, plan.orders, self.tables)
+    def _pegged(self, plan: Netted, last: Pegged | None) -> Pegged:
+        made = (plan.network, plan.flows, plan.orders, self.tables)
+        return peg(*made) if last is None else peg_next(*made, last)
 
     def _allocated(self, plan: Netted, first: Pegged) -> Stores:
         made = Made(plan.network, self.tables, plan.flows, plan.orders, NO_BOUNDS)

@@ -5,7 +5,7 @@ components are then needed for those whom the order serves. Orders, supplies and
 number here: there may be millions of pegs.
 """
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -14,6 +14,7 @@ import polars as pl
 from bomkit.planning.netting.arrays import NO_ROW, Flags, Ints, Rows, at_places, one_after_other
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, Tables
+from bomkit.planning.pegging.carried import carried, same_asked
 from bomkit.planning.pegging.ground import Ground, ground
 from bomkit.planning.pegging.lasting import Foreseen
 from bomkit.planning.pegging.matching import Matching
@@ -76,10 +77,29 @@ def peg(
     matching = Matching(stands, foreseen)
     left_out = frozenset(without)
     over = _taking_over(matching, known, left_out)
+    return _pegged(over, known.levels if known else (), left_out)
+
+
+def peg_next(
+    network: Network, flows: Flows, orders: pl.DataFrame, tables: Tables, last: Pegged
+) -> Pegged:
+    """The pegs of a plan by its own days; last: those of the plan before, which is the same but
+    for some orders."""
+    stands = ground(network, flows, orders, tables)
+    matching = Matching(stands)
+    if not same_asked(last.ground, stands):
+        return _pegged(_taking_over(matching, None, frozenset()), (), frozenset())
+    levels, others = carried(last.levels, last.ground, stands)
+    return _pegged(TakingOver(matching, others, np.zeros_like(others)), levels, frozenset())
+
+
+def _pegged(over: TakingOver, before: Sequence[Served], left_out: frozenset[int]) -> Pegged:
+    """Level after level what serves what; before: the levels of another allocation, if any."""
+    stands = over.matching.ground
     asked, levels = [_without(stands.outside, left_out)], list[Served]()
     for level in range(int(stands.levels.max(initial=0)) + 1):
-        before = known.levels[level] if known else NOTHING_SERVED
-        levels.append(over.served(level, asked, before))
+        known = before[level] if before else NOTHING_SERVED
+        levels.append(over.served(level, asked, known))
         asked.append(levels[-1].handed)
     return Pegged(
         demands=stands.demands,
@@ -88,7 +108,7 @@ def peg(
         pegs=_with_supplies(one_after_other([each.pegs for each in levels])),
         ground=stands,
         levels=tuple(levels),
-        comes=matching.comes,
+        comes=over.matching.comes,
         without=left_out,
     )
 

@@ -6,9 +6,9 @@ import polars as pl
 from hypothesis import given
 from polars.testing import assert_frame_equal
 
-from bomkit.planning.pegging.peg import Pegged
+from bomkit.planning.pegging.peg import Pegged, peg
 from bomkit.planning.stores import without
-from tests.planning.random_plans import each, random_plan, seeds
+from tests.planning.random_plans import FOLDERS, each, random_plan, seeds
 
 
 def assert_same(one: Pegged, other: Pegged) -> None:
@@ -37,3 +37,13 @@ def test_without_some_demands_it_is_the_same(seed: int) -> None:
     left_out = pl.Series(chosen, dtype=pl.Int64)
     anew = stores.made.pegged(stores.turn.counted_on, None, left_out)
     assert_same(without(stores, left_out), anew)
+
+
+def test_what_is_taken_over_from_the_plan_before_is_the_same_as_made_anew() -> None:
+    again = 0
+    for seed in FOLDERS:
+        stores = random_plan(seed).stores
+        made, first = stores.made, stores.by_plan
+        assert_same(first, peg(made.network, made.flows, made.orders, made.tables))
+        again += len(made.network.least) > 0
+    assert again > len(FOLDERS) / 5
