@@ -33,7 +33,7 @@ MAY_IMPORT = {
         "words",
     },
     "screens": {"lists", "planning", "workbooks", "words", "units"},
-    "commands": {"lists", "runs", "screens", "inputs", "checks", "problems"},
+    "commands": {"lists", "runs", "screens", "inputs", "checks", "tables", "problems"},
     "cli": {"commands"},
     "__main__": {"cli"},
     "__init__": set(),

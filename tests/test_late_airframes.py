@@ -15,8 +15,8 @@ import pytest
 
 from bomkit.checks.everything import Inputs
 from bomkit.runs.checked import checked_inputs
-from bomkit.runs.planned import Choices
 from bomkit.runs.week import plan as batch
+from bomkit.tables.results.finished_plan import Choices
 from tests.once import once
 from tests.samples import FENLARK as SAMPLE
 
@@ -32,7 +32,7 @@ def rows_of(name: str) -> list[dict[str, str]]:
 def planned(inputs: Inputs) -> Tables:
     """The result tables of a plan."""
     report = batch.planned(inputs, Choices(level=False), lambda words: None)
-    return {name: getattr(report, name) for name in ("forecast", "pacing", "pegs")}
+    return {name: report[name] for name in ("forecast", "pacing", "pegs")}
 
 
 @pytest.fixture(scope="module")

@@ -16,7 +16,7 @@ SPARES = ("grounded", "routine")
 @pytest.fixture(scope="module")
 def pegs(full_run: Run) -> list[Row]:
     """Who gets what."""
-    return full_run.report.pegs.to_dicts()
+    return full_run.report["pegs"].to_dicts()
 
 
 def test_what_is_packed_is_what_the_pegs_give(full_run: Run, pegs: list[Row]) -> None:
@@ -26,7 +26,7 @@ def test_what_is_packed_is_what_the_pegs_give(full_run: Run, pegs: list[Row]) ->
         if row["demand_kind"] in SPARES and packed and row["supply_kind"] == "stock":
             pegged[row["demand"], row["item"], row["supply"]] += row["quantity"]
     taken: dict[tuple[str, str, str], float] = defaultdict(float)
-    for row in full_run.report.packing.to_dicts():
+    for row in full_run.report["packing"].to_dicts():
         if row["state"] == "take":
             taken[row["order"], row["part"], row["lot"]] += row["quantity"]
     assert taken
@@ -41,7 +41,7 @@ def test_what_waits_comes_with_an_order_that_is_pegged_to_it(
     for row in pegs:
         if row["demand_kind"] in SPARES:
             comes[row["demand"], row["item"], row["supply"]].add(row["comes"])
-    waiting = full_run.report.packing.filter(pl.col("state") == "wait").to_dicts()
+    waiting = full_run.report["packing"].filter(pl.col("state") == "wait").to_dicts()
     assert waiting
     for row in waiting:
         assert row["can_take"] in comes[row["order"], row["part"], row["supply"]]
@@ -50,11 +50,11 @@ def test_what_waits_comes_with_an_order_that_is_pegged_to_it(
 def test_promises_are_late_by_as_much_as_the_forecast_says(full_run: Run) -> None:
     forecast = {
         (row["demand"], row["serial"]): row["late_days"]
-        for row in full_run.report.forecast.to_dicts()
+        for row in full_run.report["forecast"].to_dicts()
         if row["demand_kind"] in SPARES
     }
     latest: dict[tuple[str, str], int] = {}
-    for row in full_run.report.promises.to_dicts():
+    for row in full_run.report["promises"].to_dicts():
         whose = (row["order"], row["serial"])
         latest[whose] = max(latest.get(whose, 0), row["late_days"])
     assert latest == {whose: forecast[whose] for whose in latest}
@@ -64,7 +64,7 @@ def test_airframes_and_promises_of_the_workbook_are_those_of_the_tables(full_run
     book = load_workbook(full_run.out / "shortages.xlsx", read_only=True)
     late = {
         row["demand"]: row["late_days"]
-        for row in full_run.report.forecast.to_dicts()
+        for row in full_run.report["forecast"].to_dicts()
         if row["demand_kind"] == "airframe" and row["late_days"]
     }
     shown = {}

@@ -34,8 +34,8 @@ class ShopPlan:
     orders_before: as orders, before levelling; loads:
     process, week, hours_before (levelling), hours, capacity; moves: item, serial, quantity,
     start_before, start (dates), days (earlier); value: week, value (in the stores at its end),
-    added (of it by levelling); worn: as moulds.wear gives it; pulls: as mould_loads,
-    as if nothing for the replacements of worn moulds was there yet; in_work: what open orders take,
+    added (of it by levelling); worn: as moulds.wear gives it; pulls: as mould_loads;
+    in_work: what open orders take,
     as in_work.work_in_progress; held: as in LevelledPlan.
     """
 
@@ -157,8 +157,11 @@ def _planned_once(
     return Turn(network, before, levelled, orders, wear(network, orders, tables["moulds"]), gaps)
 
 
-def told(turn: Turn, tables: Tables) -> ShopPlan:
-    """A turn with all that is told of it."""
+def told(turn: Turn, tables: Tables, gaps: Mapping[str, range] | None = None) -> ShopPlan:
+    """A turn with all that is told of it.
+
+    gaps: by worn mould the days without it, if not as if nothing for its replacement was there.
+    """
     network, levelled = turn.network, turn.levelled
     orders_before, value = turn.orders, _NO_VALUE
     moves = pl.DataFrame(schema=MOVES)
@@ -167,7 +170,7 @@ def told(turn: Turn, tables: Tables) -> ShopPlan:
         moves = levelled.moves
         orders_before = planned_orders(network, turn.before)
         value = _value(tables, projection(network, turn.before), record)
-    gaps = _gaps(network, turn.worn)
+    gaps = _gaps(network, turn.worn) if gaps is None else gaps
     in_work = work_in_progress(tables, network.axis)
     return ShopPlan(
         network,

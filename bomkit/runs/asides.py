@@ -4,15 +4,34 @@ from collections.abc import Iterator
 
 import polars as pl
 
+from bomkit.planning.agreed_moves import Agreed
+from bomkit.planning.allotted import Given
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.covering import unserved
 from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.tolerance import TOLERANCE
-from bomkit.runs.allotted import Given
+from bomkit.planning.whole_plan import WholePlan
 from bomkit.words import common
 from bomkit.words.screens import asides
 
 _MOST_NAMED = 5
+
+
+def plan_asides(whole: WholePlan) -> Iterator[str]:
+    """All of them."""
+    network, plan = whole.shops.network, whole.finished
+    if whole.agreed:
+        yield agreed_aside(whole.agreed)
+    yield from demand_asides(network)
+    yield from inspections_aside(plan.results["inspections"], plan.choices.inspections)
+    yield from shop_asides(whole.shops, plan.levelling.weeks if plan.levelling else 0)
+    yield from allocation_asides(network, whole.given)
+
+
+def agreed_aside(agreed: Agreed) -> str:
+    """A sentence on the moves that count as agreed."""
+    words = asides.AS_MOVED if agreed.settled else asides.AS_MOVED_UNSETTLED
+    return words.format(count=agreed.count)
 
 
 def demand_asides(network: Network) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ def tried_lines(report: Report, grounded: Report, order: str) -> Iterator[str]:
     """What an order would get that stands in no table, and what it would do if it were grounded."""
     yield from kit_lines(report, order)
     yield ""
-    for promise in grounded.promises.filter(pl.col("order") == order).iter_rows(named=True):
+    for promise in grounded["promises"].filter(pl.col("order") == order).iter_rows(named=True):
         told = [promises.TRIED_GROUNDED, *_leaving(promise)]
         if promise["earliest_date"] is not None and not promise["later_days"]:
             told.append(promises.TRIED_NOBODY)
@@ -33,7 +33,7 @@ def _leaving(promise: Mapping[str, Any]) -> Iterator[str]:
 
 def kit_lines(report: Report, order: str) -> Iterator[str]:
     """Each row of a spares order with its dates, then its lines."""
-    for promise in report.promises.filter(pl.col("order") == order).iter_rows(named=True):
+    for promise in report["promises"].filter(pl.col("order") == order).iter_rows(named=True):
         item = report.items[promise["item"]]
         words = [
             f"{promise['order']}: {promise['quantity']:.6g} {item['unit']} {promise['item']}",
@@ -44,7 +44,7 @@ def kit_lines(report: Report, order: str) -> Iterator[str]:
             *_leaving(promise),
         ]
         yield "  ".join(filter(None, words))
-        rows = report.packing.filter(
+        rows = report["packing"].filter(
             (pl.col("order") == order)
             & (pl.col("item") == promise["item"])
             & (pl.col("serial") == promise["serial"])

@@ -16,7 +16,7 @@ _LATEST = 5
 
 def summary_lines(report: Report) -> Iterator[str]:
     """Orders per week and kind, how many are late, and the five latest."""
-    yield f"{report.title}: run {report.run_id}, {len(report.orders)} planned orders"
+    yield f"{report.title}: run {report.run_id}, {len(report['orders'])} planned orders"
     yield from report.asides
     yield ""
     yield "".join(f"{head:>10}" for head in said.SUMMARY_HEADS)
@@ -29,12 +29,12 @@ def summary_lines(report: Report) -> Iterator[str]:
         yield "".join(f"{cell:>10}" for cell in (said.SUMMARY_LATER, *sums))
     yield ""
     yield from _latest(report)
-    if len(report.forecast):
+    if len(report["forecast"]):
         yield ""
         yield from _forecast_late(report)
-        late = int((report.promises["late_days"] > 0).sum())
+        late = int((report["promises"]["late_days"] > 0).sum())
         if late:
-            yield said.SUMMARY_PROMISES.format(count=late, all=len(report.promises))
+            yield said.SUMMARY_PROMISES.format(count=late, all=len(report["promises"]))
 
 
 def _forecast_late(report: Report) -> Iterator[str]:
@@ -42,8 +42,10 @@ def _forecast_late(report: Report) -> Iterator[str]:
     urgent = ~pl.col("demand_kind").is_in(
         ["routine", "inspection"]
     )  # these stand with the promises
-    late = report.forecast.filter(urgent & (pl.col("late_days") > 0)).sort(
-        "late_days", "ready_date", "demand", descending=[True, False, False]
+    late = (
+        report["forecast"]
+        .filter(urgent & (pl.col("late_days") > 0))
+        .sort("late_days", "ready_date", "demand", descending=[True, False, False])
     )
     if late.is_empty():
         yield said.SUMMARY_IN_TIME
@@ -57,9 +59,13 @@ def _forecast_late(report: Report) -> Iterator[str]:
 def _by_week(report: Report) -> list[tuple[Any, ...]]:
     """For each week of the horizon the orders of each kind that start, and how many are late."""
     week = iso_week("start_date").alias("week")
-    counted = report.orders.group_by(week).agg(
-        *((pl.col("source") == kind).sum().alias(kind) for kind in _KINDS),
-        (pl.col("late_days") > 0).sum().alias("late"),
+    counted = (
+        report["orders"]
+        .group_by(week)
+        .agg(
+            *((pl.col("source") == kind).sum().alias(kind) for kind in _KINDS),
+            (pl.col("late_days") > 0).sum().alias("late"),
+        )
     )
     weeks = pl.DataFrame({"week": report.weeks}, schema={"week": pl.String})
     return weeks.join(counted, on="week", how="left", maintain_order="left").fill_null(0).rows()
@@ -67,8 +73,10 @@ def _by_week(report: Report) -> list[tuple[Any, ...]]:
 
 def _latest(report: Report) -> Iterator[str]:
     """The orders that start too late by the most."""
-    late = report.orders.filter(pl.col("late_days") > 0).sort(
-        "late_days", "due_date", "order", descending=[True, False, False]
+    late = (
+        report["orders"]
+        .filter(pl.col("late_days") > 0)
+        .sort("late_days", "due_date", "order", descending=[True, False, False])
     )
     if late.is_empty():
         yield overview.NO_LATE

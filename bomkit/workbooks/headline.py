@@ -16,12 +16,14 @@ def headline(report: Report) -> str:
 
 def _matters(report: Report) -> Iterator[str]:
     """All that applies, what matters most first."""
-    late = report.promises.filter((pl.col("late_days") > 0) | pl.col("promise_date").is_null())
+    late = report["promises"].filter((pl.col("late_days") > 0) | pl.col("promise_date").is_null())
     late = late.sort("late_days", "order", descending=[True, False])
     yield from _counted(late.filter(pl.col("urgency") == "grounded"), words.GROUNDED, "order")
-    airframes = report.forecast.filter(
-        (pl.col("demand_kind") == "airframe") & (pl.col("late_days") > 0)
-    ).sort("late_days", "ready_date", "demand", descending=[True, False, False])
+    airframes = (
+        report["forecast"]
+        .filter((pl.col("demand_kind") == "airframe") & (pl.col("late_days") > 0))
+        .sort("late_days", "ready_date", "demand", descending=[True, False, False])
+    )
     held_up = pl.when(pl.col("pacing_item") != "").then(
         pl.format(words.HELD_UP_BY.replace("{item}", "{}"), "pacing_item")
     )
@@ -29,8 +31,10 @@ def _matters(report: Report) -> Iterator[str]:
     yield from _counted(told, words.AIRFRAMES, "demand")
     yield from _counted(late.filter(pl.col("urgency") != "grounded"), words.ROUTINE, "order")
     yield from _overloaded(report)
-    begins = report.orders.filter(pl.col("late_days") > 0).sort(
-        "late_days", "order", descending=[True, False]
+    begins = (
+        report["orders"]
+        .filter(pl.col("late_days") > 0)
+        .sort("late_days", "order", descending=[True, False])
     )
     yield from _counted(begins, words.ORDERS, "order")
     yield words.ALL_IN_TIME
@@ -46,8 +50,10 @@ def _counted(rows: pl.DataFrame, sentence: str, name: str) -> Iterator[str]:
 
 def _overloaded(report: Report) -> Iterator[str]:
     """The process that has the most hours too many in the first week, if any has."""
-    beyond = report.loads.filter(pl.col("week") == report.weeks[0]).with_columns(
-        over=pl.col("hours") - pl.col("capacity")
+    beyond = (
+        report["loads"]
+        .filter(pl.col("week") == report.weeks[0])
+        .with_columns(over=pl.col("hours") - pl.col("capacity"))
     )
     beyond = beyond.filter(pl.col("over") > 0.05).sort("over", "process", descending=[True, False])
     yield from _counted(beyond, words.OVERLOADED, "process")

@@ -8,6 +8,7 @@ from typing import Any
 
 import polars as pl
 
+from bomkit.tables.results.finished_plan import FinishedPlan
 from bomkit.units import WHOLE_UNITS
 from bomkit.words import common as common_words
 from bomkit.workbooks.compare import Comparison
@@ -20,46 +21,6 @@ _MOST_NAMED = 3  # as many as fit into two lines of a list
 def iso_week(column: str) -> pl.Expr:
     """The ISO 8601 week of a date column, as 2026-W49, by the ISO week-year."""
     return pl.col(column).dt.strftime("%G-W%V")
-
-
-@dataclass(frozen=True)
-class Prints:
-    """What the printers do.
-
-    plates: as in RESULTS, with start_date and due_date (the first of any order on it);
-    loads: kind, week, hours, capacity, plates, fewest; reslicing: item, kind, newer_kind, hours,
-    week, week_hours.
-    """
-
-    plates: pl.DataFrame
-    loads: pl.DataFrame
-    reslicing: pl.DataFrame
-
-
-@dataclass(frozen=True)
-class Levelling:
-    """What was pulled forward.
-
-    moves: item, serial, quantity, start_before, start, days; value: week, value (on hand), added.
-    """
-
-    weeks: int  # at most so many weeks
-    moves: pl.DataFrame
-    value: pl.DataFrame
-
-
-@dataclass(frozen=True)
-class Moulds:
-    """What the moulds do.
-
-    wear: mould, item, replacement, count, pulls_left, pulls (planned), runs_out, start_by,
-    late_days; pulls: item, week, pulls, capacity; lacking: by order that starts without a mould
-    the day on which one is there again (None: nobody knows).
-    """
-
-    wear: pl.DataFrame
-    pulls: pl.DataFrame
-    lacking: Mapping[str, dt.date | None]
 
 
 def shop() -> pl.Expr:
@@ -75,52 +36,37 @@ def shop() -> pl.Expr:
 
 @dataclass(frozen=True)
 class Report:
-    """A finished plan for people.
+    """A finished plan for people, with what stands on every page.
 
-    tables: the input tables; orders, projection, needs, pegs (and from_order), forecast, pacing,
-    ready, promises, packing, moves, buy_lines, cash: as in RESULTS; stand_ins: item, serial,
-    kind, stand_in, quantity, locations, expires, note; to_add: week, supplier, order, item, value,
-    days (later orders that make up order minimums); loads: process, week, hours_before (levelling),
-    hours, capacity; shop_loads: as in RESULTS; weeks: every ISO week of the horizon.
+    asides: what the reader should know, such as what is overdue or past the horizon; changed: what
+    is other than in an earlier run, if asked for.
     """
 
     run_id: str
     start: dt.date
     title: str
-    tables: Mapping[str, pl.DataFrame]
-    orders: pl.DataFrame
-    projection: pl.DataFrame
-    needs: pl.DataFrame
-    pegs: pl.DataFrame
-    forecast: pl.DataFrame
-    pacing: pl.DataFrame
-    ready: pl.DataFrame
-    stand_ins: pl.DataFrame
-    promises: pl.DataFrame
-    packing: pl.DataFrame
-    moves: pl.DataFrame
-    relief: pl.DataFrame  # supplier, demand, saved: working days, if it brings all as asked for
-    deliverers: pl.DataFrame  # order, item, by: who delivers an open order that says so
-    usual_places: Mapping[str, str]  # by item
-    buy_lines: pl.DataFrame
-    cash: pl.DataFrame
-    to_add: pl.DataFrame
-    loads: pl.DataFrame
-    shop_loads: pl.DataFrame
-    weeks: list[str]
-    list_weeks: list[str]
-    asides: tuple[str, ...]  # what the reader should know: overdue, past the horizon
-    inspections: pl.DataFrame  # serial, item, due_date, cause, quantity, note
-    inspections_planned: bool  # whether they are in the plan, as forecast demand
-    prints: Prints
-    levelling: Levelling | None  # none: orders stand where netting puts them
-    moulds: Moulds
-    changed: Comparison | None  # what is other than in an earlier run, if asked for
+    plan: FinishedPlan
+    asides: tuple[str, ...]
+    changed: Comparison | None
+
+    def __getitem__(self, table: str) -> pl.DataFrame:
+        """A result table by its name."""
+        return self.plan.results[table]
 
     @property
-    def plates(self) -> pl.DataFrame:
-        """What is printed on which plate."""
-        return self.prints.plates
+    def tables(self) -> Mapping[str, pl.DataFrame]:
+        """The input tables by name."""
+        return self.plan.tables
+
+    @property
+    def weeks(self) -> list[str]:
+        """Every ISO week of the horizon."""
+        return self.plan.weeks
+
+    @property
+    def list_weeks(self) -> list[str]:
+        """Those with lists."""
+        return self.plan.list_weeks
 
     @property
     def released(self) -> pl.Expr:
@@ -157,9 +103,10 @@ class Report:
 
         On a sheet are orders that start in the release weeks and those that start too late.
         """
-        shown = self.orders.filter(self.released | (pl.col("late_days") > 0))
+        shown = self["orders"].filter(self.released | (pl.col("late_days") > 0))
         counted = (
-            self.pegs.filter(pl.col("supply_kind") == "planned order")
+            self["pegs"]
+            .filter(pl.col("supply_kind") == "planned order")
             .filter(pl.col("demand_kind") != "stock")
             .join(shown.select(supply="order"), on="supply", how="semi")
             .group_by("supply", "item", "demand", "demand_kind")
@@ -199,19 +146,19 @@ class Report:
     def proposals(self) -> dict[tuple[str, str], list[dict[str, Any]]]:
         """What could stand in for a late item, by item and serial."""
         found: dict[tuple[str, str], list[dict[str, Any]]] = {}
-        for row in self.stand_ins.iter_rows(named=True):
+        for row in self["stand_ins"].iter_rows(named=True):
             found.setdefault((row["item"], row["serial"]), []).append(row)
         return found
 
     @cached_property
     def late_components(self) -> dict[str, list[tuple[str, str, str]]]:
         """For each order the items, serials and supplies too late for it, the latest first."""
-        return late_components(self.pegs)
+        return late_components(self["pegs"])
 
     @cached_property
     def components(self) -> dict[str, list[dict[str, Any]]]:
         """For each order that starts in the release weeks the components it draws from stores."""
-        return drawn_components(self.pegs, self.orders.filter(self.released))
+        return drawn_components(self["pegs"], self["orders"].filter(self.released))
 
 
 def demand_in_words(demand: str, kind: str) -> str:

@@ -4,14 +4,15 @@ import random
 
 import pytest
 
+from bomkit.planning.agreed_moves import all_agreed
 from bomkit.planning.buying.as_moved import open_moves
 from bomkit.planning.buying.moves import Thresholds, proposed_moves
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.network import build_network
-from bomkit.runs.as_moved import as_moved
 from bomkit.runs.checked import checked_inputs
-from bomkit.runs.planned import Choices, planned
+from bomkit.runs.planned import planned
 from bomkit.runs.week.plan import Run
+from bomkit.tables.results.finished_plan import Choices
 from tests.builders import typed_tables
 from tests.random_tables import random_tables
 from tests.samples import FENLARK
@@ -26,21 +27,22 @@ def test_a_plan_as_moved_proposes_no_move_again_but_for_firm_orders(seed: int) -
     for row in rows["open_orders"]:
         row["firm"] = chance.choice(["no", "no", "yes"])
     tables = typed_tables(rows)
-    moved, [sentence] = as_moved(tables, None, 0, LEAST, lambda words: None)
+    agreed = all_agreed(tables, None, 0, LEAST, lambda words: None)
+    moved = agreed.tables
     network = build_network(moved)
     again = proposed_moves(network, plan_flows(network), moved["items"], LEAST)
     assert open_moves(again, moved["open_orders"]).is_empty()
-    assert sentence.endswith("were agreed.")
+    assert agreed.settled
 
 
 def test_the_sample_as_moved_says_so_and_no_airframe_is_later_for_it(full_run: Run) -> None:
     inputs, _ = checked_inputs(FENLARK)
     moved = planned(inputs, Choices(as_moved=True), lambda words: None)
     assert moved.asides[0].startswith("Planned as if ")
-    again = open_moves(moved.moves, moved.tables["open_orders"])
+    again = open_moves(moved["moves"], moved.tables["open_orders"])
     assert again.is_empty()
     before, after = (
-        dict(report.forecast.filter(demand_kind="airframe").select("demand", "late_days").rows())
+        dict(report["forecast"].filter(demand_kind="airframe").select("demand", "late_days").rows())
         for report in (full_run.report, moved)
     )
     assert all(after[serial] <= late for serial, late in before.items())

@@ -4,7 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from bomkit.runs.planned import Choices, planned
+from bomkit.runs.planned import planned
+from bomkit.tables.results.finished_plan import Choices
 from bomkit.workbooks.overview.moulds import moulds_sheet
 from tests.inputs.builders import load_files
 

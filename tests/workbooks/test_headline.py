@@ -1,7 +1,5 @@
 """One line says what matters most: aircraft on the ground, airframes, other orders, shops."""
 
-from dataclasses import replace
-
 import polars as pl
 import pytest
 
@@ -9,47 +7,52 @@ from bomkit.runs.week.plan import Run
 from bomkit.tables.results.plan import ORDERS
 from bomkit.workbooks.headline import headline
 from bomkit.workbooks.report import Report
+from tests.workbooks.other_reports import with_results
 
 
 def calm(run: Run) -> Report:
     """A report in which nothing is late and nothing is too much."""
     report = run.report
-    return replace(
+    return with_results(
         report,
-        promises=report.promises.with_columns(late_days=pl.lit(0)),
-        forecast=report.forecast.with_columns(late_days=pl.lit(0)),
-        loads=report.loads.with_columns(hours=pl.lit(0.0)),
-        orders=report.orders.with_columns(late_days=pl.lit(0)),
+        promises=report["promises"].with_columns(late_days=pl.lit(0)),
+        forecast=report["forecast"].with_columns(late_days=pl.lit(0)),
+        loads=report["loads"].with_columns(hours=pl.lit(0.0)),
+        orders=report["orders"].with_columns(late_days=pl.lit(0)),
     )
 
 
 def with_promises(report: Report, *rows: tuple[str, str, int]) -> Report:
     """The report with spares orders of (order, urgency, days late)."""
-    few = report.promises.head(len(rows)).with_columns(
-        order=pl.Series([row[0] for row in rows]),
-        urgency=pl.Series([row[1] for row in rows]),
-        late_days=pl.Series([row[2] for row in rows], dtype=pl.Int64),
+    few = (
+        report["promises"]
+        .head(len(rows))
+        .with_columns(
+            order=pl.Series([row[0] for row in rows]),
+            urgency=pl.Series([row[1] for row in rows]),
+            late_days=pl.Series([row[2] for row in rows], dtype=pl.Int64),
+        )
     )
-    return replace(report, promises=few)
+    return with_results(report, promises=few)
 
 
 def with_late_airframe(report: Report) -> Report:
     """The report with its first airframe nine days late."""
-    first = report.forecast.filter(pl.col("demand_kind") == "airframe").head(1)
+    first = report["forecast"].filter(pl.col("demand_kind") == "airframe").head(1)
     late = first.with_columns(demand=pl.lit("A-1"), late_days=pl.lit(9), pacing_item=pl.lit("spar"))
-    return replace(report, forecast=late)
+    return with_results(report, forecast=late)
 
 
 def with_overload(report: Report) -> Report:
     """The report with one process 4.5 hours over in its first week."""
-    first = report.loads.filter(pl.col("capacity") > 0).head(1)
-    return replace(report, loads=first.with_columns(hours=pl.col("capacity") + 4.5))
+    first = report["loads"].filter(pl.col("capacity") > 0).head(1)
+    return with_results(report, loads=first.with_columns(hours=pl.col("capacity") + 4.5))
 
 
 def with_late_order(report: Report) -> Report:
     """The report with one order that starts three days too late."""
-    late = report.orders.head(1).with_columns(late_days=pl.lit(3))
-    return replace(report, orders=late.select(ORDERS.column_names))
+    late = report["orders"].head(1).with_columns(late_days=pl.lit(3))
+    return with_results(report, orders=late.select(ORDERS.column_names))
 
 
 def test_where_nothing_is_late_and_all_fits_it_says_so(full_run: Run) -> None:
@@ -88,12 +91,14 @@ def test_overloads_come_before_orders_that_only_start_late(full_run: Run) -> Non
 
 def test_an_order_that_starts_late_is_named_last(full_run: Run) -> None:
     report = with_late_order(calm(full_run))
-    order, item = report.orders.select("order", "item").row(0)
+    order, item = report["orders"].select("order", "item").row(0)
     assert f"{order} ({item}): 3 working days" in headline(report)
 
 
 @pytest.mark.parametrize("hours", [0.0, 0.04])
 def test_a_hair_beyond_the_hours_there_are_is_no_overload(full_run: Run, hours: float) -> None:
     report = with_overload(calm(full_run))
-    loads = report.loads.with_columns(hours=pl.col("capacity") + hours)
-    assert headline(replace(report, loads=loads)) == "Every airframe and spares order is in time."
+    loads = report["loads"].with_columns(hours=pl.col("capacity") + hours)
+    assert (
+        headline(with_results(report, loads=loads)) == "Every airframe and spares order is in time."
+    )

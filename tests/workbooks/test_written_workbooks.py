@@ -18,10 +18,10 @@ import openpyxl
 import polars as pl
 import pytest
 
-from bomkit.runs.planned import Choices
 from bomkit.runs.week.plan import Run, weekly_run
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.results.by_name import RESULTS
+from bomkit.tables.results.finished_plan import Choices
 from bomkit.words import asking, board, shortages
 from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.shortages.shortages import shortages_book
@@ -30,6 +30,7 @@ from bomkit.workbooks.writing.sheet import Book, Chart, Column, Line, Link, Shee
 from bomkit.workbooks.writing.sheet_names import sheet_names
 from bomkit.workbooks.writing.write import workbook_bytes
 from tests.samples import TINY
+from tests.workbooks.other_reports import with_plan, with_results
 
 UPRIGHT = ("picks.xlsx Round", "picks.xlsx Further picks", "print.xlsx Plates", "make.xlsx Moulds")
 WEEKLY = ("make", "buy", "print", "picks", "arrivals", "counts")
@@ -188,7 +189,7 @@ def digest(path: Path) -> str:
 
 def made_without_stores(run: Run, week: str) -> list[list[Any]]:
     """The rows of a make list where no pick lists are written."""
-    book = make_book(replace(run.report, ready=run.report.ready.clear()), week)
+    book = make_book(with_results(run.report, ready=run.report["ready"].clear()), week)
     return [
         [cell[0] if cell else None for cell in line.cells]
         for sheet in book.sheets
@@ -223,7 +224,7 @@ def test_the_make_list_says_where_components_lie_only_where_they_stand_on_it(
                 for column in sheet.columns}  # fmt: skip
 
     without = replace(
-        tiny_run, report=replace(tiny_run.report, ready=tiny_run.report.ready.clear())
+        tiny_run, report=with_results(tiny_run.report, ready=tiny_run.report["ready"].clear())
     )
     assert "For" in headings(tiny_run) and "For / where it lies" not in headings(tiny_run)
     assert "For / where it lies" in headings(without) and "For" not in headings(without)
@@ -275,7 +276,7 @@ def test_the_buy_list_puts_late_lines_first_and_says_so_in_words(full_run: Run) 
     worst = [state for state in states if state.startswith("▲ late")]
     assert worst and max(int(state.split()[2]) for state in worst) == int(worst[0].split()[2])
     latest = int(worst[0].split()[2])
-    late = full_run.report.orders.filter(late_days=latest, source="buy")
+    late = full_run.report["orders"].filter(late_days=latest, source="buy")
     assert len(late) == states.count(f"▲ late {latest} d") > 0
 
 
@@ -285,7 +286,7 @@ def test_the_buy_list_orders_no_second_engine_beside_one_that_comes_within_the_l
     # PO-7323 brings one on 2027-02-24; ordered today it would be there in March
     on_order = full_run.report.tables["open_orders"].filter(item="0031006", order="PO-7323")
     assert on_order["due_date"].to_list() == [dt.date(2027, 2, 24)]
-    engines = full_run.report.orders.filter(item="0031006").sort("due_date")
+    engines = full_run.report["orders"].filter(item="0031006").sort("due_date")
     assert engines["due_date"][0] > dt.date(2027, 2, 24) and engines["late_days"].max() == 0
     rows = rows_of(full_run.out / "2026-W49" / "buy.xlsx", 1)
     assert [row[6] for row in rows if row[2] == "0031006" and str(row[6]).startswith("▲")] == []
@@ -315,7 +316,7 @@ def test_the_load_sheet_draws_hours_and_says_so_where_there_are_none(
     drawn = openpyxl.load_workbook(full_run.out / "overview.xlsx")["Load"]
     # a series of columns a process, and a line for the hours there are
     bars = drawn._charts[0]
-    assert len(bars.series) == full_run.report.loads["process"].n_unique()
+    assert len(bars.series) == full_run.report["loads"]["process"].n_unique()
     empty = openpyxl.load_workbook(tiny_run.out / "overview.xlsx")["Load"]
     assert not empty._charts
     assert "No hours" in str(empty["A3"].value)
@@ -386,7 +387,7 @@ def test_sheets_that_share_their_setup_differ_only_in_their_rows() -> None:
 def test_the_ready_sheet_names_what_orders_wait_for_and_what_would_help(full_run: Run) -> None:
     rows = rows_of(full_run.out / "shortages.xlsx", 1)
     states = {row[1]: row for row in rows if str(row[4]).startswith(("✓", "○", "▲"))}
-    released = full_run.report.ready.filter(full_run.report.released)
+    released = full_run.report["ready"].filter(full_run.report.released)
     assert set(states) == set(released["order"])
     for row in released.iter_rows(named=True):
         shown = states[row["order"]]
@@ -406,7 +407,7 @@ def test_every_spares_order_stands_on_the_promises_sheet_grounded_ones_first(
 
 def test_each_late_airframe_has_a_sheet_that_says_what_sets_its_date(full_run: Run) -> None:
     workbook = read_once(full_run.out / "shortages.xlsx")
-    late = full_run.report.forecast.filter(
+    late = full_run.report["forecast"].filter(
         (pl.col("late_days") > 0) & (pl.col("demand_kind") == "airframe")
     )
     assert len(late) > 3
@@ -415,19 +416,23 @@ def test_each_late_airframe_has_a_sheet_that_says_what_sets_its_date(full_run: R
             [cell.value for cell in line] for line in workbook[row["demand"]].iter_rows(max_row=20)
         ]
         chain = [line[1] for line in cells if isinstance(line[0], int)]
-        told = full_run.report.pacing.filter(pl.col("demand") == row["demand"])
+        told = full_run.report["pacing"].filter(pl.col("demand") == row["demand"])
         assert chain == told["item"].to_list()
 
 
 def test_the_lists_by_item_and_shop_name_each_late_line_and_who_brings_it(full_run: Run) -> None:
     path = full_run.out / "shortages.xlsx"
     bought, made = rows_of(path, 2), rows_of(path, 3)
-    late = full_run.report.pegs.filter(
-        (pl.col("late_days") > 0)
-        & pl.col("supply_kind").is_in(["open order", "planned order"])
-        & (pl.col("demand_kind") != "stock")
-        & (pl.col("item") != "FENLARK")
-    ).join(full_run.report.tables["items"].select("item", "source"), on="item")
+    late = (
+        full_run.report["pegs"]
+        .filter(
+            (pl.col("late_days") > 0)
+            & pl.col("supply_kind").is_in(["open order", "planned order"])
+            & (pl.col("demand_kind") != "stock")
+            & (pl.col("item") != "FENLARK")
+        )
+        .join(full_run.report.tables["items"].select("item", "source"), on="item")
+    )
     for rows, own in ((bought, pl.col("source") == "buy"), (made, pl.col("source") != "buy")):
         shown = {(row[1], row[5]) for row in rows if row[1]}
         assert set(late.filter(own).select("item", "supply").rows()) <= shown
@@ -452,7 +457,7 @@ def test_overdue_work_is_told_apart_from_overdue_purchases(full_run: Run) -> Non
     late = orders.filter(pl.col("item").is_in(made)).head(1)
     moved = late.with_columns(due_date=pl.lit(dt.date(2026, 11, 20)))
     tables = {**report.tables, "open_orders": pl.concat([orders, moved])}
-    notes = shortages_book(replace(report, tables=tables)).sheets[0].notes
+    notes = shortages_book(with_plan(report, tables=tables)).sheets[0].notes
     order, item = moved["order"][0], moved["item"][0]
     (work,) = [note for note in notes if "in work" in note and order in note]
     assert f"{order} ({item}, due Fri 20 Nov)" in work and "what it lacks is there" in work
@@ -465,7 +470,7 @@ def test_airframes_wanted_after_the_release_weeks_list_only_what_is_late(full_ru
     last = max(report.list_weeks)
     later = {
         row["demand"]: row["ready_date"].strftime("%G-W%V") > last
-        for row in report.forecast.iter_rows(named=True)
+        for row in report["forecast"].iter_rows(named=True)
         if row["demand_kind"] == "airframe"
     }
     book = read_once(full_run.out / "shortages.xlsx")

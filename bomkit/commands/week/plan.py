@@ -57,8 +57,8 @@ def plan(
     """Plan DATA and write the workbooks and result tables to OUT."""
     if since and no_stores:
         raise click.UsageError("--since compares forecasts: leave out --no-stores")
-    from bomkit.runs.planned import Choices
     from bomkit.runs.week.plan import weekly_run
+    from bomkit.tables.results.finished_plan import Choices
 
     with problems_told(NOTHING_WRITTEN):
         choices = Choices(not no_stores, with_inspections, not no_level, pick_sheets, as_moved)

@@ -14,12 +14,17 @@ import polars as pl
 from bomkit.planning.netting.arrays import NO_ROW, Flags, Ints, Rows, at_places, one_after_other
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, Tables
-from bomkit.planning.pegging.carried import carried, same_asked
 from bomkit.planning.pegging.ground import Ground, ground
 from bomkit.planning.pegging.lasting import Foreseen
 from bomkit.planning.pegging.matching import Matching
 from bomkit.planning.pegging.needs import LASTS
-from bomkit.planning.pegging.served import NOTHING_SERVED, Served, TakingOver
+from bomkit.planning.pegging.served import (
+    NOTHING_SERVED,
+    Served,
+    TakingOver,
+    carried,
+    same_asked,
+)
 
 NOTHING = "none"  # the supply of a need that nothing serves
 

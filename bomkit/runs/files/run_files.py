@@ -48,7 +48,7 @@ def write_results(folder: Path, inputs: Inputs, report: Report, chosen: dict[str
         "counts": {
             **{name: len(inputs.tables[name]) for name in INPUTS},
             **{name: len(frame) for name, frame in frames.items()},
-            "late_orders": int((report.orders["late_days"] > 0).sum()),
+            "late_orders": int((report["orders"]["late_days"] > 0).sum()),
         },
         "asides": report.asides,
         "chosen": chosen,
@@ -61,7 +61,7 @@ def _result_tables(report: Report, stores: bool) -> dict[str, pl.DataFrame]:
     found = {"planned_items": report.tables["items"]}
     for name in RESULTS:
         if name not in found and (stores or name not in _OF_STORES):
-            found[name] = getattr(report, name)
+            found[name] = report[name]
     return {name: frame.select(RESULTS[name].column_names) for name, frame in found.items()}
 
 

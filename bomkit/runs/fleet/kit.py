@@ -10,7 +10,8 @@ from bomkit.planning.promises.packing import GROUNDED
 from bomkit.problems import Problem, ProblemsFound, has_errors, nearest
 from bomkit.runs.checked import checked_inputs
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file
-from bomkit.runs.planned import Choices, planned
+from bomkit.runs.planned import planned
+from bomkit.tables.results.finished_plan import Choices
 from bomkit.workbooks.fleet.packing_list import packing_book
 from bomkit.workbooks.report import Report
 
@@ -37,7 +38,7 @@ def kit_run(
     if has_errors(problems):
         raise ProblemsFound(problems)
     report = planned(inputs, Choices(), tell)
-    if report.promises.filter(pl.col("order") == order).is_empty():
+    if report["promises"].filter(pl.col("order") == order).is_empty():
         message = "is wanted past the horizon and so not planned; plan more weeks to pack it"
         raise ProblemsFound([Problem(str(location), "", "", order, message)])
     file_finished_whole(out, workbook_bytes(packing_book(report, order)), replace)
@@ -56,7 +57,7 @@ def kit_tried(
     if has_errors(warnings):
         raise ProblemsFound(warnings)
     routine = planned(inputs, Choices(), tell)
-    if routine.promises.filter(pl.col("order") == TRIED).is_empty():
+    if routine["promises"].filter(pl.col("order") == TRIED).is_empty():
         message = "is wanted past the horizon and so not planned; plan more weeks to try it"
         raise ProblemsFound([Problem(str(location), "", "", wish["item"], message)])
     orders = inputs.tables["spares_orders"]

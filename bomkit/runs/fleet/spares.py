@@ -11,13 +11,13 @@ import polars as pl
 from bomkit import __version__
 from bomkit.checks.everything import Inputs
 from bomkit.inputs.as_text import csv_file
+from bomkit.planning.allotted import allotted
 from bomkit.planning.fleet.after_plan import left_by_plan, orders_for_stock
 from bomkit.planning.fleet.holdings import Question, holdings
 from bomkit.planning.netting.flows import TooMuch
 from bomkit.planning.network import build_network
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Problem, ProblemsFound, has_errors, nearest
-from bomkit.runs.allotted import allotted
 from bomkit.runs.checked import checked_inputs, too_much
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file
 from bomkit.tables.inputs.orders import SPARES_ORDERS

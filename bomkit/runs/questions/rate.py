@@ -15,7 +15,8 @@ from bomkit.problems import Problem, ProblemsFound, has_errors
 from bomkit.runs.checked import checked_inputs
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file
 from bomkit.runs.garbage import seldom_collected
-from bomkit.runs.planned import Choices, run_id
+from bomkit.runs.planned import run_id
+from bomkit.tables.results.finished_plan import Choices
 from bomkit.words import common
 from bomkit.words import rates as said
 from bomkit.workbooks.rates import RateColumn, rate_sheets

@@ -17,8 +17,9 @@ from bomkit.planning.comparing.moved_forecasts import causes, forecast_days, mov
 from bomkit.problems import ProblemsFound
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file
 from bomkit.runs.files.run_files import FinishedRun, whole_run
-from bomkit.runs.planned import Choices, planned
+from bomkit.runs.planned import planned
 from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.results.finished_plan import Choices
 from bomkit.words import compare as said
 from bomkit.workbooks.compare import Comparison, compare_book
 
@@ -127,7 +128,11 @@ def _planned(name: str, tables: dict[str, pl.DataFrame], chosen: Mapping[str, bo
     }
     sources = {table: text.source for table, text in texts.items()}
     report = planned(Inputs(numbered, sources, {}, []), Choices(**chosen), lambda words: None)
-    return _Step(name, forecast_days(report.forecast, report.promises), report.orders)
+    return _Step(
+        name,
+        forecast_days(report["forecast"], report["promises"]),
+        report["orders"],
+    )
 
 
 def _of_run(name: str, run: FinishedRun) -> _Step:

@@ -12,8 +12,9 @@ from bomkit.runs.checked import checked_inputs, problems_of
 from bomkit.runs.files.out_folder import finished_whole, put_back, refuse_to_overwrite
 from bomkit.runs.files.run_files import this_run, whole_run, write_results
 from bomkit.runs.garbage import seldom_collected
-from bomkit.runs.planned import USUAL, Choices, planned
+from bomkit.runs.planned import planned
 from bomkit.runs.week.compare import comparison
+from bomkit.tables.results.finished_plan import USUAL, Choices
 from bomkit.workbooks.report import Report
 
 Tell = Callable[[str], None]
@@ -62,7 +63,7 @@ def weekly_run(
         write_results(folder, inputs, report, asdict(choices))
         write_workbooks(folder, report, choices, tell)
     put = [found] if found else []
-    worn = problems_of(inputs, mould_findings(report.moulds.wear))
+    worn = problems_of(inputs, mould_findings(report.plan.moulds.wear))
     return Run(out, report, [*put, *problems, *worn])
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from pathlib import Path
 
-from bomkit.runs.planned import Choices
+from bomkit.tables.results.finished_plan import Choices
 from bomkit.workbooks.fleet.consignment import consignment_books
 from bomkit.workbooks.fleet.packing_list import kit_books
 from bomkit.workbooks.overview.overview import overview_book

@@ -18,8 +18,8 @@ def leaving_together(report: Report) -> dict[tuple[Consignee, dt.date], list[Pro
     """
     aircraft = {row["serial"]: row for row in report.tables["fleet"].iter_rows(named=True)}
     found: dict[tuple[Consignee, dt.date], list[Promise]] = {}
-    for promise in report.promises.sort("order", "item", "serial", "need_date").iter_rows(
-        named=True
+    for promise in (
+        report["promises"].sort("order", "item", "serial", "need_date").iter_rows(named=True)
     ):
         carrier = aircraft.get(promise["serial"], {})
         customer = asked_for(report, promise)["customer"] or carrier.get("customer", "")

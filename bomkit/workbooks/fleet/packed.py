@@ -18,7 +18,8 @@ ROW = 20  # points, where words need no more
 def packing_rows(report: Report, promise: Mapping[str, Any]) -> pl.DataFrame:
     """What to pack, or to wait for, of one row of a spares order, and what each part is."""
     return (
-        report.packing.filter(
+        report["packing"]
+        .filter(
             (pl.col("order") == promise["order"])
             & (pl.col("item") == promise["item"])
             & (pl.col("serial") == promise["serial"])

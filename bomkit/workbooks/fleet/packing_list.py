@@ -70,14 +70,14 @@ _FORM = ListForm(
 def kit_books(report: Report) -> dict[str, Book]:
     """A workbook for each spares order, by a name that may be that of a file."""
     names: dict[str, Book] = {}
-    for order in report.promises["order"].unique().sort():
+    for order in report["promises"]["order"].unique().sort():
         names[free_name(order, names)] = packing_book(report, order)
     return names
 
 
 def packing_book(report: Report, order: str) -> Book:
     """What to pack for one spares order: a sheet for each row of it."""
-    rows = report.promises.filter(pl.col("order") == order)
+    rows = report["promises"].filter(pl.col("order") == order)
     given = [f"{order} {row['item']}" for row in rows.iter_rows(named=True)]
     numbered = [f"{number} {name}" if given.count(name) > 1 else name
                 for number, name in enumerate(given, 1)]  # fmt: skip

@@ -51,7 +51,7 @@ def _airframes(report: Report) -> list[Row]:
     """The airframes of the build plan by the day they are wanted."""
     told = {
         row["demand"]: row
-        for row in report.forecast.iter_rows(named=True)
+        for row in report["forecast"].iter_rows(named=True)
         if row["demand_kind"] == "airframe"
     }
     planned = report.tables["build_plan"].sort("ready_date", "serial")
@@ -63,7 +63,7 @@ def _airframes(report: Report) -> list[Row]:
 
 def _spares(report: Report) -> Iterator[Row]:
     """The spares orders by the day they are wanted, those for grounded aircraft first."""
-    asked = report.promises.sort(pl.col("urgency") != "grounded", "need_date", "order", "item")
+    asked = report["promises"].sort(pl.col("urgency") != "grounded", "need_date", "order", "item")
     for row in asked.iter_rows(named=True):
         leaves = {"demand": row["order"], "demand_kind": row["urgency"], **row}
         leaves["earliest_date"] = row["promise_date"]
@@ -103,7 +103,7 @@ def _row(
 
 def _waits_for(report: Report, told: Mapping[str, Any], room: int) -> str:
     """What comes first in the chain that sets the date, in a few words."""
-    chain = report.pacing.filter(
+    chain = report["pacing"].filter(
         pl.col("demand") == told["demand"], pl.col("demand_kind") == told["demand_kind"]
     )
     if chain.is_empty():

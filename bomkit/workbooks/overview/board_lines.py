@@ -47,7 +47,7 @@ def _columns_of(mondays: Sequence[dt.date]) -> pl.DataFrame:
 
 def _hours_line(report: Report, mondays: Sequence[dt.date], before: int) -> Line:
     """Hours of all processes with known hours in percent of these, dark where one has too many."""
-    loads = report.loads.filter(pl.col("capacity") > 0).join(_columns_of(mondays), on="week")
+    loads = report["loads"].filter(pl.col("capacity") > 0).join(_columns_of(mondays), on="week")
     over = pl.col("hours") > pl.col("capacity") * _TOLERANCE
     totals = loads.group_by("column").agg(
         pl.col("hours").sum(), pl.col("capacity").sum(), over=over.any()
@@ -73,7 +73,7 @@ def _arrivals_line(report: Report, mondays: Sequence[dt.date], before: int) -> L
 def _kits_line(report: Report, mondays: Sequence[dt.date], before: int) -> Line:
     """How many spares orders for kits can leave."""
     kits = [item for item, row in report.items.items() if row["source"] == "kit"]
-    leaves = report.promises.filter(
+    leaves = report["promises"].filter(
         pl.col("item").is_in(kits), pl.col("promise_date").is_not_null()
     )
     return _counted(words.KITS_LINE, leaves.select("order", day="promise_date"), mondays, before)

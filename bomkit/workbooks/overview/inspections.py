@@ -39,7 +39,9 @@ def inspection_sheets(report: Report) -> list[Sheet]:
 
 def _notes(report: Report) -> tuple[str, ...]:
     planned = (
-        overview.INSPECTED_PLANNED if report.inspections_planned else overview.INSPECTED_NOT_PLANNED
+        overview.INSPECTED_PLANNED
+        if report.plan.choices.inspections
+        else overview.INSPECTED_NOT_PLANNED
     )
     return (overview.INSPECTIONS_NOTE, planned)
 
@@ -47,7 +49,7 @@ def _notes(report: Report) -> tuple[str, ...]:
 def _due_sheet(report: Report) -> Sheet:
     """Every inspection of the horizon in the order of its days."""
     bases = dict(report.tables["fleet"].select("serial", "base").iter_rows())
-    weeks = report.inspections.with_columns(week=iso_week("due_date"))
+    weeks = report["inspections"].with_columns(week=iso_week("due_date"))
     lines = [
         _FORM.line(_due_cells(report, bases, row), _height(row["note"], report.items[row["item"]]))
         for row in weeks.iter_rows(named=True)
@@ -111,7 +113,8 @@ def _parts_sheet(report: Report) -> Sheet:
 def _part_lines(report: Report) -> Iterator[Line]:
     """How much of each item is taken in all and week by week."""
     sums = (
-        report.inspections.with_columns(week=iso_week("due_date"))
+        report["inspections"]
+        .with_columns(week=iso_week("due_date"))
         .group_by("item", "week")
         .agg(pl.col("quantity").sort().sum())
     )

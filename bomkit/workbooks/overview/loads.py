@@ -5,9 +5,10 @@ from typing import Any
 
 import polars as pl
 
+from bomkit.tables.results.finished_plan import Levelling
 from bomkit.words import overview
 from bomkit.workbooks.list_form import ListForm
-from bomkit.workbooks.report import Levelling, Report
+from bomkit.workbooks.report import Report
 from bomkit.workbooks.writing.sheet import (
     Cell,
     Chart,
@@ -36,10 +37,10 @@ _PULLED_FORM = ListForm(
 def load_sheets(report: Report) -> list[Sheet]:
     """The load with a chart; where it was levelled also as it was, and what was pulled forward."""
     sheets = [_load_sheet(report, overview.SHEET_LOAD, overview.LOAD_TITLE, "hours")]
-    if report.levelling:
+    if report.plan.levelling:
         sheets += [
             _load_sheet(report, overview.SHEET_BEFORE, overview.BEFORE_TITLE, "hours_before"),
-            _pulled_sheet(report, report.levelling),
+            _pulled_sheet(report, report.plan.levelling),
         ]
     return sheets
 
@@ -49,9 +50,9 @@ def _load_sheet(report: Report, name: str, title: str, column: str) -> Sheet:
 
     column: hours, or hours_before for those before levelling.
     """
-    loads = report.loads.with_columns(hours=column)
+    loads = report["loads"].with_columns(hours=column)
     processes = loads.partition_by("process", maintain_order=True)
-    compared = report.levelling is not None and column == "hours"
+    compared = report.plan.levelling is not None and column == "hours"
     worked = loads["hours"].sum() > 0
     note = overview.LOAD_NOTE if column == "hours" else overview.BEFORE_NOTE
     return Sheet(
@@ -107,8 +108,10 @@ def _chart(report: Report, loads: pl.DataFrame, processes: int, compared: bool) 
 
 def _printer_lines(report: Report, column: str) -> list[Line]:
     """The hours of each kind of printer, which the row of their process can't tell apart."""
-    loads = report.shop_loads.filter(pl.col("kind") == "printer").with_columns(
-        hours="load" if column == "hours" else "load_before"
+    loads = (
+        report["shop_loads"]
+        .filter(pl.col("kind") == "printer")
+        .with_columns(hours="load" if column == "hours" else "load_before")
     )
     return [
         _load_line(report, overview.LOAD_PRINTERS.format(kind=own["name"][0]), own)

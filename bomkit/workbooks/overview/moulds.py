@@ -19,10 +19,10 @@ _STATE = 7
 
 def moulds_sheet(report: Report) -> list[Sheet]:
     """Every mould of which the plan pulls, those that wear out first; none without moulds."""
-    if report.moulds.wear.is_empty():
+    if report.plan.moulds.wear.is_empty():
         return []
     never = pl.col("runs_out").is_null()
-    wear = report.moulds.wear.filter((pl.col("pulls") > 0) | ~never)
+    wear = report.plan.moulds.wear.filter((pl.col("pulls") > 0) | ~never)
     rows = wear.sort(never, "runs_out", "mould").iter_rows(named=True)
     return [
         Sheet(
@@ -96,9 +96,9 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
 
 def _week_lines(report: Report, week: str) -> list[Line]:
     """A row for each laid-up item of which something is pulled in a week, with its moulds."""
-    pulls = report.moulds.pulls.filter((pl.col("week") == week) & (pl.col("pulls") > 0))
+    pulls = report.plan.moulds.pulls.filter((pl.col("week") == week) & (pl.col("pulls") > 0))
     named = pl.col("mould").sort().str.join(", ")
-    wear = report.moulds.wear
+    wear = report.plan.moulds.wear
     worn = dict(wear.filter(iso_week("runs_out") == week).group_by("item").agg(named).iter_rows())
     moulds = wear.group_by("item").agg(named)
     rows = pulls.join(moulds, on="item", maintain_order="left").iter_rows(named=True)

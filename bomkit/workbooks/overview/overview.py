@@ -72,8 +72,8 @@ def overview_book(report: Report) -> Book:
 def _contents(report: Report) -> Sheet:
     """What is in the workbook, the figures of the run, and what the reader should know."""
     figures: tuple[tuple[Value, str], ...] = (
-        (len(report.orders), overview.FIGURES[0][1]),
-        (int((report.orders["late_days"] > 0).sum()), overview.FIGURES[1][1]),
+        (len(report["orders"]), overview.FIGURES[0][1]),
+        (int((report["orders"]["late_days"] > 0).sum()), overview.FIGURES[1][1]),
         (len(report.weeks), overview.FIGURES[2][1]),
     )
     lines = [
@@ -97,11 +97,11 @@ def _contents(report: Report) -> Sheet:
 
 def _sheets(report: Report) -> dict[str, str]:
     """The sheets of this workbook, and what each of them is about."""
-    levelled = overview.LEVELLING_ABOUT if report.levelling else {}
-    moulds = {} if report.moulds.wear.is_empty() else overview.MOULD_ABOUT
+    levelled = overview.LEVELLING_ABOUT if report.plan.levelling else {}
+    moulds = {} if report.plan.moulds.wear.is_empty() else overview.MOULD_ABOUT
     more = overview.INSPECTIONS_ABOUT if len(report.tables["inspection_rules"]) else {}
     changed = compare.CHANGED_ABOUT if report.changed else {}
-    spares = {} if report.promises.is_empty() else board.SPARES_ABOUT
+    spares = {} if report["promises"].is_empty() else board.SPARES_ABOUT
     wall = {**board.BOARD_ABOUT, **spares}
     paid = {payment_sheet_name(name): overview.PAYMENTS_ABOUT for name in currencies_paid(report)}
     return {**wall, **changed, **overview.SHEET_ABOUT, **levelled, **moulds, **paid, **more}
@@ -109,8 +109,10 @@ def _sheets(report: Report) -> dict[str, str]:
 
 def _late_sheet(report: Report) -> Sheet:
     """The orders whose start lies before the plan's first day, the latest first."""
-    late = report.orders.filter(pl.col("late_days") > 0).sort(
-        "late_days", "due_date", "order", descending=[True, False, False]
+    late = (
+        report["orders"]
+        .filter(pl.col("late_days") > 0)
+        .sort("late_days", "due_date", "order", descending=[True, False, False])
     )
     lines = [_late_line(report, order) for order in late.iter_rows(named=True)]
     return Sheet(
@@ -145,9 +147,8 @@ def _counts_sheet(report: Report) -> Sheet:
     """How many orders of each kind start in each week."""
     counted = {
         (week, source): count
-        for week, source, count in report.orders.group_by(
-            iso_week("start_date").alias("week"), "source"
-        )
+        for week, source, count in report["orders"]
+        .group_by(iso_week("start_date").alias("week"), "source")
         .len()
         .iter_rows()
     }
@@ -177,7 +178,7 @@ def _counts_sheet(report: Report) -> Sheet:
 def _record_sheet(report: Report) -> Sheet:
     """Four rows an item: needed, coming, planned, on hand, by week; serials added up."""
     items = report.tables["items"]
-    recorded = items.filter(pl.col("item").is_in(report.projection["item"].unique().implode()))
+    recorded = items.filter(pl.col("item").is_in(report["projection"]["item"].unique().implode()))
     records = _records(report)
     lines = [
         line
@@ -202,8 +203,10 @@ def _record_sheet(report: Report) -> Sheet:
 def _records(report: Report) -> dict[str, dict[str, tuple[float | None, ...]]]:
     """By the name of a figure and item what it is in each week, serials added up."""
     figures = [name for name, _ in overview.RECORD_ROWS]
-    sums = report.projection.group_by("item", "week").agg(
-        pl.col(figures).sum().round_sig_figs(FIGURES)
+    sums = (
+        report["projection"]
+        .group_by("item", "week")
+        .agg(pl.col(figures).sum().round_sig_figs(FIGURES))
     )
     found = {}
     for name in figures:

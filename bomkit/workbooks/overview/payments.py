@@ -14,7 +14,7 @@ def payment_sheets(report: Report) -> list[Sheet]:
 
 def currencies_paid(report: Report) -> list[str]:
     """The currencies in which anything is paid, by name."""
-    return report.cash["currency"].unique().sort().to_list()
+    return report["cash"]["currency"].unique().sort().to_list()
 
 
 def payment_sheet_name(currency: str) -> str:
@@ -24,7 +24,7 @@ def payment_sheet_name(currency: str) -> str:
 
 def _payment_sheet(report: Report, currency: str) -> Sheet:
     """What is paid in a currency by week, for open and for planned orders, with a chart."""
-    paid = report.cash.filter(pl.col("currency") == currency)
+    paid = report["cash"].filter(pl.col("currency") == currency)
     later = paid.filter(pl.col("week") > report.weeks[-1])
     lines = []
     for column, words in overview.PAYMENT_ROWS.items():

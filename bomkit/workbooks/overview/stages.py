@@ -65,7 +65,8 @@ def _for_whom(report: Report, kind: str) -> pl.DataFrame:
     """
     on_airframe = (pl.col("demand_kind") == "in work") & (pl.col("demand_serial") != "")
     return (
-        report.pegs.filter(pl.col("supply_kind") == kind)
+        report["pegs"]
+        .filter(pl.col("supply_kind") == kind)
         .with_columns(demand=pl.when(on_airframe).then("demand_serial").otherwise("demand"))
         .group_by("supply", "item", "demand", "comes")
         .agg(given=pl.col("quantity").sum())
@@ -86,9 +87,10 @@ def _planned(report: Report) -> pl.DataFrame:
 
     It begins as soon as all it takes can be there, and ends as much later.
     """
-    begins = report.ready.select("order", "can_start")
+    begins = report["ready"].select("order", "can_start")
     orders = (
-        report.orders.select("order", "item", "start_date", "due_date", "quantity", "expected_good")
+        report["orders"]
+        .select("order", "item", "start_date", "due_date", "quantity", "expected_good")
         .join(_worked(report), on="item")
         .join(begins, on="order", how="left")
         .with_columns(begin=pl.coalesce("can_start", "start_date"))

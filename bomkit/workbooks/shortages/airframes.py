@@ -68,7 +68,8 @@ def _with_counts(report: Report, lines: pl.DataFrame) -> pl.DataFrame:
         )
     )
     return (
-        report.forecast.filter(pl.col("demand_kind") == "airframe")
+        report["forecast"]
+        .filter(pl.col("demand_kind") == "airframe")
         .join(counts, on="demand", how="left", maintain_order="left")
         .with_columns(pl.col("missing", "late").fill_null(0))
         .sort("ready_date", "demand")
@@ -101,7 +102,7 @@ def _set_by(report: Report, row: Mapping[str, Any]) -> str:
     if not row["pacing_item"] or not row["late_days"]:
         return ""
     first = row["pacing"].split(" > ")[0]
-    chain = report.pacing.filter(
+    chain = report["pacing"].filter(
         (pl.col("demand") == row["demand"]) & (pl.col("demand_kind") == row["demand_kind"])
     )
     waits = mould_words(report, chain.sort("step")["supply"][0])
@@ -110,7 +111,7 @@ def _set_by(report: Report, row: Mapping[str, Any]) -> str:
 
 def _from_house(report: Report) -> str:
     """Which airframes could be finished if nothing more arrived, as a sentence."""
-    able = report.forecast.filter(pl.col("from_house").is_not_null()).sort("from_house")
+    able = report["forecast"].filter(pl.col("from_house").is_not_null()).sort("from_house")
     if able.is_empty():
         return shortages.NONE_FROM_HOUSE
     return shortages.FROM_HOUSE.format(serials=", ".join(able["demand"]))

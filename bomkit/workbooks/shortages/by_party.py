@@ -98,7 +98,7 @@ def _by_party(report: Report, listed: pl.DataFrame) -> pl.DataFrame:
 def _with_party(report: Report, listed: pl.DataFrame) -> pl.DataFrame:
     """The missing lines with party (the supplier by name, or the shop) and its email."""
     names = report.tables["suppliers"].select("supplier", "email", party_name="name")
-    own_supplier = report.deliverers.select(
+    own_supplier = report.plan.deliverers.select(
         "item", "by", supply="order", supply_kind=pl.lit("open order")
     )
     named = pl.when(pl.col("party_name") != "").then("party_name")

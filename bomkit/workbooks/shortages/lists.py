@@ -43,7 +43,7 @@ def airframe_sheet(
 
     later: it is wanted after the release weeks, so that only what is late is among them.
     """
-    chain = report.pacing.filter(
+    chain = report["pacing"].filter(
         (pl.col("demand") == serial) & (pl.col("demand_kind") == "airframe")
     )
     rows = [
@@ -66,7 +66,7 @@ def spares_sheet(report: Report, lines: pl.DataFrame) -> Sheet:
         heading = shortages.LACKING_SERIAL.format(who=who, serial=serial) if serial else who
         rows.append(_FORM.section(heading))
         asking = group.row(0, named=True)
-        chain = report.pacing.filter(
+        chain = report["pacing"].filter(
             (pl.col("demand") == asking["demand"])
             & (pl.col("demand_kind") == asking["demand_kind"])
             & (pl.col("demand_serial") == serial)
@@ -112,7 +112,7 @@ def _chain_lines(report: Report, chain: pl.DataFrame) -> Iterator[Line]:
 
 def _gain_lines(report: Report, demand: str, kind: str) -> Iterator[Line]:
     """How much sooner a late demand could be ready if the first link were there."""
-    row = report.forecast.filter((pl.col("demand") == demand) & (pl.col("demand_kind") == kind))
+    row = report["forecast"].filter((pl.col("demand") == demand) & (pl.col("demand_kind") == kind))
     if row.is_empty() or row["gain_days"][0] is None:
         return
     days, item = row["gain_days"][0], row["pacing_item"][0]

@@ -26,7 +26,8 @@ def missing_lines(report: Report) -> pl.DataFrame:
     in_hand = (pl.col("demand_kind") == "in work") & (pl.col("demand_serial") != "")
     itself = pl.col("item").is_in(report.tables["build_plan"]["item"].unique().implode())
     grouped = (
-        report.pegs.filter(pl.col("supply_kind").is_in(_TO_COME) & ~itself)
+        report["pegs"]
+        .filter(pl.col("supply_kind").is_in(_TO_COME) & ~itself)
         .filter(pl.col("demand_kind") != "stock")
         .with_columns(
             demand=pl.when(in_hand).then("demand_serial").otherwise("demand"),
@@ -105,9 +106,9 @@ def comes_cell(line: Mapping[str, Any]) -> Cell:
 
 def mould_words(report: Report, order: str) -> str:
     """Until when an order waits for its mould, in words; nothing if it does not."""
-    if order not in report.moulds.lacking:
+    if order not in report.plan.moulds.lacking:
         return ""
-    again = report.moulds.lacking[order]
+    again = report.plan.moulds.lacking[order]
     if again is None:
         return shortages.CHAIN_NO_MOULD
     return shortages.CHAIN_MOULD.format(date=report.day(again))

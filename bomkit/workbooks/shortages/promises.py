@@ -38,9 +38,11 @@ def promises_sheet(report: Report) -> Sheet:
     asked = report.tables["spares_orders"].select(
         "order", "item", "serial", "need_date", "customer"
     )
-    rows = report.promises.join(
-        asked, on=["order", "item", "serial", "need_date"], how="left"
-    ).sort(pl.col("urgency") != "grounded", "need_date", "order", "item")
+    rows = (
+        report["promises"]
+        .join(asked, on=["order", "item", "serial", "need_date"], how="left")
+        .sort(pl.col("urgency") != "grounded", "need_date", "order", "item")
+    )
     lines = [_promise_line(report, row) for row in rows.iter_rows(named=True)]
     return Sheet(
         name=promises.SHEET_PROMISES,

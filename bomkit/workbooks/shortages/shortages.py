@@ -74,7 +74,7 @@ def _lacking(
     airframes = listed.filter(pl.col("demand_kind") == "airframe")
     airframes = airframes.filter(~pl.col("demand").is_in(later) | (pl.col("late_days") > 0))
     rows = {key[0]: own for key, own in airframes.partition_by("demand", as_dict=True).items()}
-    planned = report.forecast.filter(pl.col("demand_kind") == "airframe")["demand"].to_list()
+    planned = report["forecast"].filter(pl.col("demand_kind") == "airframe")["demand"].to_list()
     named = [serial for serial in planned if serial in rows]
     return {serial: rows[serial] for serial in [*named, *sorted(set(rows) - set(planned))]}
 
@@ -82,13 +82,13 @@ def _lacking(
 def _ready_later(report: Report) -> list[str]:
     """The airframes that are wanted after the release weeks."""
     beyond = iso_week("ready_date") > max(report.list_weeks)
-    later = report.forecast.filter((pl.col("demand_kind") == "airframe") & beyond)
+    later = report["forecast"].filter((pl.col("demand_kind") == "airframe") & beyond)
     return later["demand"].to_list()
 
 
 def _starts_sheet(report: Report) -> Sheet:
     """The orders that start in the release weeks: can they, what for do they wait, what helps."""
-    rows = report.ready.filter(report.released).sort("start_date", "order")
+    rows = report["ready"].filter(report.released).sort("start_date", "order")
     complete, there = pl.col("state") == "complete", pl.col("coming") == 0
     lines = [
         *_start_lines(report, rows.filter(~complete), shortages.STARTS_HELD_UP),

@@ -97,7 +97,7 @@ def _sheet(
 
 def _line(report: Report, row: Mapping[str, Any]) -> Line:
     """One open order."""
-    late, usual = row["due_date"] < report.start, report.usual_places.get(row["item"], "")
+    late, usual = row["due_date"] < report.start, report.plan.usual_places.get(row["item"], "")
     words = f"{row['description']} · {row['serial']}" if row["serial"] else row["description"]
     words = f"{said.IS_OVERDUE}; {words}" if late else words
     cells: list[Cell] = [

@@ -62,8 +62,9 @@ def _with_items(report: Report) -> pl.DataFrame:
         "item", "description", "unit", "source", "process", usual="supplier"
     )
     return (
-        report.moves.join(about, on="item", maintain_order="left")
-        .join(report.deliverers, on=["order", "item"], how="left", maintain_order="left")
+        report["moves"]
+        .join(about, on="item", maintain_order="left")
+        .join(report.plan.deliverers, on=["order", "item"], how="left", maintain_order="left")
         .with_columns(supplier=pl.coalesce("by", "usual"))
     )
 
@@ -97,7 +98,7 @@ def _ranked(report: Report, moves: pl.DataFrame) -> pl.DataFrame:
         .then(0)
         .otherwise(pl.col("kind").replace_strict(_ORDER, return_dtype=pl.Int64))
     )
-    saved = report.relief.group_by("supplier").agg(pl.col("saved").sum())
+    saved = report.plan.relief.group_by("supplier").agg(pl.col("saved").sum())
     return (
         moves.join(saved, on="supplier", how="left")
         .with_columns(pl.col("saved").fill_null(0), worst=waited.max().over("party"), rank=first)
@@ -125,7 +126,7 @@ def _lines(report: Report, ranked: pl.DataFrame) -> list[Line]:
 
 def _first(report: Report, first: Mapping[str, Any]) -> Iterator[str]:
     """Whom to ask first, and what it saves; nothing where no airframe is ready earlier."""
-    own = report.relief.filter(pl.col("supplier") == first["supplier"])
+    own = report.plan.relief.filter(pl.col("supplier") == first["supplier"])
     if first["saved"]:
         whom = ", ".join(words.ASK_GAIN.format(**row) for row in own.iter_rows(named=True))
         yield words.ASK_FIRST.format(party=first["party"], days=first["saved"], whom=whom)
@@ -164,10 +165,14 @@ def _who_waits(report: Report, move: Mapping[str, Any]) -> str:
     it is needed first."""
     if move["demand"] or move["kind"] not in ("sooner", "overdue"):
         return str(move["demand"])
-    served = report.pegs.filter(
-        (pl.col("supply_kind") == "open order")
-        & (pl.col("supply") == move["order"])
-        & (pl.col("item") == move["item"])
-        & ~pl.col("demand_kind").is_in(["stock", "several"])
-    ).sort("need_date", "demand")
+    served = (
+        report["pegs"]
+        .filter(
+            (pl.col("supply_kind") == "open order")
+            & (pl.col("supply") == move["order"])
+            & (pl.col("item") == move["item"])
+            & ~pl.col("demand_kind").is_in(["stock", "several"])
+        )
+        .sort("need_date", "demand")
+    )
     return words.ASK_IS_FOR.format(demand=served["demand"][0]) if len(served) else ""

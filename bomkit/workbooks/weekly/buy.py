@@ -92,9 +92,10 @@ def _aside(words: str) -> Line:
 def _ordering(report: Report, week: str) -> pl.DataFrame:
     """The buy orders of a week with supplier, cost and value in the order in which they stand."""
     about = report.tables["items"].select("item", "description")
-    chosen = report.buy_lines.drop("item").rename({"quantity": "to_order"})
+    chosen = report["buy_lines"].drop("item").rename({"quantity": "to_order"})
     return (
-        report.orders.filter(pl.col("source") == "buy")
+        report["orders"]
+        .filter(pl.col("source") == "buy")
         .filter(iso_week("start_date") == week)
         .drop("late_days", "arrives")
         .join(about, on="item", maintain_order="left")

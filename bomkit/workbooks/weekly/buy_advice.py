@@ -52,7 +52,7 @@ def to_add(
     if short <= 1e-9 or group["value"].null_count():
         return
     of_week = (pl.col("week") == week) & (pl.col("supplier") == group["supplier"][0])
-    added = report.to_add.filter(of_week).rows(named=True)
+    added = report.plan.to_add.filter(of_week).rows(named=True)
     if not added:
         yield buy_words.NOTHING_TO_ADD
         return

@@ -20,7 +20,8 @@ def work_of(report: Report, week: str, sources: Collection[str]) -> pl.DataFrame
     """
     about = report.tables["items"].select(_ABOUT).filter(pl.col("source").is_in(sources))
     starting = (
-        report.orders.drop("unit", "source", "process")
+        report["orders"]
+        .drop("unit", "source", "process")
         .filter(iso_week("start_date") == week)
         .join(about, on="item", how="inner", maintain_order="left")
         .with_columns(

@@ -129,7 +129,7 @@ def _group_lines(report: Report, orders: pl.DataFrame, on_plates: bool) -> list[
     """What is in work of one process or material, then its orders, each with its components."""
     begun, starting = orders.filter("in_work"), orders.filter(~pl.col("in_work"))
     lines = [order_line(report, order, True) for order in begun.iter_rows(named=True)]
-    listed = report.ready.is_empty()  # else they stand on the pick lists
+    listed = report["ready"].is_empty()  # else they stand on the pick lists
     for order in starting.iter_rows(named=True):
         lines.append(order_line(report, order, not on_plates))
         lines += component_lines(report, order["order"]) if listed else []
@@ -140,7 +140,7 @@ def _sheet(
     report: Report, week: str, named: tuple[str, str], kind: str, lines: Sequence[Line]
 ) -> Sheet:
     """A list of orders; named: the name and the title of its sheet."""
-    listed = report.ready.is_empty()
+    listed = report["ready"].is_empty()
     notes = [work_words.WORK_NOTE, work_words.TAKES_NOTE if listed else work_words.ON_CARTS_NOTE]
     if kind == "print" and has_plates(report):
         notes.append(work_words.FILL_IN_PLATES.format(sheet=print_words.PLATE_SHEETS[0]))

@@ -80,8 +80,8 @@ def _marks(report: Report, order: Mapping[str, Any]) -> Iterator[str]:
     """What is wrong with an order: that it starts too late, or without a mould."""
     if order["late_days"]:
         yield common.LATE.format(days=order["late_days"])
-    if order["order"] in report.moulds.lacking:
-        again = report.moulds.lacking[order["order"]]
+    if order["order"] in report.plan.moulds.lacking:
+        again = report.plan.moulds.lacking[order["order"]]
         date = f"{again:%d %b %Y}" if again else ""
         yield print_words.NO_MOULD.format(date=date) if again else print_words.NO_MOULD_AT_ALL
 

@@ -39,7 +39,7 @@ def report_of(folder: Path, engine: str, prop: str, seat: str = "2026-12-11") ->
 def test_a_supplier_saves_the_days_until_the_next_one_is_waited_for(
     tmp_path: Path, engine: str, prop: str, seat: str, expected: list[tuple[str, int]]
 ) -> None:
-    relief = report_of(tmp_path, engine, prop, seat).relief
+    relief = report_of(tmp_path, engine, prop, seat).plan.relief
     assert relief.select("supplier", "saved").rows() == expected
     assert set(relief["demand"]) <= {"X-1"}
 
@@ -57,7 +57,7 @@ def test_the_list_begins_with_the_supplier_that_saves_the_most_and_says_so(tmp_p
 
 def test_without_anybody_late_no_supplier_is_named(tmp_path: Path) -> None:
     report = report_of(tmp_path, "2026-12-10", "2026-12-11")
-    assert report.relief.is_empty()
+    assert report.plan.relief.is_empty()
 
 
 def test_suppliers_stand_by_name_and_with_each_who_gains_the_most_in_front(tmp_path: Path) -> None:
@@ -71,7 +71,7 @@ def test_suppliers_stand_by_name_and_with_each_who_gains_the_most_in_front(tmp_p
         "E-1,engine,3,2026-12-21\nF-1,float,2,2026-12-17\n",
     }
     written(tmp_path, {**FILES, **files})
-    relief = weekly_run(tmp_path, tmp_path / "out", False, lambda words: None).report.relief
+    relief = weekly_run(tmp_path, tmp_path / "out", False, lambda words: None).report.plan.relief
     assert relief.select("supplier", "demand").rows() == [
         *(("ACME", "X-3"), ("ACME", "X-1"), ("ACME", "X-2")),
         *(("BOLT", "X-4"), ("BOLT", "X-5")),

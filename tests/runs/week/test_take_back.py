@@ -42,7 +42,7 @@ def taken(run: FinishedRun, into: Path, replace: bool = False) -> TakenBack:
 
 def orders_both_know(before: Run, after: Run) -> tuple[pl.DataFrame, pl.DataFrame]:
     """The orders from the second plan's first day on, as far as the first plan's horizon goes."""
-    old, new = before.report.orders, after.report.orders
+    old, new = before.report["orders"], after.report["orders"]
     last = old["due_date"].max()
     return (
         old.filter(pl.col("start_date") >= after.report.start).select(OF_AN_ORDER),

@@ -2,7 +2,6 @@
 
 import datetime as dt
 import io
-from dataclasses import replace
 from pathlib import Path
 from textwrap import wrap
 from typing import Any
@@ -19,6 +18,7 @@ from bomkit.workbooks.report import Report
 from bomkit.workbooks.writing import style
 from bomkit.workbooks.writing.sheet import Sheet
 from bomkit.workbooks.writing.write import workbook_bytes
+from tests.workbooks.other_reports import with_plan, with_results
 
 MONDAY = dt.date(2026, 11, 30)
 FILES = {
@@ -77,7 +77,7 @@ def test_bands_follow_the_work_from_stage_to_stage_up_to_the_wanted_week(small: 
 def test_a_late_airframe_says_by_how_much_and_what_it_waits_for(small: Report) -> None:
     board = board_sheets(small)[0]
     _, wanted, forecast, late, *middle, waits = rows(board)["X-1"]
-    told = small.forecast.filter(pl.col("demand") == "X-1").row(0, named=True)
+    told = small["forecast"].filter(pl.col("demand") == "X-1").row(0, named=True)
     assert (wanted, forecast) == (told["ready_date"], told["earliest_date"])
     assert late == f"▲ {told['late_days']} d" and told["late_days"] > 0
     assert waits.startswith("Motor: buy-") and "there" in waits
@@ -103,7 +103,7 @@ def test_the_lines_below_count_hours_arrivals_and_kits(small: Report) -> None:
     board = board_sheets(small)[0]
     across, found = weeks(board), rows(board)
     week = small.weeks[0]
-    loads = small.loads.filter((pl.col("week") == week) & (pl.col("capacity") > 0))
+    loads = small["loads"].filter((pl.col("week") == week) & (pl.col("capacity") > 0))
     share = round(100 * loads["hours"].sum() / loads["capacity"].sum())
     assert found[words.HOURS_LINE][across[0]] == share
     arrivals = found[words.ARRIVES_LINE]
@@ -118,7 +118,7 @@ def test_spares_orders_have_a_board_of_their_own(small: Report) -> None:
     assert list(rows(spares)) == ["S-1", "S-2"]
     assert rows(spares)["S-1"][1] == dt.date(2026, 12, 4)
     assert rows(spares)["S-2"][-1] == "1 pc Rib"
-    alone = replace(small, promises=small.promises.clear())
+    alone = with_results(small, promises=small["promises"].clear())
     assert [sheet.name for sheet in board_sheets(alone)] == [words.BOARD]
 
 
@@ -128,11 +128,11 @@ def test_a_band_stands_where_there_is_work_and_nowhere_else(full_run: Run) -> No
     mondays = [first + dt.timedelta(weeks=week) for week in range(len(report.weeks))]
     bands = stage_bands(report, mondays)
     stages = dict(report.tables["processes"].select("process", "stage").iter_rows())
-    begins = dict(report.ready.select("order", "can_start").iter_rows())
+    begins = dict(report["ready"].select("order", "can_start").iter_rows())
     serial = "FN-070"
-    mine = set(report.pegs.filter(pl.col("demand") == serial)["supply"])
+    mine = set(report["pegs"].filter(pl.col("demand") == serial)["supply"])
     worked: dict[int, set[str]] = {}
-    for order in report.orders.iter_rows(named=True):
+    for order in report["orders"].iter_rows(named=True):
         process = report.items[order["item"]]["process"]
         if order["order"] not in mine or order["source"] == "buy" or not process:
             continue
@@ -180,7 +180,7 @@ def large(report: Report, airframes: int, horizon: int) -> Report:
     plan = {"serial": serials, "item": ["craft"] * airframes, "ready_date": [day] * airframes}
     frame = pl.DataFrame(plan).with_columns(options=pl.lit(""), row=pl.lit(2))
     weeks = [f"{MONDAY + dt.timedelta(weeks=week):%G-W%V}" for week in range(horizon)]
-    return replace(report, tables={**report.tables, "build_plan": frame}, weeks=weeks)
+    return with_plan(report, tables={**report.tables, "build_plan": frame}, weeks=weeks)
 
 
 @pytest.mark.parametrize("case", ["small", "sample", "large"])

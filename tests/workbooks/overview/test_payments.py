@@ -1,7 +1,5 @@
 """The overview's sheets on payments: each week's figures in thousands, each currency apart."""
 
-from dataclasses import replace
-
 import polars as pl
 import pytest
 
@@ -10,6 +8,7 @@ from bomkit.tables.results.buying import CASH
 from bomkit.workbooks.overview.overview import overview_book
 from bomkit.workbooks.overview.payments import payment_sheets
 from bomkit.workbooks.report import Report
+from tests.workbooks.other_reports import with_plan, with_results
 
 ROWS = [("2026-W49", "EUR", 1234.0, 0.0), ("2026-W50", "EUR", 0.0, 56.7),
         ("2030-W01", "EUR", 10.0, 20.0), ("2026-W50", "SEK", 7000.0, 9000.0)]  # fmt: skip
@@ -18,7 +17,7 @@ ROWS = [("2026-W49", "EUR", 1234.0, 0.0), ("2026-W50", "EUR", 0.0, 56.7),
 @pytest.fixture
 def report(tiny_run: Run) -> Report:
     cash = pl.DataFrame(ROWS, {name: CASH.schema[name] for name in CASH.column_names}, orient="row")
-    return replace(tiny_run.report, cash=cash)
+    return with_results(tiny_run.report, cash=cash)
 
 
 def test_each_currency_has_a_sheet_with_what_is_paid_in_each_week(report: Report) -> None:
@@ -39,11 +38,11 @@ def test_each_currency_has_a_sheet_with_what_is_paid_in_each_week(report: Report
 
 def test_the_figures_print_at_seven_points_or_more(report: Report) -> None:
     # A4 landscape holds 1,150 units of a digit's seven, and five a column, at its full size
-    for sheet in payment_sheets(replace(report, weeks=[f"2027-W{n:02}" for n in range(1, 31)])):
+    for sheet in payment_sheets(with_plan(report, weeks=[f"2027-W{n:02}" for n in range(1, 31)])):
         width = sum(column.width * 7 + 5 for column in sheet.columns)
         assert 8 * min(1.0, 1150 / width) >= 7
 
 
 def test_where_nothing_is_paid_there_is_no_sheet(tiny_run: Run) -> None:
-    bare = replace(tiny_run.report, cash=tiny_run.report.cash.clear())
+    bare = with_results(tiny_run.report, cash=tiny_run.report["cash"].clear())
     assert not [sheet for sheet in overview_book(bare).sheets if sheet.name.startswith("Payments")]

@@ -1,6 +1,5 @@
 """The lists of what to ask for: who is rung first, what is asked, and room for the answer."""
 
-from dataclasses import replace
 from datetime import date
 
 import polars as pl
@@ -11,6 +10,7 @@ from bomkit.words import asking as words
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.asking import ask_shops_sheet, ask_suppliers_sheet
 from bomkit.workbooks.writing.sheet import Sheet
+from tests.workbooks.other_reports import with_results
 
 FIRST = date(2026, 12, 7)
 HEADS = list(words.ASK_COLUMNS)
@@ -34,7 +34,7 @@ def asked_of(report: Report, *moves: tuple[str, str, str, int, str]) -> Report:
         }
         for order, item, kind, days, waits in moves
     ]
-    return replace(report, moves=pl.DataFrame(rows, schema=MOVES.schema))
+    return with_results(report, moves=pl.DataFrame(rows, schema=MOVES.schema))
 
 
 def shown(sheet: Sheet, column: str) -> list[object]:
@@ -129,16 +129,18 @@ def test_every_move_of_the_sample_stands_on_one_of_the_lists(full_run: Run) -> N
         *ask_shops_sheet(report, week, ["print"]),
     ]
     listed = sorted(str(order) for sheet in sheets for order in shown(sheet, "order"))
-    assert listed == sorted(report.moves["order"])
+    assert listed == sorted(report["moves"]["order"])
 
 
 def test_of_an_order_that_makes_nobody_late_yet_it_says_for_whom_it_is_needed_first(
     full_run: Run,
 ) -> None:
     report = full_run.report
-    served = report.pegs.filter(
-        (pl.col("supply_kind") == "open order") & (pl.col("demand_kind") == "airframe")
-    ).sort("need_date", "demand")
+    served = (
+        report["pegs"]
+        .filter((pl.col("supply_kind") == "open order") & (pl.col("demand_kind") == "airframe"))
+        .sort("need_date", "demand")
+    )
     order, item = served.row(0, named=True)["supply"], served.row(0, named=True)["item"]
     own = served.filter((pl.col("supply") == order) & (pl.col("item") == item))
     asked = asked_of(report, (order, item, "sooner", 3, ""), ("P-0", item, "sooner", 3, "FN-1"))

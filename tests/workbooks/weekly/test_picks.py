@@ -50,10 +50,10 @@ def number(words: str) -> float:
 
 def needs_of_week(report: Report, week: str) -> pl.DataFrame:
     """The pegs of orders that start in a week, and of what those in work lack in it."""
-    starting = report.ready.filter(iso_week("start_date") == week)["order"]
+    starting = report["ready"].filter(iso_week("start_date") == week)["order"]
     lacked = pl.max_horizontal("need_date", pl.lit(report.start)).dt.strftime("%G-W%V") == week
     in_work = (pl.col("demand_kind") == "in work") & (pl.col("from_order") == "") & lacked
-    return report.pegs.filter(
+    return report["pegs"].filter(
         pl.col("from_order").is_in(starting.implode()) | in_work,
         pl.col("supply_kind") != "passed on",
     )
@@ -155,7 +155,7 @@ def test_rounds_and_cart_lists_add_up_to_each_other_and_to_the_pegs(
 def test_every_order_stands_on_the_cart_list_of_its_day(full_run: Run) -> None:
     report = full_run.report
     week = report.list_weeks[1]
-    starting = report.ready.filter(iso_week("start_date") == week).select("order", "start_date")
+    starting = report["ready"].filter(iso_week("start_date") == week).select("order", "start_date")
     needs = needs_of_week(report, week).filter(pl.col("from_order") == "")
     lacking = needs.select(order="need", start_date="need_date").unique()
     days = pl.concat([starting, lacking])
@@ -227,14 +227,14 @@ def test_every_order_that_starts_in_a_week_has_a_pick_sheet_with_all_its_compone
     report = full_run.report
     week = report.list_weeks[0]
     _, *sheets = pick_sheets_book(report, week).sheets
-    starting = report.ready.filter(iso_week("start_date") == week)
+    starting = report["ready"].filter(iso_week("start_date") == week)
     assert [sheet.name for sheet in sheets] == starting.sort("start_date", "order")[
         "order"
     ].to_list()
     order = starting.filter(pl.col("missing") > 0)["order"][0]
     (sheet,) = (sheet for sheet in sheets if sheet.name == order)
     rows = [row for row in cells(sheet) if row and row[0] == "☐"]
-    asked = report.pegs.filter(
+    asked = report["pegs"].filter(
         (pl.col("from_order") == order) & (pl.col("supply_kind") != "passed on")
     )
     picked: dict[str, float] = {}

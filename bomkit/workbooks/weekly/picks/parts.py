@@ -40,8 +40,8 @@ class Picks:
 
 def picks_of(report: Report, week: str, in_work: bool = True) -> Picks:
     """What stores hand out in a week; in_work: to orders that were begun before as well."""
-    starting = report.ready.filter(iso_week("start_date") == week)
-    asked = report.orders.select("order", "quantity", "unit")
+    starting = report["ready"].filter(iso_week("start_date") == week)
+    asked = report["orders"].select("order", "quantity", "unit")
     orders = starting.join(asked, on="order", how="left", maintain_order="left")
     needs = _needs_of(report, starting)
     if in_work:
@@ -55,14 +55,14 @@ def picks_of(report: Report, week: str, in_work: bool = True) -> Picks:
 def _needs_of(report: Report, starting: pl.DataFrame) -> pl.DataFrame:
     """The pegs of orders that start, with day, the day on which it is handed out."""
     days = starting.select(from_order="order", day="start_date")
-    return report.pegs.join(days, on="from_order", how="inner", maintain_order="left")
+    return report["pegs"].join(days, on="from_order", how="inner", maintain_order="left")
 
 
 def _lacking(report: Report, week: str) -> pl.DataFrame:
     """The same of what orders in work lack and need in a week, or needed before."""
     own = (pl.col("demand_kind") == "in work") & (pl.col("from_order") == "")
     day = pl.max_horizontal("need_date", pl.lit(report.start))
-    lacking = report.pegs.filter(own).with_columns(from_order="need", day=day)
+    lacking = report["pegs"].filter(own).with_columns(from_order="need", day=day)
     return lacking.filter(iso_week("day") == week)
 
 
@@ -134,7 +134,9 @@ def _drawn(report: Report, needs: pl.DataFrame) -> pl.DataFrame:
 
 def _replacing(report: Report) -> pl.DataFrame:
     """Which orders get a new item in place of an old one: from_order, item, replaces."""
-    old = report.pegs.filter(pl.col("supply_kind") == "passed on").select("from_order", old="item")
+    old = (
+        report["pegs"].filter(pl.col("supply_kind") == "passed on").select("from_order", old="item")
+    )
     return (
         report.tables["replacements"]
         .select("old", item="new")

@@ -38,15 +38,17 @@ def plate_sheets(report: Report, week: str, taken: list[str]) -> list[Sheet]:
 
 def has_plates(report: Report) -> bool:
     """Whether what is printed is laid out on plates: printers are stated."""
-    return not report.prints.loads.is_empty()
+    return not report.plan.printers.is_empty()
 
 
 def _plates_sheet(report: Report, week: str, name: str) -> Sheet:
     """Each plate of the week with a line to fill in, and below it the parts on it."""
     lines: list[Line] = []
-    dues = report.orders.select("order", order_due="due_date")
-    on_plates = report.prints.plates.filter(pl.col("week") == week).join(
-        dues, on="order", how="left", maintain_order="left"
+    dues = report["orders"].select("order", order_due="due_date")
+    on_plates = (
+        report["plates"]
+        .filter(pl.col("week") == week)
+        .join(dues, on="order", how="left", maintain_order="left")
     )
     for plate in on_plates.partition_by("plate", maintain_order=True):
         cells = _plate_cells(report, plate)
@@ -74,7 +76,7 @@ def _plates_sheet(report: Report, week: str, name: str) -> Sheet:
 
 def _printers_there(report: Report, week: str) -> str:
     """How many printers of each kind there are, and the hours that they have in the week."""
-    hours = report.prints.loads.filter(pl.col("week") == week).select("kind", "capacity")
+    hours = report.plan.printers.filter(pl.col("week") == week).select("kind", "capacity")
     there = dict(hours.iter_rows())
     kinds = report.tables["printers"].sort("kind").select("kind", "count").iter_rows()
     named = "; ".join(

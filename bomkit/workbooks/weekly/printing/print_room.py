@@ -35,7 +35,7 @@ def print_room_sheet(report: Report, week: str, name: str) -> Sheet:
     sliced anew and the hours of all later weeks."""
     spools = list(_spool_lines(report, week))
     spools = spools or [Line([(print_words.NO_PLATES.format(week=week), "plain")])]
-    loads = report.prints.loads.filter(pl.col("week") >= week).sort("week", "kind")
+    loads = report.plan.printers.filter(pl.col("week") >= week).sort("week", "kind")
     listed = pl.col("week") <= max(report.list_weeks)
     hours = list(_hours_lines(print_words.PRINTER_HOURS_TITLE, loads.filter(listed)))
     later = list(_hours_lines(print_words.LATER_HOURS_TITLE, loads.filter(~listed)))
@@ -72,9 +72,9 @@ def _row(cells: Mapping[int, Cell]) -> Line:
 
 def _spool_lines(report: Report, week: str) -> Iterator[Line]:
     """For each material that the week prints or orders the spools to draw and to order."""
-    plates = report.prints.plates.filter(pl.col("week") == week)
+    plates = report["plates"].filter(pl.col("week") == week)
     needed = dict(plates.group_by("material").agg(pl.col("grams").sum()).iter_rows())
-    ordered = report.orders.filter(iso_week("start_date") == week)
+    ordered = report["orders"].filter(iso_week("start_date") == week)
     for row in report.tables["materials"].sort("material").iter_rows(named=True):
         bought = ordered.filter(pl.col("item") == row["item"])
         if row["material"] in needed or len(bought):
@@ -152,13 +152,13 @@ def _hours_lines(title: str, loads: pl.DataFrame) -> Iterator[Line]:
 
 def _reslice_lines(report: Report) -> Iterator[Line]:
     """Parts approved on old printers only, with the hours that slicing them anew would free."""
-    if report.prints.reslicing.is_empty():
+    if report.plan.reslicing.is_empty():
         return
     yield Line(section(print_words.RESLICE_TITLE, len(_WIDTHS)), _SECTION_HEIGHT)
     yield Line([None, (print_words.RESLICE_NOTE, "note")])
     _, headings = _headed("", print_words.RESLICE_COLUMNS)
     yield headings
-    for row in report.prints.reslicing.iter_rows(named=True):
+    for row in report.plan.reslicing.iter_rows(named=True):
         yield _row(
             {
                 1: (row["item"], "strong_wrapped"),

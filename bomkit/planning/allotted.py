@@ -62,7 +62,7 @@ def allotted(
         return Given(by_days.pegged, worn, by_days)
 
     turn, found = covered(network, Making(plan, pegs, settle))
-    return told(turn, tables), found
+    return told(turn, tables, found.wear.gaps), found
 
 
 def _wear(plan: Turn, tables: Tables, pegged: Pegged) -> Wear:
