@@ -92,7 +92,7 @@ def _pacing(timed: pl.DataFrame) -> pl.DataFrame:
     day = pl.col("arrives") - pl.col("lag")
     return (
         timed.filter((day == day.max().over("need_node")) & (day > pl.col("bound")))
-        .unique("need_node", keep="first", maintain_order=True)
+        .unique("need_node", keep="first")
         .select(node="need_node", pacing_node="supply_node", pacing_lag="lag")
     )
 

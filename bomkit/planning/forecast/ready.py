@@ -46,7 +46,7 @@ def _by_order(pegs: pl.DataFrame, too_late: pl.Series) -> pl.DataFrame:
     waiting = pl.col("late")
     return (
         _components(pegs, too_late)
-        .group_by(order="from_order", maintain_order=True)
+        .group_by(order="from_order")
         .agg(
             components=pl.len().cast(pl.Int64),
             in_stores=pl.col("stock").sum().cast(pl.Int64),
@@ -62,7 +62,6 @@ def _by_order(pegs: pl.DataFrame, too_late: pl.Series) -> pl.DataFrame:
 def _components(pegs: pl.DataFrame, too_late: pl.Series) -> pl.DataFrame:
     """Each component of each order, the latest first: late, stock (all of it lies there), short,
     last_from (which supply)."""
-    late = pl.col("late_days").max() > 0
     # said of each row once: within agg the list is gone through again for every group
     planned_late = (pl.col("supply_kind") == PLANNED_ORDER) & pl.col("supply").is_in(
         too_late.implode()
@@ -73,11 +72,11 @@ def _components(pegs: pl.DataFrame, too_late: pl.Series) -> pl.DataFrame:
         .with_columns(short=(pl.col("late_days") > 0) & unordered)
         .group_by("from_order", "item", "serial")
         .agg(
-            late=late,
-            stock=(pl.col("supply_kind") == STOCK).all() & ~late,
+            late=pl.col("late_days").max() > 0,
+            stock=(pl.col("supply_kind") == STOCK).all(),
             short=pl.col("short").any(),
             late_days=pl.col("late_days").max(),
             last_from=pl.col("supply").sort_by("late_days", "supply").last(),
         )
-        .sort("from_order", "late_days", "item", descending=[False, True, False])
+        .sort("late_days", "item", descending=[True, False])
     )

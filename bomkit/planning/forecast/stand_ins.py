@@ -76,7 +76,7 @@ def _free_stock(network: Network, pegged: Pegged) -> pl.DataFrame:
     )
     kept = network.items.select("item_id", "safety_stock")
     return (
-        left.group_by("key", maintain_order=True)
+        left.group_by("key")
         .agg(
             pl.col("left").sum(),
             locations=pl.col("location").filter(pl.col("location") != "").unique().sort(),

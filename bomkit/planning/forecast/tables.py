@@ -171,6 +171,6 @@ def _in_words(pacing: pl.DataFrame) -> pl.DataFrame:
         .then(pl.format("{} ({}, {} d)", "item", "supply", "days"))
         .otherwise(pl.coalesce(there, "item"))
     )
-    return pacing.group_by(_WHOSE, maintain_order=True).agg(
+    return pacing.group_by(_WHOSE).agg(
         pacing_item=pl.col("item").first(), pacing=link.str.join(" > ")
     )

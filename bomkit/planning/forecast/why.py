@@ -30,7 +30,7 @@ class Reason:
 
 
 def reason(tables: Mapping[str, pl.DataFrame], item: str, serial: str, most: int) -> Reason:
-    """The record of an item and its two trees; at most so many branches at each node, two more at
+    """The record of an item and its two trees; at most so many branches at each node, one more at
     the top.
 
     tables: by the names in tables.RESULTS. serial: only what is planned or meant for it; "": all.

@@ -484,7 +484,7 @@ def test_stock_kept_for_an_airframe_is_in_the_house_for_that_one_only() -> None:
 def test_what_will_be_scrap_is_taken_from_the_house_too() -> None:
     items, tables = house_tables()
     items[1] |= {"scrap_rate": 0.5}
-    for cloth, finished in ((5.9, []), (6, [("KL-1", 1)])):
+    for cloth, finished in ((5.9995, []), (6, [("KL-1", 1)])):
         stock = [lot("bolt", 6), lot("cloth", cloth)]
         assert plan_of(items, **tables, stock=stock).from_house.rows() == finished
 
@@ -500,7 +500,13 @@ def test_what_an_order_takes_once_is_taken_once_for_each_airframe() -> None:
 
 def test_only_lines_that_count_today_ask_for_something_from_the_house() -> None:
     items, tables = house_tables()
-    for when, finished in (({"to_date": day(0)}, []), ({"to_date": day(-1)}, [("KL-1", 1)])):
+    ready = [("KL-1", 1)]
+    for when, finished in (
+        ({"to_date": day(0)}, []),
+        ({"to_date": day(-1)}, ready),
+        ({"from_date": day(0)}, []),
+        ({"from_date": day(1)}, ready),
+    ):
         lines = [*tables["structure"], line("glider", "winch", **when)]
         plan = plan_of(
             [*items, piece("winch", "buy", 4)],
@@ -508,6 +514,20 @@ def test_only_lines_that_count_today_ask_for_something_from_the_house() -> None:
             stock=[lot("bolt", 2), lot("wing", 1)],
         )
         assert plan.from_house.rows() == finished
+
+
+def test_what_is_planned_for_each_serial_is_in_the_house_for_its_own_one_only() -> None:
+    items, tables = house_tables()
+    tables["structure"].append(line("wing", "lamp", with_option="lights"))
+    tables["build_plan"][1]["options"] = "lights"
+    stock = [lot("bolt", 9), lot("cloth", 9), lot("wing", 1, serial="KL-3"), lot("lamp", 1)]
+    plan = plan_of([*items, piece("lamp")], **tables, stock=stock)
+    # KL-1 and KL-2 take three of cloth each, KL-2 the lamp as well; the last three stay
+    assert plan.from_house.rows() == [("KL-1", 1), ("KL-2", 2), ("KL-3", 3)]
+    stock = [row for row in stock if row["item"] != "lamp"]
+    stock[1] = lot("cloth", 3)
+    plan = plan_of([*items, piece("lamp")], **tables, stock=stock)
+    assert plan.from_house.rows() == [("KL-1", 1), ("KL-3", 2)]
 
 
 def test_work_in_the_shops_serves_one_airframe_after_the_other() -> None:

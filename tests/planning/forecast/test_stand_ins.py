@@ -29,6 +29,15 @@ def test_all_its_places_are_named_and_the_day_on_which_the_first_of_it_expires()
     assert found == [("alternate", "light", 5.0, "R1, R2", day(18), "landing only")]
 
 
+def test_rows_of_one_lot_in_one_place_count_with_the_first_day_on_which_any_expires() -> None:
+    found = proposed(
+        lot("light", 2, 19, location="R1", lot="a"),
+        lot("light", 2, 18, location="R1", lot="a"),
+        lot("light", 0, 17, location="R9", lot="b"),
+    )
+    assert found == [("alternate", "light", 3.0, "R1", day(18), "landing only")]
+
+
 def test_no_more_than_is_always_kept_is_no_alternate() -> None:
     assert proposed(lot("light", 1)) == []
 
