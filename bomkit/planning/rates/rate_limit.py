@@ -89,12 +89,10 @@ def find_limit(
     def fullest(rate: float) -> tuple[float, str]:
         loads = loads_at(rate)
         shares = [
-            (loads.get(name, 0.0) / capacity, name)
-            if capacity > 0
-            else (float("inf") if loads.get(name, 0.0) > 0 else 0.0, name)
+            (_share(loads.get(name, 0.0), capacity), name)
             for name, (_, capacity) in capacities.items()
         ]
-        return max(shares, key=lambda each: (each[0], each[1]), default=(0.0, ""))
+        return max(shares, default=(0.0, ""))
 
     low, high = fits, max(1.0, 1.25 * fits)
     while fullest(high)[0] <= 1 + TOLERANCE:
@@ -109,6 +107,13 @@ def find_limit(
             high = middle
     share, name = fullest(high)
     return Limit(low, capacities[name][0], share)
+
+
+def _share(load: float, capacity: float) -> float:
+    """What a load takes of a capacity; what there is nothing of can't take anything."""
+    if capacity > 0:
+        return load / capacity
+    return float("inf") if load > 0 else 0.0
 
 
 def with_one_more(tables: Tables, resource: Resource) -> tuple[dict[str, pl.DataFrame], str]:

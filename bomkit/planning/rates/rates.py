@@ -13,6 +13,7 @@ from bomkit.planning.network import Network, build_network
 from bomkit.planning.shop_plan import ShopPlan, plan_shops
 from bomkit.planning.shops.stock_value import unit_costs, weekly_value
 from bomkit.planning.structure.conditions import serial_number
+from bomkit.planning.tolerance import TOLERANCE
 from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
 from bomkit.tables.schema import Tables
 
@@ -159,7 +160,7 @@ def _loads(plan: ShopPlan, network: Network, window: Window) -> pl.DataFrame:
         ),
         plan.pulls.select("week", "capacity", kind=pl.lit("mould"), name="item", load="pulls"),
     ]
-    over = pl.col("load") > pl.col("capacity") * (1 + 1e-9)
+    over = pl.col("load") > pl.col("capacity") * (1 + TOLERANCE)
     return (
         pl.concat([part.select(columns) for part in parts])
         .join(weights.filter(pl.col("weight") > 0), on="week", maintain_order="left")

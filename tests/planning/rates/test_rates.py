@@ -6,7 +6,7 @@ import polars as pl
 import pytest
 
 from bomkit.planning.levelling.resources import Resource
-from bomkit.planning.rates.rate_limit import EXACTNESS, find_limit, rate_limit, with_one_more
+from bomkit.planning.rates.rate_limit import EXACTNESS, Loads, find_limit, rate_limit, with_one_more
 from bomkit.planning.rates.rates import (
     STEADY_WEEKS,
     WEEKS_IN_MONTH,
@@ -149,7 +149,29 @@ def test_the_bottleneck_is_found_and_one_more_of_it_moves_the_limit(
 def test_nothing_gives_way_where_nothing_is_stated() -> None:
     # beyond 64 a month nobody looks
     found = find_limit(lambda rate: {"oven": 999 * rate}, {})
-    assert found.resource is None and found.per_month == 64
+    assert found.resource is None and found.per_month == 64 and found.share == 0
+
+
+def test_a_limit_is_found_to_within_a_twentieth_of_an_airframe_a_month() -> None:
+    for limit in (0.31, 0.66, 1.02, 1.99, 2.7, 3.61, 5.55, 9.09, 17.3, 41.9):
+        found = find_limit(lambda rate, limit=limit: {"hands": rate / limit}, {"hands": (HANDS, 1)})
+        assert limit - 0.05 <= found.per_month <= limit
+
+
+@pytest.mark.parametrize(
+    ("limit", "fits", "highest"), [(0.6, 0, 1), (3.6, 0, 4), (4.9, 4, 5), (17.5, 4, 20)]
+)
+def test_no_rate_far_above_the_limit_is_planned_as_that_takes_long(
+    limit: float, fits: float, highest: float
+) -> None:
+    asked = []
+
+    def loads_at(rate: float) -> dict[str, float]:
+        asked.append(rate)
+        return {"hands": rate / limit}
+
+    find_limit(loads_at, {"hands": (HANDS, 1)}, fits)
+    assert max(asked) == highest and min(asked) > fits
 
 
 def test_bisection_finds_the_first_to_give_way() -> None:
@@ -165,15 +187,64 @@ def test_what_there_is_nothing_of_gives_way_at_once() -> None:
     assert found.per_month <= EXACTNESS and found.resource == HANDS
 
 
+def test_what_there_is_nothing_of_and_nobody_asks_for_does_not_give_way() -> None:
+    capacities = {"hands": (HANDS, 1.0), "oven": (OVEN, 0.0), "saw": (Resource("process", "s"), 0)}
+    found = find_limit(lambda rate: {"hands": rate / 3, "oven": 0.0}, capacities)
+    assert found.resource == HANDS and found.per_month == pytest.approx(3, abs=EXACTNESS)
+
+
+def test_of_two_that_give_way_together_the_last_by_name_is_told() -> None:
+    for names in (("hands", "oven"), ("oven", "hands")):
+        capacities = {name: (Resource("process", name), 2.0) for name in names}
+        found = find_limit(lambda rate: dict.fromkeys(("hands", "oven"), rate), capacities)
+        assert found.resource == Resource("process", "oven")
+
+
+def test_what_an_order_takes_once_counts_for_the_load() -> None:
+    # each kelto has an order of its own for its two skins: 8 hours, and 4 once
+    skin = {"process": "lay-up", "lead_days": 2, "hours_each": 4, "hours_per_order": 4}
+    items = [
+        item("kelto", source="make", unit="pc", lead_days=5),
+        item("skin", source="make", unit="pc", **skin),
+    ]
+    structure = [line("kelto", "skin", 2)]
+    tables = shop(items=items, structure=structure, prints=[], moulds=[])
+    asked = Loads(tables, study_window(tables), silent).at(3)
+    (hours,) = asked.values()
+    assert hours == pytest.approx(12 * 3 / WEEKS_IN_MONTH, rel=0.02)
+
+
 def test_one_more_is_one_printer_one_mould_or_forty_hours() -> None:
-    tables = shop()
+    hours = [
+        {"process": "lay-up", "hours_per_week": 10},
+        {"process": "cure", "hours_per_week": 30},
+        {"process": "paint"},
+    ]
+    tables = shop(processes=hours)
     printer = Resource("printer", "old", ("old",))
     more, named = with_one_more(tables, printer)
     assert named == "old" and more["printers"]["count"].to_list() == [2]
     more, named = with_one_more(tables, Resource("mould", "skin"))
     assert named == "M1" and more["moulds"]["count"].to_list() == [2]
     more, named = with_one_more(tables, HANDS)
-    assert named == "lay-up" and more["processes"]["hours_per_week"].to_list() == [50]
+    assert named == "lay-up"
+    assert more["processes"]["hours_per_week"].to_list() == [50, 30, None]
+
+
+def test_one_more_is_one_of_the_kind_that_works_longest_and_of_equal_ones_the_last() -> None:
+    printers = [
+        {"kind": kind, "count": 2, "hours_per_week": hours}
+        for kind, hours in (("b", 20), ("c", 20), ("a", 9), ("other", 99))
+    ]
+    moulds = [
+        {"mould": mould, "item": name, "count": 1, "pulls_per_week": pulls}
+        for mould, name, pulls in (("M1", "skin", 3), ("M2", "skin", 5), ("M0", "fin", 9))
+    ]
+    tables = shop(printers=printers, moulds=moulds)
+    more, named = with_one_more(tables, Resource("printer", "a, b, c", ("a", "b", "c")))
+    assert named == "c" and more["printers"]["count"].to_list() == [2, 3, 2, 2]
+    more, named = with_one_more(tables, Resource("mould", "skin"))
+    assert named == "M2" and more["moulds"]["count"].to_list() == [1, 2, 1]
 
 
 def test_a_plan_may_start_on_any_day_of_the_week() -> None:
@@ -201,3 +272,71 @@ def test_a_week_counts_as_over_as_soon_as_it_asks_for_more_than_there_is(
     tables = shop(hours=peak / beyond)
     loads = rate_point(tables, 3, study_window(tables), silent).loads.filter(name="lay-up")
     assert (loads["weeks_over"][0] > 0) is over
+
+
+def test_the_window_leaves_room_for_the_longest_chain_at_either_end() -> None:
+    # a kelto takes 5 days and its skins 2: two weeks, and one for what is left of them
+    window = study_window(shop())
+    assert (window.first_week, window.horizon_weeks) == (3, 3 + 32 + 3)
+    assert (window.weeks.start, window.weeks.stop) == (3, 3 + 32)
+    slow = [
+        item("kelto", source="make", unit="pc", lead_days=5, safety_days=4),
+        item("skin", source="make", unit="pc", lead_days=2),
+    ]
+    tables = shop(items=slow, structure=[line("kelto", "skin")], moulds=[], prints=[])
+    assert study_window(tables).first_week == 4
+    slow[0]["safety_days"] = 3
+    tables = shop(items=slow, structure=[line("kelto", "skin")], moulds=[], prints=[])
+    assert study_window(tables).first_week == 3
+
+
+def test_the_first_airframe_is_ready_at_the_beginning_of_the_window_at_the_latest() -> None:
+    for ready, first in ((400, 21), (12, 16)):  # calendar days: day 12 is the third Wednesday
+        tables = shop(build_plan=[airframe("KL-08", "kelto", ready)])
+        built = stretched(tables, 1, Window(3, 38))["build_plan"]["ready_date"]
+        assert built[0] == MONDAY + dt.timedelta(days=first)
+        # as many as are ready within the horizon
+        within = MONDAY + dt.timedelta(weeks=38)
+        assert built[-1] < within <= built[-1] + dt.timedelta(days=31)
+
+
+def test_serials_without_a_number_get_one() -> None:
+    tables = shop(build_plan=[airframe("proto", "kelto", 10)])
+    built = stretched(tables, 2, study_window(tables))["build_plan"]
+    assert built["serial"].to_list()[:3] == ["proto", "proto1", "proto2"]
+
+
+def test_new_serials_go_on_from_the_one_that_is_ready_last() -> None:
+    plan = [airframe("KL-30", "kelto", 10), airframe("KL-09", "kelto", 20)]
+    tables = shop(build_plan=plan)
+    built = stretched(tables, 2, study_window(tables))["build_plan"]
+    assert built["serial"].to_list()[:4] == ["KL-30", "KL-09", "KL-10", "KL-11"]
+
+
+def test_resources_stand_as_processes_printers_and_moulds_and_what_has_no_hours_has_no_limit() -> (
+    None
+):
+    tables = shop(processes=[{"process": "lay-up"}])
+    for name in ("kelto", "skin", "clip", "cloth", "f-asa"):
+        own = tables["items"]["item"] == name
+        tables["items"] = tables["items"].with_columns(
+            cost=pl.when(own).then(None).otherwise("cost")
+        )
+    point = rate_point(tables, 3, study_window(tables), silent)
+    kinds = point.loads.select("kind", "name").rows()
+    assert kinds == [("process", "lay-up"), ("printer", "old"), ("mould", "skin")]
+    process = point.loads.row(0, named=True)
+    assert process["capacity"] is None and process["weeks_over"] == 0
+    assert process["peak"] >= process["average"] > 0
+    assert point.money == 0
+
+
+def test_weeks_outside_the_window_count_for_neither_peak_nor_average() -> None:
+    # ten skins that are always kept are made in the first weeks: 40 hours and more
+    tables = shop()
+    own = tables["items"]["item"] == "skin"
+    kept = tables["items"].with_columns(safety_stock=pl.when(own).then(10.0).otherwise(0.0))
+    window = study_window(tables)
+    point = rate_point({**tables, "items": kept}, 3, window, silent)
+    assert point.loads.filter(name="lay-up")["peak"].to_list() == [8]
+    assert point.loads.filter(name="lay-up")["weeks_over"].to_list() == [0]
