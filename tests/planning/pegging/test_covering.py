@@ -7,6 +7,7 @@ import pytest
 
 from bomkit.planning.pegging.covering import MOST_PLANS, Making, covered
 from bomkit.planning.pegging.peg import Pegged
+from bomkit.planning.stores import Stores
 from tests.planning.driver import Plan, item, need, plan_of
 
 
@@ -34,3 +35,49 @@ def test_a_sliver_of_all_needs_that_waits_for_a_later_order_makes_no_new_plan(
     making = Making(again, lambda *_: waiting(plan, quantity), lambda *_: plan.stores)
     covered(plan.network, making)
     assert len(made) == plans
+
+
+class Rounds:
+    """Makes the same plan again and again, with pegs by turns, and keeps what was asked of it."""
+
+    def __init__(self, plan: Plan, *pegs: Pegged) -> None:
+        self.plan, self.pegs = plan, pegs
+        self.last_plans: list[Plan | None] = []
+        self.last_pegs: list[Pegged | None] = []
+        self.settled: list[Pegged] = []
+
+    def run(self) -> None:
+        covered(self.plan.network, Making(self.again, self.pegged, self.settle))
+
+    def again(self, _: object, last: Plan | None) -> Plan:
+        self.last_plans.append(last)
+        return self.plan
+
+    def pegged(self, _: Plan, last: Pegged | None) -> Pegged:
+        self.last_pegs.append(last)
+        return self.pegs[min(len(self.last_pegs), len(self.pegs)) - 1]
+
+    def settle(self, _: Plan, pegged: Pegged) -> Stores:
+        self.settled.append(pegged)
+        return self.plan.stores
+
+
+def test_nothing_stands_on_a_plan_in_which_something_lacks_by_its_own_days() -> None:
+    plan = plan_of([item("resin")], spares_orders=[need("resin", 100, 3), need("resin", 50, 8)])
+    lacking, served = waiting(plan, 2.0), plan.stores.by_plan
+    rounds = Rounds(plan, lacking, served)
+    rounds.run()
+    assert rounds.last_plans == [None, plan]
+    assert rounds.last_pegs == [None, lacking]
+    assert rounds.settled == [served]
+
+
+@pytest.mark.parametrize(("second", "settled"), [(2.0, 2), (2.0 + 1e-7, 2), (1.0, 1)])
+def test_where_planning_more_changes_nothing_it_goes_on_all_the_same(
+    second: float, settled: int
+) -> None:
+    plan = plan_of([item("resin")], spares_orders=[need("resin", 100, 3), need("resin", 50, 8)])
+    by_turns = waiting(plan, 2.0), waiting(plan, second), plan.stores.by_plan
+    rounds = Rounds(plan, *by_turns)
+    rounds.run()
+    assert len(rounds.settled) == settled
