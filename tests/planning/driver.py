@@ -13,8 +13,9 @@ import polars as pl
 from bomkit.planning.forecast.forecast import Forecast
 from bomkit.planning.forecast.from_house import finishable
 from bomkit.planning.forecast.graph import NO_BOUNDS
+from bomkit.planning.forecast.tables import asking_order
 from bomkit.planning.netting.flows import Flows, plan_flows
-from bomkit.planning.netting.orders import asking_order, planned_orders, projection
+from bomkit.planning.netting.orders import planned_orders, projection
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.pegging.covering import Making, covered
 from bomkit.planning.pegging.peg import Pegged, peg, peg_next

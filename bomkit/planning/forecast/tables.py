@@ -4,10 +4,37 @@ import polars as pl
 
 from bomkit.planning.forecast.forecast import Forecast
 from bomkit.planning.forecast.graph import NEVER
-from bomkit.planning.netting.orders import FIGURES, asking_order
+from bomkit.planning.netting.orders import FIGURES
 from bomkit.planning.network import Network
+from bomkit.planning.pegging.demands import OUTSIDE
 from bomkit.planning.pegging.peg import NOTHING, Pegged
 from bomkit.planning.pegging.supplies import OPEN_ORDER, PLANNED_ORDER
+
+
+def needs_table(network: Network, pegged: Pegged, orders: pl.DataFrame) -> pl.DataFrame:
+    """Every need with the demand it serves in the end: the columns of NEEDS."""
+    named = network.named(pegged.needs)
+    return (
+        named.with_columns(
+            need_date=network.axis.on(named["day"]),
+            from_order=asking_order(orders, named["from_id"]),
+            demand=pegged.demands["demand"].gather(named["demand_id"]),
+        )
+        .select(
+            "item",
+            "serial",
+            "need_date",
+            pl.col("quantity").round_sig_figs(FIGURES),
+            "from_order",
+            "demand",
+        )
+        .sort(pl.all())
+    )
+
+
+def asking_order(orders: pl.DataFrame, from_id: pl.Series) -> pl.Series:
+    """The names of the orders with these row numbers; "" for a need from outside."""
+    return orders["order"].gather(from_id.replace(OUTSIDE, None)).fill_null("")
 
 
 def pegs_table(

@@ -7,8 +7,6 @@ from bomkit.planning.netting.arrays import Floats, stretches
 from bomkit.planning.netting.explode import DUE, LATE_DAYS, START
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
-from bomkit.planning.pegging.demands import OUTSIDE
-from bomkit.planning.pegging.peg import Pegged
 from bomkit.tables.kinds import NOT_PROVEN, PROVEN
 from bomkit.tables.results.plan import ORDERS
 
@@ -93,29 +91,3 @@ def _by_week(flows: Flows, heads: list[int]) -> dict[str, Floats]:
         "planned": planned,
         "projected": np.where(np.abs(projected) > size * 1e-12, projected, 0.0),
     }
-
-
-def needs_table(network: Network, pegged: Pegged, orders: pl.DataFrame) -> pl.DataFrame:
-    """Every need with the demand it serves in the end: the columns of NEEDS."""
-    named = network.named(pegged.needs)
-    return (
-        named.with_columns(
-            need_date=network.axis.on(named["day"]),
-            from_order=asking_order(orders, named["from_id"]),
-            demand=pegged.demands["demand"].gather(named["demand_id"]),
-        )
-        .select(
-            "item",
-            "serial",
-            "need_date",
-            pl.col("quantity").round_sig_figs(FIGURES),
-            "from_order",
-            "demand",
-        )
-        .sort(pl.all())
-    )
-
-
-def asking_order(orders: pl.DataFrame, from_id: pl.Series) -> pl.Series:
-    """The names of the orders with these row numbers; "" for a need from outside."""
-    return orders["order"].gather(from_id.replace(OUTSIDE, None)).fill_null("")
