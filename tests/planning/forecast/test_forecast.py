@@ -143,7 +143,10 @@ def test_open_orders_that_lack_each_other_still_get_a_date() -> None:
             {"order": "W-2", "item": "seat", "quantity": 1, "need_date": day(1)},
         ],
     )
-    assert plan.earliest_of("KL-1")[0] >= day(7)
+    # no date unties the loop, so both count with their own days; a further rack takes five
+    assert plan.earliest_of("KL-1") == (day(8), 0, 7)
+    lacked = plan.pegs.filter(demand_kind="in work").select("demand", "supply", "comes").rows()
+    assert lacked == [("W-1", "W-2", day(4)), ("W-2", "W-1", day(2))]
 
 
 def test_days_late_of_what_is_overdue_count_from_the_day_it_was_wanted() -> None:
@@ -542,6 +545,35 @@ def test_work_in_the_shops_serves_one_airframe_after_the_other() -> None:
     two = [receipt("wing", 2, 4, order="W-1")]
     plan = plan_of(items, **tables, stock=[lot("bolt", 9)], open_orders=two)
     assert plan.from_house.rows() == [("KL-1", 1), ("KL-2", 2)]
+
+
+def test_what_work_in_the_shops_lacks_is_taken_once_for_all_of_it() -> None:
+    items, tables = house_tables()
+    for orders in (
+        [receipt("wing", 2, 4, order="W-1")],
+        [receipt("wing", 1, 4, order="W-1"), receipt("wing", 1, 5, order="W-1")],
+    ):
+        for cloth, finished in ((3, [("KL-1", 1), ("KL-2", 2)]), (2, [])):
+            plan = plan_of(
+                items,
+                **tables,
+                stock=[lot("bolt", 9), lot("cloth", cloth)],
+                open_orders=orders,
+                allocations=[{"order": "W-1", "item": "cloth", "quantity": 3, "need_date": day(3)}],
+            )
+            assert plan.from_house.rows() == finished
+
+
+def test_what_is_lacked_of_nothing_need_not_be_there() -> None:
+    items, tables = house_tables()
+    plan = plan_of(
+        items,
+        **tables,
+        stock=[lot("bolt", 2)],
+        open_orders=[receipt("wing", 1, 4, order="W-1")],
+        allocations=[{"order": "W-1", "item": "cloth", "quantity": 0, "need_date": day(3)}],
+    )
+    assert plan.from_house.rows() == [("KL-1", 1)]
 
 
 def test_grounded_aircraft_take_from_the_house_before_airframes() -> None:

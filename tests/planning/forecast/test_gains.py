@@ -12,9 +12,9 @@ from tests.planning.driver import MONDAY, Netted, Plan, line, lot, need, piece, 
 
 
 def late_ones() -> Plan:
-    """Spares orders that are 0, 2, 5 and 5 days late, each waiting for a part of its own."""
+    """Spares orders that are 0, 1, 5 and 5 days late, each waiting for a part of its own."""
     names = ("lamp", "seat", "tyre", "wing")
-    leads, wanted = (3, 8, 12, 13), (3, 6, 7, 8)
+    leads, wanted = (3, 8, 12, 13), (3, 7, 7, 8)
     return plan_of(
         [piece(name, "buy", lead) for name, lead in zip(names, leads, strict=True)],
         spares_orders=[

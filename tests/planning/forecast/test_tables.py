@@ -71,13 +71,13 @@ def test_comes_is_the_later_of_the_orders_own_day_and_the_forecasts() -> None:
     ]
 
 
-def test_an_order_of_several_rows_is_ready_with_the_last_and_wanted_with_the_last() -> None:
+def test_an_order_of_several_rows_is_there_with_the_last_and_as_late_as_the_latest() -> None:
     plan = plan_of(
-        [piece("lamp", "buy", 3), piece("tyre", "buy", 3)],
-        spares_orders=[need("lamp", 1, 6, order="S"), need("tyre", 1, 11, order="S")],
+        [piece("lamp", "buy", 3), piece("tyre", "buy", 5)],
+        spares_orders=[need("lamp", 1, 1, order="S"), need("tyre", 1, 11, order="S")],
     )
     columns = ("ready_date", "earliest_date", "late_days", "spare_days")
-    assert plan.forecast.select(columns).rows() == [(day(11), day(3), 0, 8)]
+    assert plan.forecast.select(columns).rows() == [(day(11), day(5), 2, 6)]
 
 
 def test_what_was_wanted_before_the_first_day_is_late_by_these_working_days_too() -> None:
@@ -110,3 +110,29 @@ def test_a_chain_says_of_each_link_when_it_begins_and_ends_and_what_it_leaves_ov
     words = f"belt (B-1, {day(3)}) > seat (make-0002, 2 d) > glider (make-0001, 6 d)"
     assert plan.forecast.select("pacing_item", "pacing").rows() == [("belt", words)]
     assert plan.earliest_of("KL-1") == (day(9), 1, 0)
+
+
+def test_what_lies_there_paces_nothing_and_of_what_comes_the_last_does() -> None:
+    parts = ("axle", "bolt", "clip", "disc")
+    plan = plan_of(
+        [piece("glider", "make", 3), *(piece(name, "buy", 15) for name in parts)],
+        structure=[line("glider", name) for name in parts],
+        build_plan=[airframe("KL-1", "glider", 8), airframe("KL-2", "glider", 9)],
+        stock=[lot("axle", 2), lot("bolt", 1), lot("clip", 1), lot("disc", 1)],
+        open_orders=[receipt("bolt", 1, 4), receipt("clip", 1, 6), receipt("disc", 1, 5)],
+    )
+    assert plan.pacing.select("demand", "step", "item", "needed_after").rows() == [
+        ("KL-1", 1, "glider", 0),
+        ("KL-2", 1, "clip", 0),
+        ("KL-2", 2, "glider", 0),
+    ]
+
+
+def test_of_supplies_that_come_on_the_same_day_the_first_item_paces() -> None:
+    plan = plan_of(
+        [piece("glider", "make", 3), piece("clip", "buy", 15), piece("disc", "buy", 15)],
+        structure=[line("glider", "disc"), line("glider", "clip")],
+        build_plan=[airframe("KL-1", "glider", 8)],
+        open_orders=[receipt("disc", 1, 6, order="B-1"), receipt("clip", 1, 6, order="B-2")],
+    )
+    assert plan.pacing["item"].to_list() == ["clip", "glider"]

@@ -41,8 +41,8 @@ def _dealt(
     # the longest first, so that short ones fill what is left of a printer's hours
     for job in sorted(group, key=lambda each: (-each["hours"], each["due_date"], each["order"])):
         pieces = dict.fromkeys(job["kinds"], 0)
-        for kind in [kind for kind, hours in given.items() if hours > 0]:
-            fit = math.floor(own[kind] / job["hours"] * (1 + TOLERANCE) + TOLERANCE)
+        for kind in given:
+            fit = math.floor(own[kind] / job["hours"] * (1 + TOLERANCE))
             pieces[kind] = max(0, min(job["pieces"] - sum(pieces.values()), fit))
             own[kind] -= pieces[kind] * job["hours"]
             room[kind] -= pieces[kind] * job["hours"]
