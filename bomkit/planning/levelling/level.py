@@ -163,7 +163,6 @@ def _placed_in_week(task: Task, quantity: float, week: int, room: Room) -> list[
     days = room.days_of[week]
     latest = range(min(days.stop - 1, task.start), max(days.start, task.earliest) - 1, -1)
     shares = None
-    most = 0.0
     for day in latest:
         if (own := room.shares(task, day)) is not shares:
             shares, most = own, room.most(own, quantity)

@@ -39,7 +39,7 @@ class LevelledPlan:
     flows: Flows
     moves: pl.DataFrame
     held: Limits
-    settled: bool = True
+    settled: bool
 
 
 def level_plan(

@@ -38,8 +38,8 @@ class Task(NamedTuple):
     quantity: float
     earliest: int
     uses: Uses
-    step: float = 0.0
-    minimum: float = 0.0
+    step: float
+    minimum: float
 
 
 class Placed(NamedTuple):

@@ -84,7 +84,7 @@ class Rules:
         earliest = np.where(closed, np.maximum(earliest, self.open[items]), earliest)
         # what is late already is due as it is
         earliest = np.where(usable < self.ahead[items], start, np.minimum(start, earliest))
-        length = np.maximum(1, np.maximum(0, usable - self.safety[items]) - start)
+        length = np.maximum(1, usable - self.safety[items] - start)
         return Windows(start, length, earliest)
 
     def tasks(self, orders: Orders, windows: Windows) -> list[Task]:

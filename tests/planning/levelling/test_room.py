@@ -29,7 +29,8 @@ def weeks(count: int) -> list[int]:
 
 def task(start: int, quantity: float = 1, earliest: int = 0, key: int = 0, **more: object) -> Task:
     """An order that takes an hour a piece of resource 0 in the week it starts."""
-    given: dict[str, object] = {"length": 1, "uses": (Use(0, 1.0),), "step": 1.0} | more
+    given: dict[str, object] = {"length": 1, "uses": (Use(0, 1.0),), "step": 1.0, "minimum": 0.0}
+    given |= more
     return Task(key, start, quantity=quantity, earliest=earliest, **given)  # type: ignore[arg-type]
 
 
@@ -112,6 +113,34 @@ def test_an_order_takes_its_setting_up_once_for_each_part() -> None:
     room = Room(weeks(2), [[9, 5]])
     uses = (Use(0, 1.0, 2.0),)
     assert starts(levelled([task(7, 6, uses=uses)], room)) == [(4, 3), (7, 3)]
+
+
+def test_an_order_of_less_than_one_takes_its_setting_up_all_the_same() -> None:
+    room = Room(weeks(2), [[9, 2]])
+    uses = (Use(0, 1.0, 2.0),)
+    assert starts(levelled([task(7, 0.5, uses=uses, step=0)], room)) == [(4, 0.5)]
+    assert room.free == [6.5, 2]
+
+
+@pytest.mark.parametrize(("most", "back"), [(4, False), (5, True), (6, True)])
+def test_what_was_pulled_goes_back_if_no_greater_share_of_a_capacity_is_lacking_then(
+    most: float, back: bool
+) -> None:
+    # two hours of ten lack where it was pulled to, one of so many where it comes from
+    room = Room(weeks(3), [[0, 10, 10], [most, most, 0]])
+    pulled = task(12, 1, 5, key=1, step=0, uses=(Use(0, 4.0), Use(1, 1.0)))
+    stuck = task(7, 1, 0, key=2, step=0, uses=(Use(0, 8.0),))
+    assert starts(levelled([pulled, stuck], room)) == [(7, 1), (12 if back else 9, 1)]
+
+
+def test_what_would_run_past_the_last_day_is_spread_over_the_days_there_are() -> None:
+    # on the last day or two all of it falls into the second week, which has too little room
+    room = Room(weeks(2), [[10, 6]])
+    uses = (Use(0, 0.0, 10.0, spread=True),)
+    assert starts(levelled([task(9, 1, length=5, uses=uses, step=0)], room)) == [(3, 1)]
+    room = Room(weeks(2), [[10, 6]])
+    assert starts(levelled([task(9, 1, 7, length=3, uses=uses, step=0)], room)) == [(9, 1)]
+    assert room.free == [10, -4]
 
 
 def test_orders_above_leave_less_room_for_those_below() -> None:

@@ -200,6 +200,15 @@ def test_of_two_that_give_way_together_the_last_by_name_is_told() -> None:
         assert found.resource == Resource("process", "oven")
 
 
+def test_where_nothing_gives_way_one_more_of_it_is_not_asked_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("bomkit.planning.rates.rate_limit.HIGHEST", 1.0)
+    tables = shop(hours=999, pulls=999, count=999)
+    found = rate_limit(tables, study_window(tables), silent)
+    assert (found.first.per_month, found.first.resource, found.one_more) == (1.0, None, None)
+
+
 def test_what_an_order_takes_once_counts_for_the_load() -> None:
     # each kelto has an order of its own for its two skins: 8 hours, and 4 once
     skin = {"process": "lay-up", "lead_days": 2, "hours_each": 4, "hours_per_order": 4}
