@@ -106,7 +106,24 @@ def test_hours_are_spread_over_the_days_of_an_order() -> None:
     uses = (Use(0, 0.0, 10.0, spread=True),)
     # 10 hours over five days from day 5 on are too many for the second week; with two of the days
     # in the first week it has the 6 that are left
-    assert starts(levelled([task(5, 1, length=5, uses=uses, step=0)], room)) == [(3, 1)]
+    for earliest, start in ((0, 3), (3, 3), (4, 5)):
+        room.clear()
+        spread = task(5, 1, earliest, length=5, uses=uses, step=0)
+        assert starts(levelled([spread], room)) == [(start, 1)]
+
+
+def test_giving_way_that_comes_to_no_rest_is_told_of_the_room(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # one look moves the small ones, another one finds that nothing moves any more
+    monkeypatch.setattr("bomkit.planning.levelling.level._MOST_PASSES", 1)
+    room = Room(weeks(2), [[5, 5]])
+    big = task(7, 3, uses=(Use(0, 3.0),), key=1)
+    levelled([big, task(8, 2, uses=(Use(0, 1.0),), key=2)], room)
+    assert not room.settled
+    room.clear()
+    levelled([task(8, 2)], room)
+    assert room.settled
 
 
 def test_an_order_takes_its_setting_up_once_for_each_part() -> None:

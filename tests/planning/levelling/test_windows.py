@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.planning.driver import item, need
+from tests.planning.driver import item, line, lot, need, receipt
 from tests.planning.levelling.test_levelled_plan import SHOP, SKIN, levelled
 from tests.random_tables import Row
 
@@ -109,3 +109,30 @@ def test_what_no_longer_starts_on_a_day_leaves_nothing_there_and_what_does_is_ke
     )
     assert plan.starts("rib") == [(15, 1)]
     assert plan.starts("skin") == [(14, 2000), (15, 1)]
+
+
+def test_hours_count_however_few_each_piece_takes_and_what_an_order_takes_once() -> None:
+    thirty = [need("skin", 30, 16)]
+    assert starts({"hours_each": 0.4}, spares_orders=thirty) == [(14, 5), (15, 25)]
+    six = [need("skin", 6, 16)]
+    once = {"hours_each": 1, "hours_per_order": 5}
+    assert starts(once, spares_orders=six) == [(14, 1), (15, 5)]
+    assert starts({"hours_each": 0, "hours_per_order": 11}, spares_orders=six) == [(15, 6)]
+
+
+def cloth_of(quantity: float, on_hand: float) -> Starts:
+    """When the skins start if so much cloth each comes on the first day of the fourth week."""
+    return starts(
+        {},
+        structure=[line("skin", "cloth", quantity)],
+        open_orders=[receipt("cloth", quantity * 3, 15)],
+        stock=[lot("cloth", on_hand)],
+    )
+
+
+def test_a_receipt_holds_back_only_what_it_is_to_serve_however_little_it_brings() -> None:
+    assert cloth_of(3, 9) == [(14, 1), (15, 2)]
+    assert cloth_of(3, 3) == [(14, 1), (15, 2)]
+    assert cloth_of(3, 2) == [(15, 3)]
+    assert cloth_of(0.1, 0) == [(15, 3)]
+    assert cloth_of(0.1, 0.1) == [(14, 1), (15, 2)]
