@@ -21,7 +21,7 @@ class Timing:
 
     lead: int
     safety: int
-    offset: int = 0
+    offset: int
 
     def due(self, usable: int) -> int:
         """The day on which an order is due that is to be usable on a day; never before day 0."""

@@ -26,10 +26,10 @@ State = tuple[int, float]  # place of the first need not covered yet, good quant
 class Sizes:
     """How an order is sized: good share, minimum, step (0: not rounded), whole pieces."""
 
-    good: float = 1.0
-    minimum: float = 0.0
-    step: float = 0.0
-    whole: bool = False
+    good: float
+    minimum: float
+    step: float
+    whole: bool
 
     def started(self, wanted_good: float) -> float:
         """What is started for a wanted good quantity."""
@@ -47,9 +47,9 @@ class Bounds:
     within the most. If open, nothing but this bounds what an order covers.
     """
 
-    least: int = 1
-    most: int = _NEVER
-    in_time: int = 0
+    least: int
+    most: int
+    in_time: int
     open: bool = False
 
     def last_days(self, usable: int) -> tuple[int, int]:
@@ -87,8 +87,8 @@ class Programme:
     days: int
     order_cost: Sequence[float]
     holding: float
-    sizes: Sizes = Sizes()
-    bounds: Bounds = Bounds()
+    sizes: Sizes
+    bounds: Bounds
 
     def least_cost(self) -> Lots:
         """The orders that serve all needs at the least cost.

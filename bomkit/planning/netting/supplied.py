@@ -103,9 +103,7 @@ def _events(part: pl.DataFrame, structure: Structure) -> Events:
 def _expiring(network: Network, structure: Structure) -> pl.DataFrame:
     """Stock that expires, with the last day within the horizon and place (its row), as listed."""
     last = network.axis.count - 1
-    lots = network.stock.filter(pl.col("day").is_not_null()).sort(
-        "key", "expires", "lot", "location", "serial", "quantity"
-    )
+    lots = network.stock.filter(pl.col("day").is_not_null())
     rows = structure.rows_of(ints(lots["key"]))
     turn = np.empty(len(structure.keys), np.int64)
     turn[structure.listed] = np.arange(len(turn))
@@ -115,7 +113,7 @@ def _expiring(network: Network, structure: Structure) -> pl.DataFrame:
             place=pl.Series(rows, dtype=pl.Int64),
             turn=pl.Series(turn[rows], dtype=pl.Int64),
         )
-        .sort("turn", maintain_order=True)
+        .sort("turn", "expires", "lot", "location", "serial", "quantity")
         .drop("turn")
     )
 

@@ -3,17 +3,24 @@
 import itertools
 import random
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from scipy.optimize import LinearConstraint, milp  # type: ignore[import-untyped] # no types
 
+from bomkit.planning.netting.arrays import Floats, Ints
+from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.least_cost import Bounds, Lots, Programme, Sizes
+from bomkit.planning.netting.orders import planned_orders
+from bomkit.planning.network import build_network
+from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, Plan, day, item, need, plan_over, receipt
 from tests.random_tables import Row
 
 YEAR = 5 * 52.18  # working days
-UNROUNDED, UNBOUNDED = Sizes(), Bounds()
+UNROUNDED = Sizes(good=1.0, minimum=0.0, step=0.0, whole=False)
+UNBOUNDED = Bounds(least=1, most=10**9, in_time=0)
 
 
 def random_programme(seed: int, sizes: Sizes = UNROUNDED, bounds: Bounds = UNBOUNDED) -> Programme:
@@ -71,7 +78,7 @@ def least_by_mixed_integers(programme: Programme) -> float:
 @pytest.mark.parametrize("first", range(0, 200, 20))
 def test_no_mixed_integer_programme_finds_lots_that_cost_less(first: int) -> None:
     for seed in range(first, first + 20):
-        sizes = Sizes(0.9, step=1, whole=True) if seed % 2 else Sizes()
+        sizes = replace(UNROUNDED, good=0.9, step=1, whole=True) if seed % 2 else UNROUNDED
         programme = random_programme(seed, sizes)
         if programme.needs:
             lots = programme.least_cost()
@@ -98,7 +105,7 @@ def small_programme(seed: int) -> Programme:
     costs = [float(chance.randint(1, 9)) for _ in asked]
     if not all(asked):
         costs = costs[:1] * len(asked)
-    return Programme(needs, len(asked), costs, chance.choice([0.5, 1.0, 2.0]))
+    return Programme(needs, len(asked), costs, chance.choice([0.5, 1.0, 2.0]), UNROUNDED, UNBOUNDED)
 
 
 def test_no_orders_in_whole_numbers_whatever_their_form_cost_less() -> None:
@@ -141,14 +148,14 @@ def stretches(programme: Programme) -> Iterator[dict[int, float]]:
 @pytest.mark.parametrize(
     ("sizes", "bounds"),
     [
-        (Sizes(), Bounds()),
-        (Sizes(minimum=15), Bounds()),
-        (Sizes(0.8, minimum=7, step=6, whole=True), Bounds()),
-        (Sizes(0.8, step=2.5, whole=True), Bounds()),
-        (Sizes(), Bounds(least=3)),
-        (Sizes(), Bounds(most=2)),
-        (Sizes(), Bounds(in_time=4)),
-        (Sizes(minimum=15), Bounds(least=2, most=3, in_time=6)),
+        (UNROUNDED, UNBOUNDED),
+        (replace(UNROUNDED, minimum=15), UNBOUNDED),
+        (replace(UNROUNDED, good=0.8, minimum=7, step=6, whole=True), UNBOUNDED),
+        (replace(UNROUNDED, good=0.8, step=2.5, whole=True), UNBOUNDED),
+        (UNROUNDED, replace(UNBOUNDED, least=3)),
+        (UNROUNDED, replace(UNBOUNDED, most=2)),
+        (UNROUNDED, replace(UNBOUNDED, in_time=4)),
+        (replace(UNROUNDED, minimum=15), replace(UNBOUNDED, least=2, most=3, in_time=6)),
     ],
 )
 def test_no_other_orders_under_the_same_bounds_cost_less(sizes: Sizes, bounds: Bounds) -> None:
@@ -163,14 +170,14 @@ def test_no_other_orders_under_the_same_bounds_cost_less(sizes: Sizes, bounds: B
 
 
 def test_what_is_not_needed_is_not_ordered() -> None:
-    assert Programme([], 5, [10.0] * 5, 1.0).least_cost() == Lots({}, 0.0)
+    assert Programme([], 5, [10.0] * 5, 1.0, UNROUNDED, UNBOUNDED).least_cost() == Lots({}, 0.0)
 
 
 def test_of_equally_good_lots_the_first_covers_most() -> None:
     # a second order costs as much as holding 5 for two days
-    programme = Programme([(0, 5.0), (2, 10.0)], 4, [10.0] * 4, 1.0)
+    programme = Programme([(0, 5.0), (2, 10.0)], 4, [10.0] * 4, 1.0, UNROUNDED, UNBOUNDED)
     assert programme.least_cost() == Lots({0: 10.0}, 20.0)
-    dearer = Programme([(0, 5.0), (2, 10.0)], 4, [9.9] * 4, 1.0)
+    dearer = Programme([(0, 5.0), (2, 10.0)], 4, [9.9] * 4, 1.0, UNROUNDED, UNBOUNDED)
     assert dearer.least_cost().started == {0: 5.0, 2: 5.0}
 
 
@@ -249,3 +256,34 @@ def test_orders_by_other_rules_say_nothing_of_cost() -> None:
     assert marks_of(plan) == [""]
     assert plan.orders_of("resin") == [(1, 1, 5)]
     assert plan.orders["start_date"].to_list() == [day(1)]
+
+
+def test_what_is_too_little_more_for_an_order_goes_with_the_one_before() -> None:
+    # two parts in a thousand million of five are within the tolerance
+    plan = resin_plan({1: 5, 9: 2e-9})
+    assert plan.orders_of("resin") == [(1, 1, pytest.approx(5, abs=1e-6))]
+    more = resin_plan({1: 5, 9: 2e-6}, order_cost=1e-9)
+    assert [start for start, _, _ in more.orders_of("resin")] == [1, 9]
+
+
+def test_lots_that_are_moved_are_no_longer_proven_to_cost_the_least() -> None:
+    names = ("resin", "glue")
+    tables: dict[str, list[Row]] = {
+        "plan": [{"start": MONDAY, "horizon_weeks": 4, "holding_rate": 0.5}],
+        "items": [
+            item(name, lot_rule="least_cost", order_cost=10, cost=YEAR / 0.5) for name in names
+        ],
+        "spares_orders": [need(name, 5, 6) for name in names],
+    }
+    network = build_network(typed_tables(tables))
+    glue = int(network.items.filter(item="glue")["item_id"].item())
+    told: list[str] = []
+
+    def sooner(keys: Ints, starts: Floats) -> None:
+        place = keys.tolist().index(glue)
+        starts[place, 4], starts[place, 6] = starts[place, 6], 0.0
+
+    orders = planned_orders(network, plan_flows(network, told.append, sooner))
+    lots = orders.select("item", "due", "lots").sort("item").rows()
+    assert lots == [("glue", 4, "not proven least"), ("resin", 6, "least cost")]
+    assert told == ["level 1 of 1"]
