@@ -6,7 +6,8 @@ from typing import Any
 import polars as pl
 
 from bomkit.words.fleet import packing, promises
-from bomkit.workbooks.report import Report, demand_in_words
+from bomkit.workbooks.for_whom import demand_in_words
+from bomkit.workbooks.report import Report
 
 
 def tried_lines(report: Report, grounded: Report, order: str) -> Iterator[str]:

@@ -7,7 +7,8 @@ import polars as pl
 
 from bomkit.words import overview
 from bomkit.words.screens import summary as said
-from bomkit.workbooks.report import Report, demand_in_words, iso_week
+from bomkit.workbooks.for_whom import demand_in_words
+from bomkit.workbooks.report import Report, iso_week
 
 _KINDS = ("make", "print", "buy", "kit")
 _MOST_WEEKS = 8  # the rest of the horizon stands in one line

@@ -9,7 +9,7 @@ from anytree import Node, RenderTree
 from bomkit.planning.forecast.why import Reason
 from bomkit.words import common, overview
 from bomkit.words.screens import why as said
-from bomkit.workbooks.report import demand_in_words
+from bomkit.workbooks.for_whom import demand_in_words
 
 FEW_BRANCHES, ALL_BRANCHES = 2, 1_000_000
 _MOST_WEEKS = 8

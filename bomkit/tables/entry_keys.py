@@ -16,6 +16,7 @@ from bomkit.tables.entries import ENTRIES
 HEAD_MARK, ROW_MARK = "bomkit-sheet:", "bomkit-row:"  # in front, so that no program makes numbers
 RUN_NAME, LISTS_WRITTEN = "run_id", "lists_filled_in"  # properties of a workbook
 _DIGITS = 12  # of the check
+_TELLING = json.JSONEncoder(ensure_ascii=False, default=dt.date.isoformat)
 
 
 @dataclass(frozen=True)
@@ -56,7 +57,7 @@ def head_of(words: str) -> SheetHead | None:
 
 def row_words(head: SheetHead, key: RowKey) -> str:
     """The key of a row as it stands in its cell."""
-    told = json.dumps([list(map(_plain, key.values)), list(key.shown)], ensure_ascii=False)
+    told = _TELLING.encode([list(key.values), list(key.shown)])
     return f"{ROW_MARK}{_row_check(head, told)}:{told}"
 
 
@@ -69,10 +70,6 @@ def key_of(head: SheetHead, words: str) -> RowKey | None:
     columns = map(ENTRIES[head.kind].column, ENTRIES[head.kind].key)
     kinds = [column.kind for column in columns]
     return RowKey([_typed(value, kind) for value, kind in zip(values, kinds, strict=True)], shown)
-
-
-def _plain(value: object) -> object:
-    return value.isoformat() if isinstance(value, dt.date) else value
 
 
 def _typed(value: object, kind: str) -> object:

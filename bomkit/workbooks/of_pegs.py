@@ -24,6 +24,22 @@ def late_components(pegs: pl.DataFrame) -> dict[str, list[tuple[str, str, str]]]
     return found
 
 
+def first_served(pegs: pl.DataFrame) -> dict[tuple[str, str], str]:
+    """By open order and item the demand that needs it first, if any does."""
+    served = (
+        pegs.filter(
+            (pl.col("supply_kind") == "open order")
+            & ~pl.col("demand_kind").is_in(["stock", "several"])
+        )
+        .sort("need_date", "demand")
+        .unique(["supply", "item"], keep="first", maintain_order=True)
+    )
+    return {
+        (order, item): demand
+        for order, item, demand in served.select("supply", "item", "demand").iter_rows()
+    }
+
+
 def drawn_components(pegs: pl.DataFrame, orders: pl.DataFrame) -> dict[str, list[dict[str, Any]]]:
     """For each of the orders the components it draws from stores.
 

@@ -3,24 +3,42 @@
 import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from typing import Any
 
 import polars as pl
 
 from bomkit.tables.results.finished_plan import FinishedPlan
-from bomkit.units import WHOLE_UNITS
 from bomkit.words import common as common_words
 from bomkit.workbooks.compare import Comparison
-from bomkit.workbooks.of_pegs import drawn_components, late_components
+from bomkit.workbooks.for_whom import Named, named_for
+from bomkit.workbooks.of_pegs import drawn_components, first_served, late_components
 from bomkit.workbooks.writing.sheet import Book, Sheet
 
-_MOST_NAMED = 3  # as many as fit into two lines of a list
+SPARES_KEY = ("order", "item", "serial", "need_date")  # tells the rows of spares orders apart
 
 
 def iso_week(column: str) -> pl.Expr:
     """The ISO 8601 week of a date column, as 2026-W49, by the ISO week-year."""
     return pl.col(column).dt.strftime("%G-W%V")
+
+
+def in_weeks(column: str, *weeks: str) -> pl.Expr:
+    """Whether a date column lies in some of these weeks; faster than comparing their names."""
+    mondays = [dt.datetime.strptime(f"{week}-1", "%G-W%V-%u").date() for week in weeks]
+    days = [pl.col(column).is_between(monday, monday + dt.timedelta(days=6)) for monday in mondays]
+    return pl.any_horizontal(days) if days else pl.lit(False)
+
+
+@cache
+def _in_words(date: dt.date, with_year: bool) -> str:
+    """A day in words; few days stand on all sheets."""
+    return f"{date:%a %d %b %Y}" if with_year else f"{date:%a %d %b}"
+
+
+def partitions(frame: pl.DataFrame, *names: str) -> Mapping[tuple[object, ...], pl.DataFrame]:
+    """The rows of a frame by what these columns hold."""
+    return frame.partition_by(names, as_dict=True) if len(frame) else {}
 
 
 def shop() -> pl.Expr:
@@ -71,7 +89,7 @@ class Report:
     @property
     def released(self) -> pl.Expr:
         """Whether an order starts in the release weeks."""
-        return iso_week("start_date").is_in(self.list_weeks)
+        return in_weeks("start_date", *self.list_weeks)
 
     def book(self, sheets: list[Sheet]) -> Book:
         """A workbook of this run."""
@@ -79,7 +97,7 @@ class Report:
 
     def day(self, date: dt.date) -> str:
         """A day in words, with its year where that is not the year in which the plan begins."""
-        return f"{date:%a %d %b %Y}" if date.year != self.start.year else f"{date:%a %d %b}"
+        return _in_words(date, date.year != self.start.year)
 
     def subtitle(self, *more: str) -> str:
         """What stands below every title."""
@@ -95,41 +113,16 @@ class Report:
     @cached_property
     def for_whom(self) -> dict[str, str]:
         """For each order on a sheet the airframes, spares orders and stock it is for, in words."""
-        return {order: _listed(parts) for order, parts in self.named_for.items()}
+        return {order: whom.listed() for order, whom in self.named_for.items()}
 
     @cached_property
-    def named_for(self) -> dict[str, list[str]]:
+    def named_for(self) -> Mapping[str, Named]:
         """The same one by one, those that need it first going first.
 
         On a sheet are orders that start in the release weeks and those that start too late.
         """
         shown = self["orders"].filter(self.released | (pl.col("late_days") > 0))
-        counted = (
-            self["pegs"]
-            .filter(pl.col("supply_kind") == "planned order")
-            .filter(pl.col("demand_kind") != "stock")
-            .join(shown.select(supply="order"), on="supply", how="semi")
-            .group_by("supply", "item", "demand", "demand_kind")
-            .agg(pl.col("quantity").sum(), first=pl.col("need_date").min())
-            .sort("supply", "first", "demand")
-        )
-        words: dict[str, list[str]] = {}
-        for order, item, demand, kind, quantity, _ in counted.iter_rows():
-            whole = self.items[item]["unit"] in WHOLE_UNITS
-            words.setdefault(order, []).append(_who(demand, kind, quantity, whole))
-        beyond = (
-            shown.join(
-                counted.group_by("supply").agg(pl.col("quantity").sum().alias("asked")),
-                left_on="order",
-                right_on="supply",
-                how="left",
-            )
-            .select("order", "unit", over=pl.col("expected_good") - pl.col("asked").fill_null(0.0))
-            .filter(pl.col("over") > 1e-6)
-        )
-        for order, unit, quantity in beyond.sort("order").iter_rows():
-            words.setdefault(order, []).append(_who("", "stock", quantity, unit in WHOLE_UNITS))
-        return words
+        return named_for(self["pegs"], shown.select("order", "unit", "expected_good"))
 
     @cached_property
     def overdue(self) -> pl.DataFrame:
@@ -156,26 +149,35 @@ class Report:
         return late_components(self["pegs"])
 
     @cached_property
+    def first_served(self) -> Mapping[tuple[str, str], str]:
+        """By open order and item the demand that needs it first."""
+        return first_served(self["pegs"])
+
+    @cached_property
+    def packed(self) -> Mapping[tuple[object, ...], list[dict[str, Any]]]:
+        """By row of a spares order what to pack for it, or to wait for."""
+        found: dict[tuple[object, ...], list[dict[str, Any]]] = {}
+        for row in self["packing"].iter_rows(named=True):
+            found.setdefault(tuple(row[name] for name in SPARES_KEY), []).append(row)
+        return found
+
+    @cached_property
+    def spares_asked(self) -> Mapping[tuple[object, ...], dict[str, Any]]:
+        """The rows of spares orders by what tells them apart."""
+        rows = self.tables["spares_orders"].iter_rows(named=True)
+        return {tuple(row[name] for name in SPARES_KEY): row for row in rows}
+
+    @cached_property
+    def chains(self) -> Mapping[tuple[object, ...], pl.DataFrame]:
+        """By demand and its kind the chain that sets its date."""
+        return partitions(self["pacing"], "demand", "demand_kind")
+
+    @cached_property
+    def fill_ups(self) -> Mapping[tuple[object, ...], pl.DataFrame]:
+        """By week and supplier the later orders that make up its order minimum."""
+        return partitions(self.plan.to_add, "week", "supplier")
+
+    @cached_property
     def components(self) -> dict[str, list[dict[str, Any]]]:
         """For each order that starts in the release weeks the components it draws from stores."""
         return drawn_components(self["pegs"], self["orders"].filter(self.released))
-
-
-def demand_in_words(demand: str, kind: str) -> str:
-    """A demand by its name and kind, as every list calls it."""
-    return common_words.DEMAND_KINDS[kind].format(demand=demand)
-
-
-def _who(demand: str, kind: str, quantity: float, whole: bool) -> str:
-    """One demand in words, with how much in round figures if it is more than one."""
-    name = demand_in_words(demand, kind)
-    amount = f"{quantity:,.0f}" if whole or quantity >= 100 else f"{quantity:.2g}"
-    return name if quantity < 1 or amount == "1" else f"{name} × {amount}"
-
-
-def _listed(parts: list[str]) -> str:
-    """The first few of a list, and how many more there are."""
-    if len(parts) <= _MOST_NAMED + 1:
-        return ", ".join(parts)
-    more = common_words.AND_MORE.format(count=len(parts) - _MOST_NAMED)
-    return f"{', '.join(parts[:_MOST_NAMED])} {more}"

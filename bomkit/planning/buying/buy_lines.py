@@ -1,6 +1,5 @@
 """Every planned order of a bought item with whom to order from, at what price, and what else."""
 
-import datetime as dt
 from collections.abc import Mapping
 from typing import Any
 
@@ -20,16 +19,31 @@ def buy_lines(network: Network, tables: Tables, orders: pl.DataFrame) -> pl.Data
     orders: as planned_orders gives them. Items without a row in prices have one offer: that of
     their supplier at their cost, with their own lead time.
     """
+    bought = orders.filter(pl.col("source") == "buy").with_row_index("place")
+    told = _by_price_lists(network, tables, bought)
+    usual = _usual(tables, bought.join(told, on="place", how="anti"))
+    return (
+        pl.concat([usual, told], how="diagonal")
+        .sort("place")
+        .select(
+            pl.col(column.name).fill_null("") if column.dtype == pl.String() else column.name
+            for column in BUY_LINES.columns
+        )
+        .with_columns(pl.col(pl.Float64).round_sig_figs(_FIGURES))
+    )
+
+
+def _by_price_lists(network: Network, tables: Tables, bought: pl.DataFrame) -> pl.DataFrame:
+    """The orders of which a price list says something, each with its place."""
     offers = price_breaks(tables)
-    items = {row["item"]: row for row in tables["items"].iter_rows(named=True)}
+    money = currencies(tables)
+    suppliers = dict(tables["items"].select("item", "supplier").iter_rows())
     rules = network.items.select("item", "lead", "multiple", "whole").rows_by_key(
         "item", named=True
     )
-    money = currencies(tables)
     rows = []
-    for order in orders.filter(pl.col("source") == "buy").iter_rows(named=True):
-        about, rule = items[order["item"]], rules[order["item"]][0]
-        usual = money.get(about["supplier"], "")
+    for order in bought.filter(pl.col("item").is_in(list(offers))).iter_rows(named=True):
+        rule = rules[order["item"]][0]
         wish = Wish(
             order["quantity"],
             order["start_date"],
@@ -37,12 +51,12 @@ def buy_lines(network: Network, tables: Tables, orders: pl.DataFrame) -> pl.Data
             rule["multiple"],
             rule["whole"],
         )
-        advice = advised(wish, offers.get(order["item"], ()), usual)
-        line = _told(network, order, advice) if advice else _usual(order, about, usual)
-        rows.append({"order": order["order"], "item": order["item"], **line})
-    return pl.DataFrame(rows, schema=BUY_LINES.schema).with_columns(
-        pl.col(pl.Float64).round_sig_figs(_FIGURES)
-    )
+        usual = money.get(suppliers[order["item"]], "")
+        advice = advised(wish, offers[order["item"]], usual)
+        if advice:
+            known = {name: order[name] for name in ("place", "order", "item")}
+            rows.append(known | _told(network, order, advice))
+    return pl.DataFrame(rows, schema={"place": bought["place"].dtype, **BUY_LINES.schema})
 
 
 def currencies(tables: Tables) -> dict[str, str]:
@@ -101,33 +115,15 @@ def _told(network: Network, order: Mapping[str, Any], advice: Advice) -> dict[st
             "faster_currency": faster.currency,
             "faster_extra": advice.extra,
         }
-    return _filled(told)
+    return told
 
 
-def _usual(order: Mapping[str, Any], about: Mapping[str, Any], currency: str) -> dict[str, Any]:
-    """An order from the item's own supplier at the item's cost."""
-    cost, quantity = about["cost"], order["quantity"]
-    arrives: dt.date = order["arrives"]
-    return _filled(
-        {
-            "supplier": about["supplier"],
-            "quantity": quantity,
-            "price": cost,
-            "currency": currency,
-            "value": None if cost is None else quantity * cost,
-            "lead_days": about["lead_days"],
-            "arrives": arrives,
-            "late_days": order["late_days"],
-        }
+def _usual(tables: Tables, orders: pl.DataFrame) -> pl.DataFrame:
+    """Orders from their items' own suppliers at the items' cost, each with its place."""
+    about = tables["items"].select("item", "supplier", "lead_days", price="cost")
+    return (
+        orders.select("place", "order", "item", "quantity", "arrives", "late_days")
+        .join(about, on="item", how="left")
+        .join(tables["suppliers"].select("supplier", "currency"), on="supplier", how="left")
+        .with_columns(value=pl.col("quantity") * pl.col("price"))
     )
-
-
-def _filled(told: Mapping[str, Any]) -> dict[str, Any]:
-    """The row with a value for every column: words empty, numbers missing."""
-    empty = {
-        column.name: "" if column.dtype == pl.String() else None for column in BUY_LINES.columns
-    }
-    return {
-        **{name: value for name, value in empty.items() if name not in ("order", "item")},
-        **told,
-    }

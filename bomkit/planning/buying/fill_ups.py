@@ -30,15 +30,17 @@ def fill_ups(
     currency count, and nothing is said where a line of the week has no price. An order is added
     once, to the first week that lacks it.
     """
-    priced = lines.join(orders.select("order", "start_date"), on="order", maintain_order="left")
+    asking = tables["suppliers"].filter(pl.col("order_minimum").is_not_null()).sort("supplier")
+    priced = lines.filter(pl.col("supplier").is_in(asking["supplier"].implode())).join(
+        orders.select("order", "start_date"), on="order", maintain_order="left"
+    )
     priced = priced.with_columns(week=iso_weeks(priced["start_date"]))
     by_supplier: dict[str, list[_Line]] = {}
     for supplier, *line in priced.select("supplier", *_Line._fields).iter_rows():
         by_supplier.setdefault(supplier, []).append(_Line(*line))
     rows: list[Row] = []
-    for about in tables["suppliers"].sort("supplier").iter_rows(named=True):
-        if about["order_minimum"] is not None:
-            rows += _of_supplier(by_supplier.get(about["supplier"], []), about, weeks)
+    for about in asking.iter_rows(named=True):
+        rows += _of_supplier(by_supplier.get(about["supplier"], []), about, weeks)
     return pl.DataFrame(rows, schema=FILL_UPS, orient="row")
 
 

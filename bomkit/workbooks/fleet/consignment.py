@@ -5,8 +5,6 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import partial
 from typing import Any
 
-import polars as pl
-
 from bomkit.words import common
 from bomkit.words.fleet import packing as said
 from bomkit.workbooks.fleet.consignees import Consignee, Promise, leaving_together
@@ -77,7 +75,7 @@ def _sheet(
     report: Report, consignee: Consignee, day: dt.date, promises: Sequence[Promise]
 ) -> Sheet:
     """The list of one consignment."""
-    rows = pl.concat([packing_rows(report, promise) for promise in promises])
+    rows = [row for promise in promises for row in packing_rows(report, promise)]
     return Sheet(
         name=said.SHEET_CONSIGNMENT,
         title=said.CONSIGNMENT_TITLE.format(

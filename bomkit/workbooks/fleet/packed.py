@@ -1,89 +1,80 @@
 """What goes into a box, as packing and consignment lists both show it."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from math import fsum
 from typing import Any
-
-import polars as pl
 
 from bomkit.words.fleet import packing as said
 from bomkit.words.weekly import picks as pick_words
+from bomkit.workbooks.for_whom import demand_in_words
 from bomkit.workbooks.list_form import ListForm
-from bomkit.workbooks.report import Report
-from bomkit.workbooks.shortages.missing import in_words
+from bomkit.workbooks.report import SPARES_KEY, Report
 from bomkit.workbooks.writing.sheet import Cell, Line, in_a_sentence
 
 ROW = 20  # points, where words need no more
 
+Row = Mapping[str, Any]  # of the table packing
 
-def packing_rows(report: Report, promise: Mapping[str, Any]) -> pl.DataFrame:
-    """What to pack, or to wait for, of one row of a spares order, and what each part is."""
-    return (
-        report["packing"]
-        .filter(
-            (pl.col("order") == promise["order"])
-            & (pl.col("item") == promise["item"])
-            & (pl.col("serial") == promise["serial"])
-            & (pl.col("need_date") == promise["need_date"])
-        )
-        .join(_about(report), on="part", how="left", maintain_order="left")
-        .with_columns(who=_waiting_in_words())
-    )
+
+def packing_rows(report: Report, promise: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """What to pack, or to wait for, of one row of a spares order, what each part is, and who would
+    wait, in words."""
+    return [
+        {**row, **_about(report.items[row["part"]]), "who": _waits(row)}
+        for row in report.packed.get(tuple(promise[name] for name in SPARES_KEY), ())
+    ]
 
 
 def asked_for(report: Report, promise: Mapping[str, Any]) -> dict[str, Any]:
     """The row of spares_orders behind a promise."""
-    rows = report.tables["spares_orders"]
-    for name in ("order", "item", "serial", "need_date"):
-        rows = rows.filter(pl.col(name) == promise[name])
-    return rows.row(0, named=True)
+    return report.spares_asked[tuple(promise[name] for name in SPARES_KEY)]
 
 
-def _about(report: Report) -> pl.DataFrame:
-    """What the items say about each part."""
-    return report.tables["items"].select("description", "unit", "mass_g", "cost", part="item")
+def _about(item: Mapping[str, Any]) -> dict[str, Any]:
+    """What the items say about a part."""
+    return {name: item[name] for name in ("description", "unit", "mass_g", "cost")}
 
 
-def _waiting_in_words() -> pl.Expr:
+def _waits(row: Mapping[str, Any]) -> str:
     """Who would wait, in words."""
-    return in_words("waiting", "waiting_kind")
+    return demand_in_words(row["waiting"], row["waiting_kind"]) if row["waiting"] else ""
 
 
 def packed_lines(
-    rows: pl.DataFrame, form: ListForm, line: Callable[[Mapping[str, Any]], Line]
+    rows: Sequence[Row], form: ListForm, line: Callable[[Row], Line]
 ) -> Iterator[Line]:
     """What to pack now, dangerous goods apart, then what to wait for.
 
     line: what makes the line of a row of the table packing.
     """
-    take = pl.col("state") == "take"
-    harmless = pl.col("hazard") == ""
+    now = [row for row in rows if row["state"] == "take"]
     parts = (
-        (said.PACK_NOW, "", rows.filter(take & harmless)),
-        (said.PACK_HAZARD, said.HAZARD_CAUTION, rows.filter(take & ~harmless)),
-        (said.PACK_WAIT, "", rows.filter(~take)),
+        (said.PACK_NOW, "", [row for row in now if not row["hazard"]]),
+        (said.PACK_HAZARD, said.HAZARD_CAUTION, [row for row in now if row["hazard"]]),
+        (said.PACK_WAIT, "", [row for row in rows if row["state"] != "take"]),
     )
-    if rows.filter(take).is_empty():
+    if not now:
         yield Line([(said.PACK_NOTHING_YET, "plain")], height=ROW)
     for heading, caution, chosen in parts:
-        if chosen.is_empty():
+        if not chosen:
             continue
         yield form.section(heading)
         if caution:
             yield Line([(caution, "caution")])
-        yield from map(line, chosen.iter_rows(named=True))
+        yield from map(line, chosen)
 
 
-def total_lines(form: ListForm, rows: pl.DataFrame, whole: str, noted: str) -> Iterator[Line]:
+def total_lines(form: ListForm, rows: Sequence[Row], whole: str, noted: str) -> Iterator[Line]:
     """Mass and value of what can be packed by now and of the whole, and what has no mass stated.
 
     whole: what the whole is called; noted: the column in which that is said.
     """
-    by_now = rows.filter(pl.col("state") == "take")
+    by_now = [row for row in rows if row["state"] == "take"]
     for heading, chosen in ((said.PACK_TOTAL, by_now), (whole, rows)):
-        unweighed = chosen.filter(pl.col("mass_g").is_null())["part"].unique().sort()
-        told = said.PACK_UNWEIGHED.format(items=", ".join(unweighed)) if len(unweighed) else ""
-        mass = float((chosen["mass_g"] * chosen["quantity"]).sum()) / 1000
-        value = float((chosen["cost"] * chosen["quantity"]).sum())
+        unweighed = sorted({row["part"] for row in chosen if row["mass_g"] is None})
+        told = said.PACK_UNWEIGHED.format(items=", ".join(unweighed)) if unweighed else ""
+        mass = fsum((row["mass_g"] or 0.0) * row["quantity"] for row in chosen) / 1000
+        value = fsum((row["cost"] or 0.0) * row["quantity"] for row in chosen)
         more: dict[str, Cell] = {
             "mass": (round(mass, 6), "section_mass"),
             "value": (round(value, 4), "section_right"),
@@ -118,11 +109,11 @@ def noted(row: Mapping[str, Any], first: str) -> str:
     return "; ".join(filter(None, (first, instead, row["note"])))
 
 
-def dangerous_goods(rows: pl.DataFrame) -> Iterator[str]:
+def dangerous_goods(rows: Iterable[Row]) -> Iterator[str]:
     """What dangerous goods the whole holds, if any."""
-    goods = rows.filter(pl.col("hazard") != "").select("part", "hazard").unique().sort("part")
-    if len(goods):
-        named = "; ".join(f"{part}: {hazard}" for part, hazard in goods.iter_rows())
+    goods = sorted({(row["part"], row["hazard"]) for row in rows if row["hazard"]})
+    if goods:
+        named = "; ".join(f"{part}: {hazard}" for part, hazard in goods)
         yield said.PACK_DANGEROUS.format(goods=named)
 
 

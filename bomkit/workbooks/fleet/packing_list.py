@@ -24,8 +24,9 @@ from bomkit.workbooks.fleet.packed import (
     total_lines,
     when_it_comes,
 )
+from bomkit.workbooks.for_whom import demand_in_words
 from bomkit.workbooks.list_form import ListForm
-from bomkit.workbooks.report import Report, demand_in_words
+from bomkit.workbooks.report import Report
 from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import (
     BLANK,

@@ -103,10 +103,8 @@ def _row(
 
 def _waits_for(report: Report, told: Mapping[str, Any], room: int) -> str:
     """What comes first in the chain that sets the date, in a few words."""
-    chain = report["pacing"].filter(
-        pl.col("demand") == told["demand"], pl.col("demand_kind") == told["demand_kind"]
-    )
-    if chain.is_empty():
+    chain = report.chains.get((told["demand"], told["demand_kind"]))
+    if chain is None:
         return ""
     first = chain.sort("step").row(0, named=True)
     item = report.items[first["item"]]["description"] or first["item"]

@@ -102,9 +102,7 @@ def _set_by(report: Report, row: Mapping[str, Any]) -> str:
     if not row["pacing_item"] or not row["late_days"]:
         return ""
     first = row["pacing"].split(" > ")[0]
-    chain = report["pacing"].filter(
-        (pl.col("demand") == row["demand"]) & (pl.col("demand_kind") == row["demand_kind"])
-    )
+    chain = report.chains[row["demand"], row["demand_kind"]]
     waits = mould_words(report, chain.sort("step")["supply"][0])
     return f"{report.items[row['pacing_item']]['description']}: {first}{waits}"
 

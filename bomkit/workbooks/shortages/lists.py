@@ -43,11 +43,8 @@ def airframe_sheet(
 
     later: it is wanted after the release weeks, so that only what is late is among them.
     """
-    chain = report["pacing"].filter(
-        (pl.col("demand") == serial) & (pl.col("demand_kind") == "airframe")
-    )
     rows = [
-        *_chain_lines(report, chain),
+        *_chain_lines(report, report.chains.get((serial, "airframe"))),
         *_gain_lines(report, serial, "airframe"),
         *_missing_by_process(report, lines),
     ]
@@ -66,11 +63,9 @@ def spares_sheet(report: Report, lines: pl.DataFrame) -> Sheet:
         heading = shortages.LACKING_SERIAL.format(who=who, serial=serial) if serial else who
         rows.append(_FORM.section(heading))
         asking = group.row(0, named=True)
-        chain = report["pacing"].filter(
-            (pl.col("demand") == asking["demand"])
-            & (pl.col("demand_kind") == asking["demand_kind"])
-            & (pl.col("demand_serial") == serial)
-        )
+        chain = report.chains.get((asking["demand"], asking["demand_kind"]))
+        if chain is not None:
+            chain = chain.filter(pl.col("demand_serial") == serial)
         rows += [*_chain_lines(report, chain)][1:]
         rows += _missing_rows(report, group)
     title, note = shortages.LACKING_TITLE, shortages.MISSING_NOTE
@@ -95,9 +90,9 @@ def _missing_sheet(report: Report, name: str, title: str, rows: list[Line], note
     )
 
 
-def _chain_lines(report: Report, chain: pl.DataFrame) -> Iterator[Line]:
-    """The links that set the date, what comes first at the top."""
-    if chain.is_empty():
+def _chain_lines(report: Report, chain: pl.DataFrame | None) -> Iterator[Line]:
+    """The links that set the date, what comes first at the top; nothing where there are none."""
+    if chain is None or chain.is_empty():
         return
     yield _FORM.section(shortages.CHAIN_TITLE)
     for link in chain.iter_rows(named=True):

@@ -9,7 +9,7 @@ import polars as pl
 from bomkit.units import WHOLE_UNITS
 from bomkit.words import common, shortages
 from bomkit.workbooks.of_pegs import FIGURES
-from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.report import Report, in_weeks
 from bomkit.workbooks.writing.sheet import Cell, in_a_sentence, quantity
 
 _TO_COME = ["open order", "planned order", "none"]
@@ -43,7 +43,7 @@ def missing_lines(report: Report) -> pl.DataFrame:
             pl.col("late_days").max(),
         )
     )
-    in_release = iso_week("need_date").is_in(report.list_weeks)
+    in_release = in_weeks("need_date", *report.list_weeks)
     return (
         grouped.with_columns(who=in_words(), listed=in_release | (pl.col("late_days") > 0))
         .join(_about(report), on="item", how="left")

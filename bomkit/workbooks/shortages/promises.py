@@ -7,8 +7,9 @@ import polars as pl
 
 from bomkit.words import shortages
 from bomkit.words.fleet import packing, promises
+from bomkit.workbooks.for_whom import demand_in_words
 from bomkit.workbooks.list_form import ListForm
-from bomkit.workbooks.report import Report, demand_in_words
+from bomkit.workbooks.report import Report
 from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Line, Sheet, quantity, text
 

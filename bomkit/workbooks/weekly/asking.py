@@ -165,14 +165,5 @@ def _who_waits(report: Report, move: Mapping[str, Any]) -> str:
     it is needed first."""
     if move["demand"] or move["kind"] not in ("sooner", "overdue"):
         return str(move["demand"])
-    served = (
-        report["pegs"]
-        .filter(
-            (pl.col("supply_kind") == "open order")
-            & (pl.col("supply") == move["order"])
-            & (pl.col("item") == move["item"])
-            & ~pl.col("demand_kind").is_in(["stock", "several"])
-        )
-        .sort("need_date", "demand")
-    )
-    return words.ASK_IS_FOR.format(demand=served["demand"][0]) if len(served) else ""
+    first = report.first_served.get((move["order"], move["item"]))
+    return "" if first is None else words.ASK_IS_FOR.format(demand=first)

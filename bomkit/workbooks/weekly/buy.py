@@ -8,7 +8,7 @@ import polars as pl
 from bomkit.words import common
 from bomkit.words.weekly import buying as buy_words
 from bomkit.words.weekly import work as work_words
-from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.report import Report, in_weeks
 from bomkit.workbooks.weekly.asking import ask_suppliers_sheet
 from bomkit.workbooks.weekly.buy_advice import advice_on, sums_by_currency, to_add
 from bomkit.workbooks.writing.heights import beside, height_of, in_one_line
@@ -95,8 +95,7 @@ def _ordering(report: Report, week: str) -> pl.DataFrame:
     chosen = report["buy_lines"].drop("item").rename({"quantity": "to_order"})
     return (
         report["orders"]
-        .filter(pl.col("source") == "buy")
-        .filter(iso_week("start_date") == week)
+        .filter((pl.col("source") == "buy") & in_weeks("start_date", week))
         .drop("late_days", "arrives")
         .join(about, on="item", maintain_order="left")
         .join(chosen, on="order", maintain_order="left")

@@ -51,11 +51,11 @@ def to_add(
     short = 0.0 if least is None else least - sums_by_currency(group).get(currency, 0.0)
     if short <= 1e-9 or group["value"].null_count():
         return
-    of_week = (pl.col("week") == week) & (pl.col("supplier") == group["supplier"][0])
-    added = report.plan.to_add.filter(of_week).rows(named=True)
-    if not added:
+    found = report.fill_ups.get((week, group["supplier"][0]))
+    if found is None:
         yield buy_words.NOTHING_TO_ADD
         return
+    added = found.rows(named=True)
     named = ", ".join(
         buy_words.ADDED.format(
             order=row["order"], item=row["item"], value=_money(row["value"], currency)

@@ -31,7 +31,7 @@ _KEY = ("item", "serial", "location", "lot", "status", "expires")
 
 def counts_book(report: Report, week: str) -> Book:
     """What to count in a week: all that lies in the places whose turn it is, place by place."""
-    rows = [row for row in _stock(report) if turn_of(row) == _turn(week)]
+    rows = _stock(report, _turn(week))
     cells = [_cells(report, row) for row in rows]
     lines = [
         Line(each, height_of(each, _WIDTHS), [row[name] for name in _KEY])
@@ -76,11 +76,13 @@ def _turn(week: str) -> int:
     return monday.toordinal() // 7 % WEEKS_TO_COUNT_ALL
 
 
-def _stock(report: Report) -> list[dict[str, Any]]:
-    """The rows of the stock by place; what agrees in all that tells lots apart is one."""
+def _stock(report: Report, turn: int) -> list[dict[str, Any]]:
+    """The rows of the stock whose turn it is by place; what agrees in all that tells lots apart is
+    one."""
     rows = {
         tuple(row[name] for name in _KEY): row
         for row in report.tables["stock"].iter_rows(named=True)
+        if turn_of(row) == turn
     }
     return sorted(
         rows.values(),

@@ -4,7 +4,7 @@ from collections.abc import Collection
 
 import polars as pl
 
-from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.report import Report, in_weeks
 
 _ABOUT = (
     *("item", "description", "unit", "source", "process", "material", "structure_class"),
@@ -22,7 +22,7 @@ def work_of(report: Report, week: str, sources: Collection[str]) -> pl.DataFrame
     starting = (
         report["orders"]
         .drop("unit", "source", "process")
-        .filter(iso_week("start_date") == week)
+        .filter(in_weeks("start_date", week))
         .join(about, on="item", how="inner", maintain_order="left")
         .with_columns(
             hours=pl.col("hours_each") * pl.col("quantity") + pl.col("hours_per_order"),

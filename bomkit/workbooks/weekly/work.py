@@ -127,12 +127,11 @@ def _band(row: Mapping[str, Any], sheet: str) -> Line:
 
 def _group_lines(report: Report, orders: pl.DataFrame, on_plates: bool) -> list[Line]:
     """What is in work of one process or material, then its orders, each with its components."""
-    begun, starting = orders.filter("in_work"), orders.filter(~pl.col("in_work"))
-    lines = [order_line(report, order, True) for order in begun.iter_rows(named=True)]
+    lines: list[Line] = []
     listed = report["ready"].is_empty()  # else they stand on the pick lists
-    for order in starting.iter_rows(named=True):
-        lines.append(order_line(report, order, not on_plates))
-        lines += component_lines(report, order["order"]) if listed else []
+    for order in orders.iter_rows(named=True):
+        lines.append(order_line(report, order, order["in_work"] or not on_plates))
+        lines += component_lines(report, order["order"]) if listed and not order["in_work"] else []
     return lines
 
 

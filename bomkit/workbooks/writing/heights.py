@@ -11,6 +11,11 @@ from bomkit.workbooks.writing.style import BODY_SIZE, LINE_HEIGHT, STYLES, USUAL
 
 _MARGIN = 0.98  # of the room in a column: programs break lines a little sooner or later
 _INDENT = 1.8  # in the unit of column widths
+_WRAPPED = {  # by style whose words are wrapped their size, whether they are bold, and the indent
+    name: (look.size, look.bold, look.indent * _INDENT)
+    for name, look in STYLES.items()
+    if look.wrap
+}
 
 
 def height_for(*words: tuple[str, float]) -> float | None:
@@ -22,7 +27,11 @@ def height_for(*words: tuple[str, float]) -> float | None:
 
 def height_of(cells: Sequence[Cell], widths: Sequence[float]) -> float:
     """The height of a row of a list: of its cells those count whose style wraps words."""
-    lines = max((_lines_of(*each) for each in zip(cells, widths, strict=False)), default=1)
+    lines = 1
+    for cell, width in zip(cells, widths, strict=False):
+        if cell is not None and cell[1] in _WRAPPED and isinstance(cell[0], str):
+            size, bold, indent = _WRAPPED[cell[1]]
+            lines = max(lines, _lines(cell[0], width - indent, size, bold))
     return LINE_HEIGHT * lines if lines > 1 else USUAL_HEIGHT
 
 
@@ -37,20 +46,26 @@ def beside(name: str, style: str, widths: Sequence[float]) -> int:
 def in_one_line(parts: Sequence[str], width: float, before: str = "", bold: bool = False) -> str:
     """As many of these words as fit into one line of a column behind others, one in any case,
     and how many more there are."""
-    for count in range(len(parts), 0, -1):
+    words = ""
+    for count in range(_fitting(parts, width, before, bold), 0, -1):
         more = [common.AND_MORE.format(count=len(parts) - count)] if count < len(parts) else []
         words = " ".join([", ".join(parts[:count]), *more])
         if _lines(before + words, width, BODY_SIZE, bold) == 1:
-            return words
-    return words if parts else ""
+            break
+    return words
 
 
-def _lines_of(cell: Cell, width: float) -> int:
-    """How many lines a cell takes."""
-    if cell is None or not isinstance(cell[0], str) or not STYLES[cell[1]].wrap:
-        return 1
-    look = STYLES[cell[1]]
-    return _lines(cell[0], width - look.indent * _INDENT, look.size, look.bold)
+def _fitting(parts: Sequence[str], width: float, before: str, bold: bool) -> int:
+    """How many of these words fit into the line if nothing is said of the others; one in any
+    case. No more of them are looked at than that."""
+    room = letters.room(width) * _MARGIN
+    long = letters.thousandths(before, bold)
+    between = letters.thousandths(", ", bold)
+    for count, words in enumerate(parts):
+        long += letters.thousandths(words, bold) + (between if count else 0)
+        if long * BODY_SIZE / 1000 > room:
+            return max(1, count)
+    return len(parts)
 
 
 @lru_cache(maxsize=50_000)

@@ -57,7 +57,7 @@ def _line(line: Line, head: SheetHead, shown: list[int], width: int) -> Line:
         return line
     key = row_words(head, RowKey(line.key, [_shown(line.cells[place]) for place in shown]))
     room = [None] * (width - len(line.cells))
-    return replace(line, cells=[*line.cells, *room, (key, "key")])
+    return Line([*line.cells, *room, (key, "key")], line.height, line.key)
 
 
 def _shown(cell: Cell) -> str:

@@ -1,13 +1,13 @@
 """What stands on a sheet row by row: title, words, headings, and the lines of its table."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from openpyxl.utils import get_column_letter
 
 from bomkit.words import common
 from bomkit.workbooks.writing import letters, style
-from bomkit.workbooks.writing.sheet import Line, Sheet, with_years
+from bomkit.workbooks.writing.sheet import Line, Sheet
 
 _MOST_ROWS = 1_048_576  # a sheet holds no more
 _ON_WALL = {"subtitle": "board_note", "caution": "board_caution", "note": "board_note"}
@@ -18,7 +18,8 @@ _LEAST_LINE = 40.0  # in the unit of column widths
 
 @dataclass(frozen=True)
 class Laid:
-    """The rows of a sheet from the first one on, and the number of the row of headings."""
+    """The rows of a sheet from the first one on, and the number of the row of headings; lines
+    below it without a height have the usual one."""
 
     lines: Sequence[Line]
     heading_row: int
@@ -26,7 +27,7 @@ class Laid:
 
 
 def laid_out(sheet: Sheet) -> Laid:
-    """All rows of a sheet, each line of the table with a height."""
+    """All rows of a sheet."""
     heads = [(column.heading, column.style) for column in sheet.columns]
     looks = _ON_WALL if sheet.wall else {look: look for look in _ON_WALL}
     high = _WALL_WORDS_HEIGHT if sheet.wall else _WORDS_HEIGHT
@@ -38,9 +39,7 @@ def laid_out(sheet: Sheet) -> Laid:
         Line([], _SPACE),
         Line(heads, sheet.heading_height),
     ]
-    shown = with_years(sheet.lines)
-    usual = [line if line.height else replace(line, height=style.USUAL_HEIGHT) for line in shown]
-    lines = [*above, *usual]
+    lines = [*above, *sheet.lines]
     if len(lines) > _MOST_ROWS:
         cut = common.CUT.format(count=len(lines) - _MOST_ROWS + 1)
         lines = [*lines[: _MOST_ROWS - 1], Line([(cut, "caution")])]

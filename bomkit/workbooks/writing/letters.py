@@ -44,11 +44,20 @@ _BOLD_WIDTHS = {
     778: "GOQw",
     889: "%m",
 }
-_OF_LETTER = {letter: width for width, letters in _WIDTHS.items() for letter in letters}
-_OF_BOLD = _OF_LETTER | {
-    letter: width for width, letters in _BOLD_WIDTHS.items() for letter in letters
-}
 _OTHER = 1000
+
+
+class _ByLetter(dict[str, int]):
+    """The width of each letter."""
+
+    def __missing__(self, letter: str) -> int:
+        return _OTHER
+
+
+_OF_LETTER = _ByLetter((letter, width) for width, each in _WIDTHS.items() for letter in each)
+_OF_BOLD = _ByLetter(
+    _OF_LETTER | {letter: width for width, each in _BOLD_WIDTHS.items() for letter in each}
+)
 _POINTS_OF_DIGIT = 5.25  # of the unit of column widths: seven of 96 to the inch
 
 
@@ -59,41 +68,49 @@ def room(width: float) -> float:
 
 def length(words: str, size: float, bold: bool = False) -> float:
     """How long words are, in points."""
-    return _thousandths(words, bold) * size / 1000
+    return thousandths(words, bold) * size / 1000
 
 
 @lru_cache(maxsize=50_000)
-def _thousandths(words: str, bold: bool) -> int:
-    widths = _OF_BOLD if bold else _OF_LETTER
-    return sum(widths.get(letter, _OTHER) for letter in words)
+def thousandths(words: str, bold: bool) -> int:
+    """How long words are, in thousandths of the size of the letters."""
+    return sum(map((_OF_BOLD if bold else _OF_LETTER).__getitem__, words))
 
 
 def in_lines(words: str, points: float, size: float, bold: bool = False) -> list[str]:
     """The words in lines that are no longer than so many points, as spreadsheets break them."""
+    if "\n" not in words and thousandths(words, bold) * size / 1000 <= points:
+        return [words.lstrip(" ")]
     return [line for part in words.split("\n") for line in _broken(part, points, size, bold)]
 
 
 def _broken(words: str, points: float, size: float, bold: bool) -> Iterator[str]:
     """The lines of words without a line break; a word that is longer goes on below."""
-    line, long, space = "", 0, _thousandths(" ", bold)
-    for word in words.split(" "):
-        longer = _thousandths(word, bold) + (long + space if line else 0)
+    parts, space = words.split(" "), thousandths(" ", bold)
+    first = long = 0  # of the line that is not full yet
+    for place, word in enumerate(parts):
+        wide = thousandths(word, bold)
+        longer = wide + long + space if long else wide
         if longer * size / 1000 <= points:
-            line, long = (f"{line} {word}" if line else word), longer
+            first, long = (first if long else place), longer
             continue
-        if line:
-            yield line
-        *full, line = _cut(word, points, size, bold)
-        long = _thousandths(line, bold)
+        if long:
+            yield " ".join(parts[first:place])
+        *full, parts[place] = _cut(word, points, size, bold)
+        first, long = place, thousandths(parts[place], bold)
         yield from full
-    yield line
+    yield " ".join(parts[first:])
 
 
 def _cut(word: str, points: float, size: float, bold: bool) -> list[str]:
     """A word in pieces that fit."""
-    pieces = [""]
-    for letter in word:
-        if pieces[-1] and length(pieces[-1] + letter, size, bold) > points:
-            pieces.append("")
-        pieces[-1] += letter
-    return pieces
+    if thousandths(word, bold) * size / 1000 <= points:
+        return [word]
+    pieces, first, long = [], 0, 0
+    for place, letter in enumerate(word):
+        wide = thousandths(letter, bold)
+        if long and (long + wide) * size / 1000 > points:
+            pieces.append(word[first:place])
+            first, long = place, 0
+        long += wide
+    return [*pieces, word[first:]]

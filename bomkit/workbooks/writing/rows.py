@@ -8,72 +8,103 @@ import datetime as dt
 import re
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
+from typing import NamedTuple
 from xml.sax.saxutils import escape
 
 from openpyxl.utils import get_column_letter
 
 from bomkit.workbooks.writing.sheet import Line, Link
+from bomkit.workbooks.writing.style import USUAL_HEIGHT
 
-_EPOCH = dt.date(1899, 12, 30)  # day 0 of spreadsheet dates after February 1900
+_EPOCH = dt.date(1899, 12, 30).toordinal()  # day 0 of spreadsheet dates after February 1900
 _LONGEST_TEXT = 32_767  # a cell holds no more
 _FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff\ud800-\udfff]")  # not XML
-_LETTERS = [get_column_letter(number) for number in range(1, 201)]
-_CELLS = [f'<c r="{letter}' for letter in _LETTERS]
+_CELL = '<c r="'
+_CELLS = [f"{_CELL}{get_column_letter(number)}" for number in range(1, 201)]
+_WITH_YEAR = {  # by the style of short dates
+    f"{prefix}date": f"{prefix}brief_date" for prefix in ("", "strong_", "faint_", "late_")
+}
 
 
-def sheet_rows(lines: Iterable[Line], style_ids: Mapping[str, int]) -> str:
-    """The sheetData element with one row for each line, numbered from 1."""
+class Rows(NamedTuple):
+    """The element of the rows, and that of their links to other sheets, empty where there are
+    none."""
+
+    told: str
+    links: str
+
+
+def sheet_rows(lines: Iterable[Line], style_ids: Mapping[str, int]) -> Rows:
+    """One row for each line, numbered from 1; what is None leaves no trace. Short dates show their
+    year if those of all lines lie in more than one."""
     looks = {name: f'" s="{number}"' for name, number in style_ids.items()}
-    rows = [_row(number, line, looks) for number, line in enumerate(lines, start=1)]
-    return f"<sheetData>{''.join(rows)}</sheetData>"
+    others = _Others(looks)
+    heights: dict[float, str] = {}
+    rows = ["<sheetData>"]
+    for number, line in enumerate(lines, start=1):
+        height = line.height or USUAL_HEIGHT
+        if height not in heights:
+            heights[height] = f' ht="{height:g}" customHeight="1">'
+        rows.append(f'<row r="{number}"{heights[height]}')
+        for opening, cell in zip(_CELLS, line.cells, strict=False):
+            if cell is None:
+                continue
+            value, look = cell
+            kind = type(value)
+            if kind is str:
+                rows.append(f"{opening}{number}{looks[look]}{_words(value)}")
+            elif kind is float or kind is int:
+                rows.append(f"{opening}{number}{looks[look]}><v>{value!r}</v></c>")
+            else:
+                rows.append(others.written(f"{opening}{number}", value, look))
+        rows.append("</row>")
+    rows.append("</sheetData>")
+    return Rows(others.dated("".join(rows)), others.links())
 
 
-def _row(number: int, line: Line, looks: Mapping[str, str]) -> str:
-    """One row with its height and cells; what is None leaves no trace."""
-    height = f' ht="{line.height:g}" customHeight="1"' if line.height else ""
-    cells = [
-        f"{opening}{number}{looks[cell[1]]}{_written(cell[0])}"
-        for opening, cell in zip(_CELLS, line.cells, strict=False)
-        if cell is not None
-    ]
-    return f'<row r="{number}"{height}>{"".join(cells)}</row>'
+class _Others:
+    """Cells with dates and links, of which something is known only when all have been written."""
 
+    def __init__(self, looks: Mapping[str, str]) -> None:
+        self._looks = looks
+        # no character of words, so that each is found again as one of its style alone
+        self._marked = {**looks, **{name: f"\0{name}\0" for name in _WITH_YEAR}}
+        self._days: set[dt.date] = set()
+        self._links: list[str] = []
 
-def _written(value: object) -> str:
-    """The rest of a cell: a number, a date as its day number, or words that are never a formula."""
-    kind = type(value)
-    if kind is str:
-        return _words(value)
-    if kind is float or kind is int:
-        return f"><v>{value!r}</v></c>"
-    if isinstance(value, Link):
-        return _words(value.words)
-    if isinstance(value, dt.date):
-        value = (value - _EPOCH).days
-    return f"><v>{value!r}</v></c>"
+    def written(self, opening: str, value: object, look: str) -> str:
+        """A cell that begins so: a date as the number of its day, or words with a link."""
+        if isinstance(value, Link):
+            place = opening.removeprefix(_CELL)
+            self._links.append(f'<hyperlink ref="{place}" location={_first_cell(value)} />')
+            return f"{opening}{self._looks[look]}{_words(value.words)}"
+        if isinstance(value, dt.date):
+            self._days.add(value)
+            return f"{opening}{self._marked[look]}><v>{value.toordinal() - _EPOCH}</v></c>"
+        return f"{opening}{self._looks[look]}><v>{value!r}</v></c>"
+
+    def dated(self, told: str) -> str:
+        """The rows with the styles of their short dates."""
+        several = len({day.year for day in self._days}) > 1
+        for name, with_year in _WITH_YEAR.items():
+            told = told.replace(f"\0{name}\0", self._looks[with_year if several else name])
+        return told
+
+    def links(self) -> str:
+        """The element with the links; nothing where there are none."""
+        return f"<hyperlinks>{''.join(self._links)}</hyperlinks>" if self._links else ""
 
 
 @lru_cache(maxsize=50_000)
 def _words(value: str) -> str:
-    """The rest of a cell with words; most words stand on several sheets."""
+    """The rest of a cell with words, which are never a formula; most stand on several sheets."""
     if not value:
         return "/>"
     words = escape(_FORBIDDEN.sub(" ", value)[:_LONGEST_TEXT])
     return f' t="inlineStr"><is><t xml:space="preserve">{words}</t></is></c>'
 
 
-def links_of(lines: Iterable[Line]) -> str:
-    """The element with the links of these rows to other sheets; nothing where there are none."""
-    links = [
-        f'<hyperlink ref="{letter}{row}" location={_place(cell[0].sheet)} />'
-        for row, line in enumerate(lines, 1)
-        for letter, cell in zip(_LETTERS, line.cells, strict=False)
-        if cell is not None and type(cell[0]) is Link
-    ]
-    return f"<hyperlinks>{''.join(links)}</hyperlinks>" if links else ""
-
-
-def _place(sheet: str) -> str:
-    """The first cell of a sheet, as an attribute."""
-    quoted = sheet.replace("'", "''")
+def _first_cell(link: Link) -> str:
+    """Where a link leads to, as an attribute."""
+    quoted = link.sheet.replace("'", "''")
     return '"' + escape(f"'{quoted}'!A1", {'"': "&quot;"}) + '"'

@@ -5,7 +5,9 @@ A cell is a value and the name of a style (see style.py), or None for an empty c
 
 import datetime as dt
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import cache
+from typing import NamedTuple
 
 from bomkit.tables.entries import ENTRIES
 from bomkit.units import UNITS, decimals
@@ -34,8 +36,7 @@ class Column:
     hidden: bool = False
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(NamedTuple):
     """A row of cells and its height in points (None: the usual)."""
 
     cells: Sequence[Cell]
@@ -128,27 +129,6 @@ def list_columns(
     )
 
 
-def with_years(lines: Sequence[Line]) -> Sequence[Line]:
-    """The lines, short dates with their year if those of all lines lie in more than one."""
-    years = {
-        cell[0].year
-        for line in lines
-        for cell in line.cells
-        if cell is not None and isinstance(cell[0], dt.date)
-    }
-    if len(years) < 2:
-        return lines
-    return [replace(line, cells=[_with_year(cell) for cell in line.cells]) for line in lines]
-
-
-def _with_year(cell: Cell) -> Cell:
-    """A cell whose date, if it has one, shows its year."""
-    if cell is None or not isinstance(cell[0], dt.date) or cell[1] not in _SHORT_DATES:
-        return cell
-    return (cell[0], cell[1].replace("date", "brief_date"))
-
-
-_SHORT_DATES = ("date", "strong_date", "faint_date", "late_date")
 _FIGURES = ("pieces", "tenths", "measure", "mass")  # styles by their decimals
 _LEAST_IN_WORDS = 0.0005  # below it three decimals say 0
 BLANK: Cell = ("", "text")  # nothing, but the row's hairline runs on
@@ -159,6 +139,7 @@ def section(words: str, columns: int) -> list[Cell]:
     return [(words, "section"), *[("", "section_note")] * (columns - 1)]
 
 
+@cache
 def to_fill(entries: str, column: str) -> Cell:
     """An empty cell for a column of a kind of entry."""
     kind = ENTRIES[entries].column(column).kind
@@ -177,7 +158,13 @@ def quantity(value: float | None, unit: str, style: str = "") -> Cell:
     """A quantity shown with as many decimals as its unit deserves; blank if there is none."""
     if value is None:
         return BLANK
-    return (value, f"{style}{_FIGURES[decimals(unit)]}")
+    return (value, _look(style, unit))
+
+
+@cache
+def _look(style: str, unit: str) -> str:
+    """The style of a figure in a unit."""
+    return f"{style}{_FIGURES[decimals(unit)]}"
 
 
 def expected(value: float, unit: str) -> Cell:

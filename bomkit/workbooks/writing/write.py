@@ -11,7 +11,7 @@ from bomkit.workbooks.writing.frame import PAGE, Places, framed
 from bomkit.workbooks.writing.keyed import count_of_lists, is_filled_in, keyed, limits_written
 from bomkit.workbooks.writing.layout import Laid, laid_out
 from bomkit.workbooks.writing.library import page_of, style_numbers, written
-from bomkit.workbooks.writing.rows import links_of, sheet_rows
+from bomkit.workbooks.writing.rows import sheet_rows
 from bomkit.workbooks.writing.sheet import Book, Column, Sheet
 
 _FIXED = (1980, 1, 1, 0, 0, 0)  # the date of every member of the archive
@@ -61,7 +61,8 @@ def by_library(book: Book) -> dict[str, bytes]:
     for number, sheet in enumerate(book.sheets, 1):
         path, laid = f"xl/worksheets/sheet{number}.xml", laid_out(sheet)
         before, after_extent, after = _split(members[path])
-        members[path] = _joined(before, laid, after_extent, after)
+        rows = sheet_rows(laid.lines, style_numbers()).told
+        members[path] = _joined(before, laid.extent, after_extent, rows, after)
     stamp = f"{dt.datetime.combine(book.made, dt.time()).isoformat()}Z".encode()
     members[_CORE] = _MODIFIED.sub(rb"\g<1>" + stamp + rb"\g<2>", members[_CORE])
     return members
@@ -82,9 +83,12 @@ def _by_kinds(book: Book) -> dict[str, bytes]:
         before, after_extent, after = _kind(widths, look, page.heading_row, book.maker, book.run_id)
         protection, after = _protection(after)
         more = f'<autoFilter ref="{own.filtered}" />' if own.filtered else ""
-        more += f"{limits_written(sheet, page)}{links_of(page.lines)}"
-        after = protection + more.encode() + after
-        members[f"xl/worksheets/sheet{number}.xml"] = _joined(before, page, after_extent, after)
+        rows = sheet_rows(page.lines, style_numbers())
+        after = b"".join(
+            (protection, f"{more}{limits_written(sheet, page)}{rows.links}".encode(), after)
+        )
+        told = _joined(before, page.extent, after_extent, rows.told, after)
+        members[f"xl/worksheets/sheet{number}.xml"] = told
     return members
 
 
@@ -143,10 +147,11 @@ def _split(page: bytes) -> tuple[bytes, bytes, bytes]:
     return before, between, after
 
 
-def _joined(before: bytes, laid: Laid, between: bytes, after: bytes) -> bytes:
+def _joined(before: bytes, extent: str, between: bytes, rows: str, after: bytes) -> bytes:
     """A page with its extent and its rows."""
-    rows = sheet_rows(laid.lines, style_numbers()).encode()
-    return b"".join((before, f'<dimension ref="{laid.extent}"/>'.encode(), between, rows, after))
+    return b"".join(
+        (before, f'<dimension ref="{extent}"/>'.encode(), between, rows.encode(), after)
+    )
 
 
 def _packed(members: dict[str, bytes]) -> bytes:

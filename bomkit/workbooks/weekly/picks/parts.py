@@ -14,7 +14,7 @@ from bomkit.words import common, shortages
 from bomkit.words.weekly import picks as pick_words
 from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.of_pegs import FIGURES
-from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.report import Report, in_weeks
 from bomkit.workbooks.writing.sheet import Line, in_a_sentence, section
 
 _BESIDE_DAY, _DAY_HEIGHT = 3, 20.0  # the column beside the longest name of a day
@@ -40,7 +40,7 @@ class Picks:
 
 def picks_of(report: Report, week: str, in_work: bool = True) -> Picks:
     """What stores hand out in a week; in_work: to orders that were begun before as well."""
-    starting = report["ready"].filter(iso_week("start_date") == week)
+    starting = report["ready"].filter(in_weeks("start_date", week))
     asked = report["orders"].select("order", "quantity", "unit")
     orders = starting.join(asked, on="order", how="left", maintain_order="left")
     needs = _needs_of(report, starting)
@@ -63,7 +63,7 @@ def _lacking(report: Report, week: str) -> pl.DataFrame:
     own = (pl.col("demand_kind") == "in work") & (pl.col("from_order") == "")
     day = pl.max_horizontal("need_date", pl.lit(report.start))
     lacking = report["pegs"].filter(own).with_columns(from_order="need", day=day)
-    return lacking.filter(iso_week("day") == week)
+    return lacking.filter(in_weeks("day", week))
 
 
 def _in_work(report: Report, lacking: pl.DataFrame) -> pl.DataFrame:
@@ -185,13 +185,15 @@ def described(item: Mapping[str, Any]) -> str:
     return "; ".join(filter(None, (item["description"], *marks(item))))
 
 
-def marks(item: Mapping[str, Any]) -> Iterator[str]:
+def marks(item: Mapping[str, Any]) -> tuple[str, ...]:
     """What must be minded when a component is given out."""
+    return _marks(item["structure_class"], item["hazard"])
+
+
+@cache
+def _marks(structure_class: str, hazard: str) -> tuple[str, ...]:
     words = {"primary": common.PRIMARY, "tooling": common.MUST_COME_BACK}
-    if item["structure_class"] in words:
-        yield words[item["structure_class"]]
-    if item["hazard"]:
-        yield item["hazard"]
+    return tuple(filter(None, (words.get(structure_class), hazard)))
 
 
 def coming(report: Report, part: Mapping[str, Any]) -> tuple[str, bool]:
@@ -242,4 +244,9 @@ def day_line(picks: Picks, about: str, columns: int) -> Line:
 
 def day_box(order: Mapping[str, Any]) -> str:
     """A box to tick, and the day, which tells on every page for when a row is."""
-    return f"{common.BOX} {order['start_date']:%a}"
+    return _box_of(order["start_date"])
+
+
+@cache
+def _box_of(day: dt.date) -> str:
+    return f"{common.BOX} {day:%a}"

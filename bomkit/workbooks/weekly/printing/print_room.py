@@ -10,7 +10,7 @@ from bomkit import units
 from bomkit.words import common
 from bomkit.words.weekly import printing as print_words
 from bomkit.words.weekly import work as work_words
-from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.report import Report, in_weeks
 from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
     BLANK,
@@ -74,7 +74,7 @@ def _spool_lines(report: Report, week: str) -> Iterator[Line]:
     """For each material that the week prints or orders the spools to draw and to order."""
     plates = report["plates"].filter(pl.col("week") == week)
     needed = dict(plates.group_by("material").agg(pl.col("grams").sum()).iter_rows())
-    ordered = report["orders"].filter(iso_week("start_date") == week)
+    ordered = report["orders"].filter(in_weeks("start_date", week))
     for row in report.tables["materials"].sort("material").iter_rows(named=True):
         bought = ordered.filter(pl.col("item") == row["item"])
         if row["material"] in needed or len(bought):
