@@ -149,6 +149,12 @@ class Report:
         return late_components(self["pegs"])
 
     @cached_property
+    def handed_out(self) -> pl.DataFrame:
+        """The pegs of orders that start in the release weeks with day, on which they do."""
+        days = self["ready"].filter(self.released).select(from_order="order", day="start_date")
+        return self["pegs"].join(days, on="from_order", how="inner", maintain_order="left")
+
+    @cached_property
     def first_served(self) -> Mapping[tuple[str, str], str]:
         """By open order and item the demand that needs it first."""
         return first_served(self["pegs"])

@@ -6,7 +6,7 @@ A cell is a value and the name of a style (see style.py), or None for an empty c
 import datetime as dt
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from bomkit.tables.entries import ENTRIES
@@ -172,6 +172,7 @@ def expected(value: float, unit: str) -> Cell:
     return (value, "tenths") if UNITS[unit][0] == "pieces" else quantity(value, unit)
 
 
+@lru_cache(maxsize=50_000)
 def in_a_sentence(value: float) -> str:
     """A quantity among words: with up to three decimals, and no more than it has; never nothing."""
     if 0 < abs(value) < _LEAST_IN_WORDS:

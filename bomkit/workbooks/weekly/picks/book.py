@@ -5,7 +5,7 @@ from bomkit.words import common
 from bomkit.words.weekly import picks as pick_words
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.picks.cart import cart_sheet
-from bomkit.workbooks.weekly.picks.parts import of_one_day, picks_of
+from bomkit.workbooks.weekly.picks.drawn import of_one_day, picks_of
 from bomkit.workbooks.weekly.picks.round import round_sheet
 from bomkit.workbooks.writing.sheet import Book, Line, Sheet, all_to_fill, list_columns
 

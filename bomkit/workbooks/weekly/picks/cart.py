@@ -11,13 +11,12 @@ from bomkit.words.weekly import picks as pick_words
 from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.shortages import state_words
+from bomkit.workbooks.weekly.picks.drawn import Picks
 from bomkit.workbooks.weekly.picks.parts import (
-    Picks,
     about_need,
     coming,
     day_box,
     day_line,
-    is_there,
     marks,
     named,
     spoils,
@@ -78,7 +77,7 @@ def _lots_apart(picks: Picks) -> set[tuple[str, str]]:
     """Items, with their serial numbers, of which a day takes more than one lot."""
     lots: dict[tuple[str, str], set[str]] = {}
     for order in picks.orders:
-        for part in filter(is_there, picks.of(order)):
+        for part in picks.there(order):
             lots.setdefault((part["item"], part["serial"]), set()).add(part["supply"])
     return {item for item, named in lots.items() if len(named) > 1}
 
@@ -102,7 +101,7 @@ def _order_lines(
     """One order: what is there, below it what comes in time and what comes late."""
     cells = _order_cells(report, order)
     key: Sequence[object] = [order["order"], order["start_date"]]
-    for words, look in _contents(report, picks.of(order), order, several):
+    for words, look in _contents(report, picks, order, several):
         waits = to_fill("left_out", "waits") if key else BLANK
         row = [*cells, (words, look), waits]
         yield Line(row, height_of(row, _WIDTHS), key)
@@ -129,23 +128,22 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
 
 def _contents(
     report: Report,
-    parts: Sequence[Mapping[str, Any]],
+    picks: Picks,
     order: Mapping[str, Any],
     several: Collection[tuple[str, str]],
 ) -> Iterator[tuple[str, str]]:
     """The components in words and their look: those in stores, those in time, those too late."""
-    if not parts:
+    there, absent = picks.there(order), picks.absent(order)
+    if not there and not absent:
         yield pick_words.PICK_NOTHING, "faint_wrapped"
-    there = [part for part in parts if is_there(part)]
-    spoiled = [part for part in there if spoils(part, order)]
     for listed, look in (
-        ([part for part in there if part not in spoiled], "wrapped"),
-        (spoiled, "late_wrapped"),
+        ([part for part in there if not spoils(part, order)], "wrapped"),
+        ([part for part in there if spoils(part, order)], "late_wrapped"),
     ):
         told = [_in_stores(report, part, order, several) for part in listed]
         for first in range(0, len(told), _MOST_PARTS):
             yield _BETWEEN.join(told[first : first + _MOST_PARTS]), look
-    yield from _absent(report, [part for part in parts if not is_there(part)], order)
+    yield from _absent(report, absent, order)
 
 
 def _absent(

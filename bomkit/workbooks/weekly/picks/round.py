@@ -10,10 +10,9 @@ from bomkit.words import common
 from bomkit.words.weekly import picks as pick_words
 from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.report import Report
+from bomkit.workbooks.weekly.picks.drawn import Picks, by_number
 from bomkit.workbooks.weekly.picks.parts import (
-    Picks,
     about_need,
-    by_number,
     coming,
     day_box,
     day_line,
@@ -91,7 +90,7 @@ def _by_lot(picks: Picks) -> list[list[Part]]:
     """What lies in stores for all orders, what is of one lot together, by place."""
     groups: dict[tuple[str, ...], list[Part]] = {}
     for order in picks.orders:
-        for part in filter(is_there, picks.of(order)):
+        for part in picks.there(order):
             lot = part["item"], part["serial"], part["supply"], part["location"]
             groups.setdefault(lot, []).append((part, order))
     return sorted(groups.values(), key=lambda group: _place(group[0][0]))
@@ -103,8 +102,8 @@ def _to_come(picks: Picks) -> list[list[Part]]:
     for order in picks.orders:
         day = order["start_date"]
         ends = day + dt.timedelta(days=6 - day.weekday())
-        for part in picks.of(order):
-            if not is_there(part) and part["comes"] and part["comes"] <= ends:
+        for part in picks.absent(order):
+            if part["comes"] and part["comes"] <= ends:
                 groups.setdefault((part["item"], part["serial"]), []).append((part, order))
     return sorted(groups.values(), key=lambda group: (_first(group)["comes"], group[0][0]["item"]))
 
@@ -162,9 +161,9 @@ def _total_cells(report: Report, group: Sequence[Part]) -> list[Cell]:
     (part, order), spoiled = group[0], any(spoils(*each) for each in group)
     unit = report.items[part["item"]]["unit"]
     total = round(sum(part["quantity"] for part, _ in group), 9)
-    comes, late = coming(report, _first(group))
     place = text(part["location"] or work_words.IN_STORES, "wrapped")
     if not is_there(part):
+        comes, late = coming(report, _first(group))
         place = (comes, "late_wrapped" if late else "to_do_words")
     return [
         (day_box(order), "text"),
@@ -191,5 +190,5 @@ def _described(report: Report, group: Sequence[Part]) -> str:
 
 def _for(group: Sequence[Part]) -> str:
     """The one order that gets all of it, or how many orders share it."""
-    orders = list(dict.fromkeys(order["order"] for _, order in group))
+    orders = list({order["order"]: None for _, order in group})
     return orders[0] if len(orders) == 1 else pick_words.ROUND_ORDERS.format(count=len(orders))

@@ -8,13 +8,12 @@ from bomkit.words.weekly import picks as pick_words
 from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.shortages import start_line, state_words
+from bomkit.workbooks.weekly.picks.drawn import Picks, picks_of
 from bomkit.workbooks.weekly.picks.parts import (
-    Picks,
     coming,
     described,
     is_there,
     made,
-    picks_of,
     spoils,
 )
 from bomkit.workbooks.writing.heights import height_for

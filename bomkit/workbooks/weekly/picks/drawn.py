@@ -1,0 +1,181 @@
+"""What stores hand out to the orders of a week, lot by lot, read off the pegs."""
+
+import datetime as dt
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+from itertools import groupby
+from operator import itemgetter
+from typing import Any
+
+import polars as pl
+
+from bomkit.units import WHOLE_UNITS
+from bomkit.workbooks.of_pegs import FIGURES
+from bomkit.workbooks.report import Report, in_weeks
+
+Part = dict[str, Any]
+Parts = Mapping[tuple[str, dt.date], list[Part]]  # by order and day
+
+
+@dataclass(frozen=True)
+class Picks:
+    """The orders that take something from stores in a week, and what.
+
+    orders: rows of the table ready with quantity and unit, by start day and name, and of each day
+    those in work that lack something; lying, to_come: by order and day what lies in stores, by
+    location and lot, and what does not, each with item, serial, supply_kind, supply, location,
+    quantity, need_date, comes, late_days, expires, replaces, overdue.
+    """
+
+    orders: list[dict[str, Any]]
+    lying: Parts
+    to_come: Parts
+
+    def there(self, order: Mapping[str, Any]) -> list[Part]:
+        """What an order takes on its day of what lies in stores."""
+        return self.lying.get((order["order"], order["start_date"]), [])
+
+    def absent(self, order: Mapping[str, Any]) -> list[Part]:
+        """What it takes besides, which is still to come."""
+        return self.to_come.get((order["order"], order["start_date"]), [])
+
+    def of(self, order: Mapping[str, Any]) -> list[Part]:
+        """All that it takes, what is not there last."""
+        return [*self.there(order), *self.absent(order)]
+
+
+def picks_of(report: Report, week: str, in_work: bool = True) -> Picks:
+    """What stores hand out in a week; in_work: to orders that were begun before as well."""
+    starting = report["ready"].filter(in_weeks("start_date", week))
+    asked = report["orders"].filter(in_weeks("start_date", week))
+    orders = starting.join(
+        asked.select("order", "quantity", "unit"), on="order", how="left", maintain_order="left"
+    )
+    needs = report.handed_out.filter(in_weeks("day", week))
+    if in_work:
+        lacking = _lacking(report, week)
+        needs = pl.concat([needs, lacking])
+        orders = pl.concat([orders, _in_work(report, lacking)], how="diagonal_relaxed")
+    orders = orders.sort("start_date", "order")
+    drawn = _by_place(_in_whole_pieces(report, _drawn(report, needs)))
+    there = pl.col("supply_kind") == "stock"
+    return Picks(orders.rows(named=True), _parts(drawn.filter(there)), _parts(drawn.filter(~there)))
+
+
+def _lacking(report: Report, week: str) -> pl.DataFrame:
+    """The same of what orders in work lack and need in a week, or needed before."""
+    own = (pl.col("demand_kind") == "in work") & (pl.col("from_order") == "")
+    day = pl.max_horizontal("need_date", pl.lit(report.start))
+    lacking = report["pegs"].filter(own).with_columns(from_order="need", day=day)
+    return lacking.filter(in_weeks("day", week))
+
+
+def _in_work(report: Report, lacking: pl.DataFrame) -> pl.DataFrame:
+    """Orders in work that lack something, as those that start: a row for each day."""
+    begun = report.tables["open_orders"].group_by("order", maintain_order=True).agg(
+        pl.col("item", "serial").first(), pl.col("quantity").sum()
+    )  # fmt: skip
+    about = report.tables["items"].select("item", "unit", "source", "process")
+    late = pl.col("late_days").max() > 0
+    days = lacking.group_by(order="from_order", start_date="day").agg(
+        state=pl.when(late).then(pl.lit("waiting")).otherwise(pl.lit("complete")),
+        can_start=pl.max_horizontal(pl.col("comes").max(), pl.col("day").first()),
+        coming=(pl.col("supply_kind") != "stock").sum().cast(pl.Int64),
+    )
+    return days.join(begun, on="order").join(about, on="item", how="left")
+
+
+def of_one_day(picks: Picks) -> Iterator[Picks]:
+    """The picks of each day on which orders start, in the order of days."""
+    for _, orders in groupby(picks.orders, key=itemgetter("start_date")):
+        yield replace(picks, orders=list(orders))
+
+
+def _parts(drawn: pl.DataFrame) -> Parts:
+    """The rows by order and day."""
+    found: dict[tuple[str, dt.date], list[Part]] = {}
+    for part in drawn.rows(named=True):
+        found.setdefault((part["from_order"], part["day"]), []).append(part)
+    return found
+
+
+def _by_place(drawn: pl.DataFrame) -> pl.DataFrame:
+    """The rows of each order and day by their place, shelf 2 before shelf 11."""
+    places = sorted(drawn["location"].unique().to_list(), key=by_number)
+    ranks = {
+        place: rank
+        for rank, (_, alike) in enumerate(groupby(places, key=by_number))
+        for place in alike
+    }
+    rank = pl.col("location").replace_strict(ranks, return_dtype=pl.Int64)
+    return drawn.sort("from_order", "day", rank, maintain_order=True)
+
+
+def _drawn(report: Report, needs: pl.DataFrame) -> pl.DataFrame:
+    """What each order draws of each lot, with what is said of it, in the order of places."""
+    expires = (
+        report.tables["stock"]
+        .group_by("item", "location", supply="lot")
+        .agg(expires=pl.col("expires").min())
+    )
+    there = pl.col("supply_kind") == "stock"
+    return (
+        needs.filter(pl.col("supply_kind") != "passed on")
+        .group_by(
+            "from_order", "day", "item", "serial", "supply_kind", "supply", "location", "comes"
+        )
+        .agg(
+            pl.col("quantity").sum().round_sig_figs(FIGURES),
+            pl.col("need_date").min(),
+            pl.col("late_days").max(),
+        )
+        .join(expires, on=["item", "location", "supply"], how="left")
+        .join(_replacing(report), on=["from_order", "item"], how="left")
+        .join(report.overdue, on=["item", "supply", "supply_kind"], how="left")
+        .with_columns(pl.col("replaces").fill_null(""))
+        .sort(
+            *("from_order", "day", ~there, "location", "item"),
+            pl.col("expires").fill_null(pl.date(9999, 12, 31)),
+            *("supply", "serial", "comes"),
+        )
+    )
+
+
+def _replacing(report: Report) -> pl.DataFrame:
+    """Which orders get a new item in place of an old one: from_order, item, replaces."""
+    old = (
+        report["pegs"].filter(pl.col("supply_kind") == "passed on").select("from_order", old="item")
+    )
+    return (
+        report.tables["replacements"]
+        .select("old", item="new")
+        .join(old, on="old")
+        .group_by("from_order", "item")
+        .agg(replaces=pl.col("old").unique().sort().str.join(", "))
+    )
+
+
+def _in_whole_pieces(report: Report, drawn: pl.DataFrame) -> pl.DataFrame:
+    """Pieces as people can take them: the parts of a need rounded along their running sum.
+
+    Shares of a piece arise where an earlier order draws on what is expected good of another one.
+    """
+    of_need = ["from_order", "day", "item", "serial"]
+    pieces = report.tables["items"].filter(pl.col("unit").is_in(WHOLE_UNITS))["item"]
+    up_to = pl.col("quantity").cum_sum().over(of_need)
+    whole = (up_to + 0.5 - 1e-6).floor()
+    before = whole.shift(1, fill_value=0.0).over(of_need)
+    counted = pl.col("item").is_in(pieces.implode())
+    return drawn.with_columns(
+        quantity=pl.when(counted).then(whole - before).otherwise("quantity")
+    ).filter(pl.col("quantity") > 0)
+
+
+@cache
+def by_number(location: str) -> list[tuple[int, str]]:
+    """What sorts locations as people do: numbers in them by value."""
+    return [
+        (int(part), "") if part.isdecimal() else (-1, part) for part in re.split(r"(\d+)", location)
+    ]
