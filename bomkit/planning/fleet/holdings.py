@@ -12,7 +12,7 @@ from bomkit.planning.fleet.foreseen import (
     most_at_once,
     with_due,
 )
-from bomkit.planning.fleet.poisson import at_stock, smallest_stocks, stock_levels
+from bomkit.planning.fleet.stock_for_target import at_stock, smallest_stocks, stock_levels
 from bomkit.planning.fleet.purchases import (
     Bought,
     assurance_path,

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from bomkit.problems import Problem, ProblemsFound
-from bomkit.runs.files.swap import exchanged
+from bomkit.runs.files.exchange_names import exchanged
 
 _UNFINISHED, _EARLIER = "unfinished", "earlier"  # in the names of folders beside OUT
 RUN_FILE = "run.json"  # what a folder of an earlier run is known by
