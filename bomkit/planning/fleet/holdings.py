@@ -12,13 +12,13 @@ from bomkit.planning.fleet.foreseen import (
     most_at_once,
     with_due,
 )
-from bomkit.planning.fleet.stock_for_target import at_stock, smallest_stocks, stock_levels
 from bomkit.planning.fleet.purchases import (
     Bought,
     assurance_path,
     best_purchases,
     purchases_in_order,
 )
+from bomkit.planning.fleet.stock_for_target import at_stock, smallest_stocks, stock_levels
 from bomkit.planning.fleet.usage import DAYS_IN_YEAR, newest_items, yearly_use
 from bomkit.planning.structure.levels import item_levels, longest_chains, structure_links
 from bomkit.planning.workdays import WORKING_DAYS_IN_YEAR

@@ -10,8 +10,8 @@ from scipy import stats
 
 from bomkit.planning.fleet.foreseen import foreseen_needs, most_at_once, with_due
 from bomkit.planning.fleet.holdings import Holdings, Question, holdings
-from bomkit.planning.fleet.stock_for_target import at_stock, smallest_stocks, stock_levels
 from bomkit.planning.fleet.purchases import best_purchases, purchases_in_order
+from bomkit.planning.fleet.stock_for_target import at_stock, smallest_stocks, stock_levels
 from tests.builders import Rows, typed_tables
 from tests.planning.driver import MONDAY, item, line
 from tests.random_tables import Row

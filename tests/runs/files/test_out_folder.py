@@ -9,8 +9,8 @@ import pytest
 
 from bomkit.problems import ProblemsFound
 from bomkit.runs.files import out_folder
-from bomkit.runs.files.out_folder import file_finished_whole, finished_whole, put_back
 from bomkit.runs.files.exchange_names import exchanged
+from bomkit.runs.files.out_folder import file_finished_whole, finished_whole, put_back
 
 
 def gone() -> int:
