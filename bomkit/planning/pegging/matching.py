@@ -3,7 +3,6 @@
 import numpy as np
 
 from bomkit.planning.netting.arrays import (
-    NO_ROW,
     Flags,
     Rows,
     at_places,
@@ -62,8 +61,7 @@ class Matching:
         plain = laid_along(at_places(rows, ~needing), at_places(supplies, ~offering))
         chosen = self.choosing.stretches(at_places(rows, needing), at_places(supplies, offering))
         met = one_after_other([plain, chosen])
-        nobody = met["need"] == NO_ROW
-        return at_places(met, in_order(met["key"], nobody, met["need"]))
+        return at_places(met, in_order(met["key"], met["need"]))
 
     def _choosy(self, needs: Rows) -> Flags:
         """Whether needs of a key are of different ranks, leave the house, or may not have all."""

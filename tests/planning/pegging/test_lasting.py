@@ -1,5 +1,8 @@
 """How long what serves a need must last: of orders that begin later than planned, and of others."""
 
+import numpy as np
+
+from bomkit.planning.pegging.lasting import Foreseen
 from tests.planning.driver import Plan, line, lot, need, piece, plan_of
 from tests.random_tables import Row
 
@@ -32,3 +35,11 @@ def test_what_begins_on_its_day_takes_what_lasts_until_then_whoever_else_is_late
 def test_what_begins_later_takes_what_still_lasts_then() -> None:
     plan = glued(line("arm", "glue"))
     assert lots_of(plan, "S1") == ["new"] and lots_of(plan, "S2") == ["old"]
+
+
+def test_of_two_forecasts_the_later_days_count_whichever_knows_of_them() -> None:
+    one = Foreseen(np.array([3, 5]), {1: 2, 4: 6}, {0: 7})
+    other = Foreseen(np.array([4, 2]), {1: 3, 2: 1}, {5: 9})
+    latest = one.not_before(other)
+    assert latest.comes.tolist() == [4, 5]
+    assert latest.delays == {1: 3, 2: 1, 4: 6} and latest.leaves == {0: 7, 5: 9}

@@ -7,6 +7,7 @@ Pegs are (demand, day of the need, quantity, kind of supply, name of the supply)
 import polars as pl
 import pytest
 
+from bomkit.planning.pegging.peg import peg
 from tests.planning.driver import (
     Plan,
     airframe,
@@ -478,3 +479,34 @@ def test_orders_that_begin_later_than_planned_are_served_by_what_lasts_until_the
         spares_orders=[spare("fin", 1, 8, "S1"), spare("tab", 1, 8, "S2")],
     )
     assert {peg[3] for peg in plan.pegs_of("resin")} == {"planned order"}
+
+
+def test_a_piece_that_lies_there_is_not_cut_for_what_orders_are_expected_to_leave() -> None:
+    # nine tenths of each order are good: a whole bolt from the shelf, and the orders give the less
+    plan = plan_of(
+        [item("bolt", unit="pc", lead_days=1, scrap_rate=0.1)],
+        stock=[lot("bolt", 2, lot="L1")],
+        open_orders=[receipt("bolt", 1, 3, order="B-1"), receipt("bolt", 1, 5, order="B-2")],
+        spares_orders=[spare("bolt", 2, 5, "S1", "grounded"), spare("bolt", 1, 0, "S2")],
+    )
+    shelf = [peg for peg in plan.pegs_of("bolt") if peg[3] == "stock"]
+    assert shelf == [("S2", 0, 1, "stock", "L1"), ("S1", 5, 1, "stock", "L1")]
+
+
+def test_a_lot_of_nothing_is_offered_to_nobody() -> None:
+    plan = plan_of(
+        [item("resin")],
+        stock=[lot("resin", 0, lot="L1"), lot("resin", 2, lot="L2")],
+        spares_orders=[spare("resin", 2, 5, "S1")],
+    )
+    assert plan.pegged.supplies["supply"].to_list() == ["L2"]
+
+
+def test_without_tables_nothing_is_known_of_shelves_and_all_else_is_pegged_alike() -> None:
+    plan = plan_of(
+        [item("resin")],
+        stock=[lot("resin", 2, 8, lot="L1")],
+        spares_orders=[spare("resin", 2, 5, "S1")],
+    )
+    pegged = peg(plan.network, plan.flows, plan.orders)
+    assert pegged.told("supply").select("day", "supply").rows() == [(5, "L1")]
