@@ -83,9 +83,7 @@ def test_where_planning_more_changes_nothing_it_goes_on_all_the_same(
     assert len(rounds.settled) == settled
 
 
-def test_what_is_there_in_time_lacks_nothing_though_it_was_meant_for_a_later_need() -> (
-    None
-):
+def test_what_is_there_in_time_lacks_nothing_though_it_was_meant_for_a_later_need() -> None:
     # netting counts the bolt that is kept for another; of its order for day 10, which is due three
     # days before, one bolt is there for day 8 as well
     plan = plan_of(

@@ -6,6 +6,8 @@ import pytest
 from bomkit.planning.network import build_network
 from bomkit.planning.shop_loads import shop_loads
 from bomkit.planning.shop_plan import ShopPlan, plan_shops
+from bomkit.planning.shops.in_work import work_in_progress
+from bomkit.planning.workdays import workdays_of
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, item, need, receipt
 from tests.random_tables import Row
@@ -207,3 +209,36 @@ def test_a_printed_part_with_few_hours_of_its_own_counts_these_and_its_print_hou
     assert hours(plan, "print") == {FIRST: pytest.approx(0.1)}
     # a quarter of its own 0.4 hours is left, so a quarter of the 8 hours of printing is
     assert printers(plan) == {("small", FIRST): (2, 2)}
+
+
+def test_hours_left_of_what_states_neither_hours_nor_a_print_are_hours_of_its_process() -> None:
+    bare = LAID_UP | {"hours_each": 0}
+    open_orders = [receipt("skin", 2, 5) | {"hours_left": 6.0}]
+    assert hours(planned([bare], open_orders=open_orders)) == {FIRST: 6}
+    settings: list[Row] = [{"start": MONDAY, "horizon_weeks": 4}]
+    tables = typed_tables({"plan": settings, "items": [bare], "open_orders": open_orders})
+    taken = work_in_progress(tables, workdays_of(tables))
+    assert taken.select("hours", "print_hours", "pulls", "last").rows() == [(6, 0, 2, 5)]
+
+
+def test_where_there_is_no_printer_nothing_is_put_on_plates() -> None:
+    prints: list[Row] = [{"item": "mount", "hours": 2, "per_plate": 4, "printers": "old"}]
+    plan = planned([PRINTED], prints=prints, spares_orders=[need("mount", 3, 6)])
+    assert plan.prints.plates.is_empty() and plan.prints.loads.is_empty()
+
+
+def test_what_is_in_work_keeps_its_printer_hours_from_what_is_planned() -> None:
+    prints: list[Row] = [{"item": "mount", "hours": 2, "per_plate": 4, "printers": "old new"}]
+    printers: list[Row] = [
+        {"kind": kind, "count": 1, "hours_per_week": 9} for kind in ("old", "new")
+    ]
+    plan = planned(
+        [PRINTED],
+        prints=prints,
+        printers=printers,
+        open_orders=[receipt("mount", 4, 3)],
+        spares_orders=[need("mount", 5, 4)],
+    )
+    # one more is begun in the first week: of the nine hours eight are spoken for
+    first = plan.prints.loads.filter(week=FIRST).select("kind", "in_work", "hours").rows()
+    assert sorted(first) == [("new", 0, 2), ("old", 8, 8)]

@@ -48,7 +48,7 @@ class Mould:
         if self.left is not None:
             self.left -= taken
             if wanted - taken > wanted * TOLERANCE:
-                self.left, self.worn_on = 0.0, day
+                self.worn_on = day
         return taken
 
 

@@ -60,7 +60,7 @@ def _grams(network: Network, orders: pl.DataFrame, tables: Tables) -> pl.DataFra
     size = units.size(pl.col("unit")) * _GRAMS_IN_KG
     grams = pl.col("factor") * size
     return (
-        network.named(orders.select("key", "order", "start").unique("order", maintain_order=True))
+        network.named(orders.select("key", "order", "start").unique("order"))
         .join(of_items, on="item")
         .join(network.lines, left_on=["item_id", "child_id"], right_on=["parent_id", "child_id"])
         .join(held, on=["condition", "serial_id"], how="left")

@@ -11,7 +11,7 @@ from bomkit.planning.shops.moulds.days_without_mould import (
     without_mould,
 )
 from bomkit.planning.shops.moulds.wear import run_down, wear
-from bomkit.planning.shops.moulds.worn import mould_report
+from bomkit.planning.shops.moulds.worn import mould_report, with_mould_demands
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, day, item, line
 from tests.random_tables import Row
@@ -137,6 +137,7 @@ def test_a_gap_lasts_until_the_replacement_is_there(
     )
     worn = wear(network(), orders(("P1", 7, 2)), own)
     assert gaps_of(network(), worn, {"M": late}) == {"M": gap}
+    assert gaps_of(network(), worn, {"N": 5}) == {"M": gap if not replacement else range(7, 7)}
 
 
 def test_a_replacement_of_which_nothing_is_there_takes_its_whole_chain() -> None:
@@ -154,6 +155,21 @@ def test_a_replacement_of_which_nothing_is_there_takes_its_whole_chain() -> None
     )
     # 3 days, 2 of safety and 4 for the master: there on day 9
     assert soonest_late(network(), wear(network(), asked, own)) == {"M": 2, "N": 0}
+
+
+def test_only_what_is_worn_and_names_a_replacement_asks_for_one() -> None:
+    own = moulds(
+        {"mould": "M", "count": 2, "pulls_left": 1, "replacement": "tool"},
+        {"mould": "O", "item": "lug", "pulls_left": 1},
+        {"mould": "P", "item": "rib", "pulls_left": 9, "replacement": "tool"},
+    )
+    asked = pl.concat([orders((f"P-{name}", 3, 3), of=name) for name in ("skin", "lug", "rib")])
+    plain = network()
+    wanting = with_mould_demands(plain, wear(plain, asked, own)).demands
+    assert wanting.select("key", "day", "quantity", "demand", "kind").rows() == [
+        (plain.items.filter(item="tool")["item_id"].item() * plain.serial_count, 3, 2, "M", "mould")
+    ]
+    assert with_mould_demands(plain, wear(plain, asked, own.slice(1))) is plain
 
 
 def pegged(need: str, supply: str, wanted: int, comes: int | None, **columns: object) -> Row:

@@ -86,6 +86,8 @@ def test_a_part_that_fits_on_no_plate_is_refused() -> None:
 def test_the_lower_bound_knows_that_two_halves_and_a_bit_do_not_share_a_plate() -> None:
     assert fewest_plates(shares(0.51, 0.51, 0.51), Limits()) == 3  # the shares add up to 1.53
     assert fewest_plates(shares(0.9, 0.9, 0.3, 0.3), Limits()) == 3
+    # none of the three fits beside one of the two, and no three of them on one
+    assert fewest_plates(shares(0.7, 0.7, 0.4, 0.4, 0.4), Limits()) == 4
 
 
 @given(seed=seeds)

@@ -59,9 +59,11 @@ def test_long_ones_are_dealt_first_then_by_due_date_then_by_name() -> None:
 def test_a_piece_that_would_be_cut_in_two_goes_where_it_fits_whole() -> None:
     # seven hours and seven: the third piece of three hours has none of its own
     assert shares([job("P1", 4, 3)], a=7, b=9) == {"a": [("P1", 2)], "b": [("P1", 2)]}
-    # it just fits the first kind named, though the other has more room
-    cut = [job("P1", 1, 4, "a"), job("P2", 1, 6, "b"), job("P3", 1, 8)]
-    assert shares(cut, a=12, b=15) == {"a": [("P1", 1), ("P3", 1)], "b": [("P2", 1)]}
+    # it just fits the second kind named, though the third has more room
+    assert shares([job("P1", 2, 8, "b a c")], b=12, a=8, c=9) == {
+        "b": [("P1", 1)],
+        "a": [("P1", 1)],
+    }
 
 
 def test_what_fits_nowhere_whole_goes_one_by_one_to_where_it_is_least_beyond() -> None:
