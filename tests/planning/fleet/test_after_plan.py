@@ -2,11 +2,24 @@
 
 from pathlib import Path
 
+import polars as pl
 import pytest
 
-from bomkit.planning.fleet.after_plan import left_by_plan
+from bomkit.planning.fleet.after_plan import left_by_plan, orders_for_stock
+from tests.builders import typed_tables
 from tests.commands import bomkit, written
-from tests.planning.driver import Plan, airframe, line, lot, need, piece, plan_over, receipt
+from tests.planning.driver import (
+    MONDAY,
+    Plan,
+    airframe,
+    day,
+    line,
+    lot,
+    need,
+    piece,
+    plan_over,
+    receipt,
+)
 
 ITEMS = [piece("glider", "make", 5), piece("bolt", lead=30)]
 BUILT = {"structure": [line("glider", "bolt", 2)], "build_plan": [airframe("K-1", "glider", 20)]}
@@ -51,6 +64,24 @@ def test_an_order_for_the_own_shelf_is_planned_and_never_packed_and_comes_last()
     assert plan.orders["quantity"].to_list() == [1]
     assert plan.promises["order"].to_list() == ["S-1"]
     assert plan.packing.select("order", "state").rows() == [("S-1", "take")]
+
+
+def test_what_lacks_is_wanted_when_it_can_be_there_and_at_the_latest_on_the_last_day() -> None:
+    tables = typed_tables({"plan": [{"start": MONDAY, "horizon_weeks": 2}]})
+    parts = pl.DataFrame(
+        {
+            "item": ["belt", "bolt", "lamp", "seat", "tyre"],
+            "gap": [1, 0, 2, 3, 4],
+            "resupply_days": [7, 7, None, 9, 10],
+        }
+    )
+    rows = orders_for_stock(tables, parts)
+    assert rows.select("order", "item", "quantity", "need_date", "kind").rows() == [
+        ("stock-belt", "belt", 1, day(7), "stock"),
+        ("stock-lamp", "lamp", 2, day(0), "stock"),
+        ("stock-seat", "seat", 3, day(9), "stock"),
+        ("stock-tyre", "tyre", 4, day(9), "stock"),
+    ]
 
 
 TABLES = {
