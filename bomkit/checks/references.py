@@ -97,6 +97,8 @@ def find_replacements_in_other_dimensions(
     units: pl.DataFrame, replacements: pl.DataFrame
 ) -> list[Finding]:
     """Replacements that are counted in another dimension than the old item; units: item, unit."""
+    if replacements.is_empty():
+        return []
     pairs = (
         replacements.select("row", "old", "new")
         .join(units.rename({"item": "old", "unit": "old_unit"}), on="old")
@@ -129,6 +131,8 @@ def find_bad_serial_ranges(frames: Tables) -> list[Finding]:
 
 
 def _bad_serial_ranges(frames: Tables, table: str) -> list[Finding]:
+    if _are_empty(frames[table], "from_serial", "to_serial"):
+        return []
     lines = frames[table].select("row", "from_serial", "to_serial")
     fits = {name: pl.col(name).str.contains(_SERIAL) for name in ("from_serial", "to_serial")}
     message = f"must end in a number of at most {LONGEST_SERIAL_NUMBER} digits, as KL-061 does"
@@ -159,6 +163,8 @@ def _bad_serial_ranges(frames: Tables, table: str) -> list[Finding]:
 
 def find_built_and_delivered(texts: Texts, frames: Tables) -> list[Finding]:
     """Serial numbers that stand in the build plan and in the fleet."""
+    if frames["fleet"].is_empty() or frames["build_plan"].is_empty():
+        return []
     fleet = frames["fleet"].group_by("serial").agg(fleet_row=pl.col("row").min())
     both = (
         frames["build_plan"]
@@ -197,6 +203,8 @@ def find_unknown_options(texts: Texts, frames: Tables) -> list[Finding]:
 def _unknown_options(
     frames: Tables, table: str, fitted: pl.Series, known: list[str]
 ) -> list[Finding]:
+    if _are_empty(frames[table], "with_option", "without_option"):
+        return []
     named = pl.concat(
         [
             frames[table].select("row", pl.lit(name).alias("column"), option=name)
@@ -215,6 +223,11 @@ def _unknown_options(
         Finding(table, row, column, option, _option_advice(option, known, lines), "warning")
         for option, row, column, lines in unknown.iter_rows()
     ]
+
+
+def _are_empty(frame: pl.DataFrame, *columns: str) -> bool:
+    """Whether no cell of these columns says anything, as in nearly every table it is about."""
+    return all((frame[name] == "").all() for name in columns)
 
 
 def _split_names(names: pl.Series) -> pl.Series:

@@ -44,15 +44,15 @@ def type_table(text: TextTable) -> TypedTable:
     table = text.table
     rows = text.frame["row"]
     if rows.is_empty():
-        return TypedTable(text, table.empty().with_columns(rows), ())
+        return TypedTable(text, table.empty().hstack([rows]), ())
     decimals = find_decimals(text)
     findings: list[Finding] = []
     columns: list[pl.Series] = []
     for column in table.columns:
         if column.name not in text.frame.columns:
             # No value is made up for a column that must be there: it would break rules and keys.
-            value = None if column.required else column.when_empty
-            columns.append(_repeat(column, value, len(rows)))
+            one = _one_unknown(column) if column.required else column.one_empty
+            columns.append(one.new_from_index(0, len(rows)))
             continue
         cells = text.frame[column.name]
         cast = cast_column(column, cells, decimals)
@@ -69,12 +69,12 @@ def type_table(text: TextTable) -> TypedTable:
 def _fill_empty(column: Column, cells: pl.Series, values: pl.Series) -> pl.Series:
     """The values with what an empty cell means; a bad cell stays null."""
     if column.when_empty is not None and not (filled := cells != "").all():
-        values = values.zip_with(filled, _repeat(column, column.when_empty, len(cells)))
+        values = values.zip_with(filled, column.one_empty.new_from_index(0, len(cells)))
     return values.alias(column.name)
 
 
-def _repeat(column: Column, value: str | float | None, times: int) -> pl.Series:
-    return pl.Series(column.name, [value], dtype=column.dtype).new_from_index(0, times)
+def _one_unknown(column: Column) -> pl.Series:
+    return pl.Series(column.name, [None], dtype=column.dtype)
 
 
 def find_broken_keys(typed: TypedTable) -> list[Finding]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cache
 
 import polars as pl
 
@@ -69,11 +70,15 @@ class Headings:
 
 def absent_table(table: Table, source: Source, finding: Finding | None = None) -> TextTable:
     """A table without rows: one that nobody sent, or, with a finding, one that can't be read."""
-    columns = dict.fromkeys(table.column_names, pl.String())
-    frame = pl.DataFrame(schema={**columns, "row": pl.Int64()})
+    frame = _no_rows(table.column_names)
     if finding is None:
         return TextTable(table, source, frame, given=False)
     return TextTable(table, source, frame, (finding,), complete=False)
+
+
+@cache
+def _no_rows(columns: tuple[str, ...]) -> pl.DataFrame:
+    return pl.DataFrame(schema={**dict.fromkeys(columns, pl.String()), "row": pl.Int64()})
 
 
 def match_headings(

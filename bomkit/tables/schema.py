@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 import polars as pl
@@ -68,6 +69,11 @@ class Column:
         """The polars type that holds the column's values."""
         return DTYPES[self.kind]
 
+    @cached_property
+    def one_empty(self) -> pl.Series:
+        """The column with one row, whose cell is empty."""
+        return pl.Series(self.name, [self.when_empty], dtype=self.dtype)
+
 
 @dataclass(frozen=True)
 class Rule:
@@ -92,7 +98,7 @@ class Table:
     rules: tuple[Rule, ...] = ()
     formerly: str = ""  # the name it had before
 
-    @property
+    @cached_property
     def column_names(self) -> tuple[str, ...]:
         """The names of the columns in their order."""
         return tuple(column.name for column in self.columns)
@@ -120,6 +126,10 @@ class Table:
 
     def empty(self) -> pl.DataFrame:
         """A frame with the table's columns and no rows."""
+        return self._no_rows
+
+    @cached_property
+    def _no_rows(self) -> pl.DataFrame:
         return pl.DataFrame(schema=self.schema)
 
 
