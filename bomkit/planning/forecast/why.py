@@ -67,6 +67,23 @@ def _record(projection: pl.DataFrame, item: str, serial: str) -> pl.DataFrame:
     )
 
 
+class _Grouped:
+    """The rows of each value of a column; only those of a few values are ever asked for."""
+
+    def __init__(self, frame: pl.DataFrame, column: str) -> None:
+        in_turn = frame.sort("need_date", "need", "item")
+        self._frame = in_turn.sort(column, maintain_order=True)
+        runs = self._frame[column].rle().struct.unnest()
+        starts = runs["len"].cum_sum() - runs["len"]
+        spans = zip(starts, runs["len"], strict=True)
+        self._spans = dict(zip(runs["value"], spans, strict=True))
+
+    def rows(self, value: str) -> list[Row]:
+        """The rows of one value, in the order of their needs."""
+        start, count = self._spans.get(value, (0, 0))
+        return self._frame.slice(start, count).to_dicts()
+
+
 @dataclass
 class _Picture:
     """Grows the trees; remembers which orders have been shown."""
@@ -83,10 +100,8 @@ class _Picture:
             for row in self.tables["forecast"].iter_rows(named=True)
         }
         ordered = self.pegs.filter(pl.col("supply_kind") == "planned order")
-        self.served: dict[str, list[Row]] = _grouped(ordered, "supply")
-        self.asked: dict[str, list[Row]] = _grouped(
-            self.pegs.filter(pl.col("from_order") != ""), "from_order"
-        )
+        self.served = _Grouped(ordered, "supply")
+        self.asked = _Grouped(self.pegs.filter(pl.col("from_order") != ""), "from_order")
 
     def upwards(self, item: Row, rows: pl.DataFrame) -> Node:
         """From each supply of the item to whom it serves, up to airframes and spares orders."""
@@ -128,7 +143,7 @@ class _Picture:
             above = self.node(order["order"], below, peg=peg, order=order, seen=seen)
             if not seen:
                 self.seen.add(order["order"])
-                self.climb(above, self.served.get(order["order"], []))
+                self.climb(above, self.served.rows(order["order"]))
         self.rest(below, len(needs) - self.most)
 
     def downwards(self, item: Row, rows: pl.DataFrame, orders: pl.DataFrame) -> Node:
@@ -161,7 +176,7 @@ class _Picture:
 
     def late(self, need: str) -> list[Row]:
         """What comes too late for an order, the latest first."""
-        late = [peg for peg in self.asked.get(need, []) if peg["late_days"] > 0]
+        late = [peg for peg in self.asked.rows(need) if peg["late_days"] > 0]
         return sorted(late, key=lambda peg: (-peg["late_days"], peg["item"], peg["supply"]))
 
     def order_of(self, peg: Row) -> Row | None:
@@ -188,14 +203,6 @@ def _rank(peg: Row) -> int:
 def _by(frame: pl.DataFrame, column: str) -> dict[str, Row]:
     """The rows by the value of a column that names them."""
     return {row[column]: row for row in frame.iter_rows(named=True)}
-
-
-def _grouped(frame: pl.DataFrame, column: str) -> dict[str, list[Row]]:
-    """The rows of each value of a column."""
-    found: dict[str, list[Row]] = {}
-    for row in frame.sort("need_date", "need", "item").iter_rows(named=True):
-        found.setdefault(row[column], []).append(row)
-    return found
 
 
 def _merged(rows: list[Row], column: str) -> list[Row]:
