@@ -2,6 +2,7 @@
 
 import calendar
 from datetime import date, timedelta
+from functools import cache
 from random import Random
 
 import polars as pl
@@ -277,6 +278,7 @@ def simulated(row: Row, rule: Row, start: date, weeks: int) -> list[Due]:
     return found
 
 
+@cache
 def day_after_months(day: date, months: int) -> date:
     """Counted month by month from the first of the month."""
     first = day.replace(day=1)
