@@ -10,6 +10,7 @@ import pytest
 from bomkit.words.fleet import packing as said
 from bomkit.workbooks.fleet.file_names import free_name
 from tests.commands import bomkit, written
+from tests.once import once
 
 FILES = {
     "plan.toml": "start = 2026-11-30\nhorizon_weeks = 6\n",
@@ -57,11 +58,22 @@ def kits(folder: Path, orders: str, **files: str) -> Path:
 
 
 def consignments(folder: Path, orders: str) -> list[str]:
-    """The names of the consignment lists: of what is no packing list of an order."""
-    lists = {path.stem for path in kits(folder, orders).iterdir()}
+    """The names of the consignment lists of a plan with some spares orders."""
+    return consignment_lists(kits(folder, orders), orders)
+
+
+def consignment_lists(folder: Path, orders: str) -> list[str]:
+    """The names of what is no packing list of an order."""
+    lists = {path.stem for path in folder.iterdir()}
     named = {line.split(",")[0].replace("/", "_") for line in orders.splitlines()[1:]}
     assert named <= lists
     return sorted(lists - named)
+
+
+@pytest.fixture(scope="session")
+def two_orders(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The packing lists of a plan with both orders, written once; not to be changed."""
+    return once(tmp_path_factory, "two-orders-packed", lambda folder: kits(folder, ORDERS))
 
 
 def page(path: Path) -> list[list[Any]]:
@@ -91,9 +103,9 @@ def part_of(rows: list[dict[str, Any]], heading: str) -> list[dict[str, Any]]:
 
 
 def test_two_orders_that_leave_on_a_day_for_one_customer_and_base_have_one_list(
-    tmp_path: Path,
+    two_orders: Path,
 ) -> None:
-    assert consignments(tmp_path, ORDERS) == ["Hill_Club-2026-12-02"]
+    assert consignment_lists(two_orders, ORDERS) == ["Hill_Club-2026-12-02"]
 
 
 @pytest.mark.parametrize(
@@ -136,8 +148,8 @@ def test_a_name_is_cut_where_it_is_too_long_and_keeps_the_day() -> None:
     assert len(name) < 100 and name.endswith("-2026-12-02")
 
 
-def test_the_list_says_to_whom_it_goes_and_which_orders_it_holds(tmp_path: Path) -> None:
-    rows = page(kits(tmp_path, ORDERS) / "Hill_Club-2026-12-02.xlsx")
+def test_the_list_says_to_whom_it_goes_and_which_orders_it_holds(two_orders: Path) -> None:
+    rows = page(two_orders / "Hill_Club-2026-12-02.xlsx")
     head = " ".join(str(row[0]) for row in rows[:8])
     for words in ("Consignment to Hill Club", "for Hill Club", "at Hilltop", "2 orders: S-2, S/1"):
         assert words in head
@@ -151,8 +163,8 @@ def test_the_list_says_to_whom_it_goes_and_which_orders_it_holds(tmp_path: Path)
     assert "to K-1" in orders[1]["Stock and production"]
 
 
-def test_what_is_packed_of_each_order_stands_with_its_lot_mass_and_value(tmp_path: Path) -> None:
-    rows = table(page(kits(tmp_path, ORDERS) / "Hill_Club-2026-12-02.xlsx"))
+def test_what_is_packed_of_each_order_stands_with_its_lot_mass_and_value(two_orders: Path) -> None:
+    rows = table(page(two_orders / "Hill_Club-2026-12-02.xlsx"))
     packed = part_of(rows, said.PACK_NOW)
     assert [(row["Order"], row["Item"], row["Quantity"], row["Lot"]) for row in packed] == [
         ("S-2", "card", 2, None),
@@ -167,8 +179,8 @@ def test_what_is_packed_of_each_order_stands_with_its_lot_mass_and_value(tmp_pat
     assert total["Description"] == "without a stated mass: card"
 
 
-def test_dangerous_goods_stand_apart_with_the_cautions(tmp_path: Path) -> None:
-    rows = page(kits(tmp_path, ORDERS) / "Hill_Club-2026-12-02.xlsx")
+def test_dangerous_goods_stand_apart_with_the_cautions(two_orders: Path) -> None:
+    rows = page(two_orders / "Hill_Club-2026-12-02.xlsx")
     head = " ".join(str(row[0]) for row in rows[:8])
     assert "releases nothing" in head and "paint: UN 1263, class 3" in head
     [paint] = part_of(table(rows), said.PACK_HAZARD)
@@ -201,8 +213,8 @@ def test_a_part_that_is_packed_in_the_place_of_another_says_so(tmp_path: Path) -
     assert "screw-0" in words["S/1"] and "screw-0" not in words["S-2"]
 
 
-def test_each_line_has_room_for_box_serial_number_certificate_and_core(tmp_path: Path) -> None:
-    path = kits(tmp_path, ORDERS) / "Hill_Club-2026-12-02.xlsx"
+def test_each_line_has_room_for_box_serial_number_certificate_and_core(two_orders: Path) -> None:
+    path = two_orders / "Hill_Club-2026-12-02.xlsx"
     sheet = openpyxl.load_workbook(path).worksheets[0]
     [heads] = [row for row in sheet.iter_rows() if row[0].value == "Loaded"]
     places = {str(cell.value): cell.column - 1 for cell in heads}
@@ -214,8 +226,7 @@ def test_each_line_has_room_for_box_serial_number_certificate_and_core(tmp_path:
         assert row[places["Core due back"]].value == row[0].value == "☐"
 
 
-def test_it_is_no_list_to_book_from(tmp_path: Path) -> None:
-    kits(tmp_path, ORDERS)
-    result = bomkit("take-back", tmp_path / "out", "--into", tmp_path / "next")
+def test_it_is_no_list_to_book_from(two_orders: Path, tmp_path: Path) -> None:
+    result = bomkit("take-back", two_orders.parent, "--into", tmp_path / "next")
     assert result.exit_code == 0, result.output
     assert "Hill_Club" not in result.output and "nothing was filled in" in result.output

@@ -9,6 +9,7 @@ import polars as pl
 import pytest
 
 from tests.commands import bomkit
+from tests.once import once
 
 DATA = {
     "plan.toml": "start = 2026-11-30\nhorizon_weeks = 6\n",
@@ -51,6 +52,20 @@ def written(folder: Path, urgency: str) -> Path:
     return folder
 
 
+@pytest.fixture(scope="session")
+def packed(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The packing list of the routine kit order, written once; not to be changed."""
+
+    def written_in(folder: Path) -> Path:
+        result = bomkit(
+            "kit", written(folder / "data", "routine"), "S/1", "--out", folder / "kit.xlsx"
+        )
+        assert result.exit_code == 0, result.output
+        return folder / "kit.xlsx"
+
+    return once(tmp_path_factory, "kit-packed", written_in)
+
+
 @pytest.fixture
 def routine(tmp_path: Path) -> Path:
     """A folder with a routine kit order."""
@@ -63,12 +78,8 @@ def page(path: Path) -> list[list[Any]]:
     return [list(row) for row in rows if any(cell is not None for cell in row)]
 
 
-def test_each_line_has_room_for_serial_number_certificate_and_core(
-    routine: Path, tmp_path: Path
-) -> None:
-    out = tmp_path / "k.xlsx"
-    assert bomkit("kit", routine, "S/1", "--out", out).exit_code == 0
-    sheet = openpyxl.load_workbook(out).worksheets[0]
+def test_each_line_has_room_for_serial_number_certificate_and_core(packed: Path) -> None:
+    sheet = openpyxl.load_workbook(packed).worksheets[0]
     [heads] = [row for row in sheet.iter_rows() if row[0].value == "Done"]
     fields = [cell for cell in heads if cell.value in ("Part serial no.", "Certificate no.")]
     [core] = [cell for cell in heads if cell.value == "Core due back"]
@@ -86,19 +97,16 @@ def row_of(rows: list[list[Any]], item: str) -> list[Any]:
     return found
 
 
-def test_the_list_says_to_whom_it_goes_and_what_it_is(routine: Path, tmp_path: Path) -> None:
-    result = bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
-    assert result.exit_code == 0, result.output
-    rows = page(tmp_path / "kit.xlsx")
+def test_the_list_says_to_whom_it_goes_and_what_it_is(packed: Path) -> None:
+    rows = page(packed)
     head = " ".join(str(row[0]) for row in rows[:6])
     for words in ("1 pc Lamp kit", "to K-1", "at Hilltop", "for Hill Club", "routine", "wanted"):
         assert words in head
     assert "releases nothing" in head
 
 
-def test_each_line_has_its_place_lot_mass_and_value(routine: Path, tmp_path: Path) -> None:
-    bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
-    rows = page(tmp_path / "kit.xlsx")
+def test_each_line_has_its_place_lot_mass_and_value(packed: Path) -> None:
+    rows = page(packed)
     screw = row_of(rows, "screw")
     assert screw[:9] == ["☐", "20", "screw", "Screw", 4, "pc", "bin 3", "S1", None]
     assert screw[12:15] == [2, 0.008, 0.4]
@@ -108,20 +116,16 @@ def test_each_line_has_its_place_lot_mass_and_value(routine: Path, tmp_path: Pat
     assert paint[4] == pytest.approx(0.05)
 
 
-def test_dangerous_goods_stand_apart_with_the_caution(routine: Path, tmp_path: Path) -> None:
-    bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
-    rows = page(tmp_path / "kit.xlsx")
+def test_dangerous_goods_stand_apart_with_the_caution(packed: Path) -> None:
+    rows = page(packed)
     first = [str(row[0]) for row in rows]
     apart = first.index("Dangerous goods: pack apart")
     assert "trained staff" in first[apart + 1]
     assert rows[apart + 2][2] == "paint" and "UN 1263, class 3" in rows[apart + 2][3]
 
 
-def test_a_line_that_the_line_needs_waits_and_says_who_would_wait(
-    routine: Path, tmp_path: Path
-) -> None:
-    bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
-    lamp = row_of(page(tmp_path / "kit.xlsx"), "lamp")
+def test_a_line_that_the_line_needs_waits_and_says_who_would_wait(packed: Path) -> None:
+    lamp = row_of(page(packed), "lamp")
     assert str(lamp[6]).startswith("○ from ")
     assert "in stock 1, free 0" in lamp[15] and "K-2 would wait" in lamp[15]
     assert "aligned with a jig" in lamp[15]
@@ -135,28 +139,25 @@ def test_a_grounded_order_takes_it_and_says_from_whom(tmp_path: Path) -> None:
     assert "picked although K-2 needs it" in lamp[15]
 
 
-def test_what_has_no_mass_is_named_beside_the_total(routine: Path, tmp_path: Path) -> None:
-    bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
-    [total] = [row for row in page(tmp_path / "kit.xlsx") if str(row[0]).startswith("Mass and")]
+def test_what_has_no_mass_is_named_beside_the_total(packed: Path) -> None:
+    [total] = [row for row in page(packed) if str(row[0]).startswith("Mass and")]
     assert total[4] == "without a stated mass: card"
     assert total[13] == pytest.approx(0.008 + 0.06)
     assert total[14] == pytest.approx(0.4 + 1.5 + 1)
 
 
-def test_there_are_boxes_for_packer_and_checker(routine: Path, tmp_path: Path) -> None:
-    bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
-    words = {row[2] for row in page(tmp_path / "kit.xlsx")}
+def test_there_are_boxes_for_packer_and_checker(packed: Path) -> None:
+    words = {row[2] for row in page(packed)}
     assert {"Packed by", "Checked by"} <= words
 
 
 def test_the_plan_writes_the_same_list_for_every_spares_order(
-    routine: Path, tmp_path: Path
+    routine: Path, packed: Path, tmp_path: Path
 ) -> None:
     assert bomkit("plan", routine, "--out", tmp_path / "out").exit_code == 0
-    bomkit("kit", routine, "S/1", "--out", tmp_path / "kit.xlsx")
     names = {path.name for path in (tmp_path / "out" / "kits").iterdir()}
     assert names == {"S_1.xlsx", "S-2.xlsx"}
-    assert page(tmp_path / "out" / "kits" / "S_1.xlsx") == page(tmp_path / "kit.xlsx")
+    assert page(tmp_path / "out" / "kits" / "S_1.xlsx") == page(packed)
     promises = pl.read_parquet(tmp_path / "out" / "tables" / "promises.parquet")
     assert set(promises["order"]) == {"S/1", "S-2"}
 
