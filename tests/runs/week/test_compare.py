@@ -14,6 +14,7 @@ from bomkit.planning.comparing.moved_forecasts import forecast_days
 from bomkit.runs.files.run_files import whole_run
 from bomkit.runs.week.compare import comparison
 from bomkit.runs.week.plan import Run
+from tests.once import once
 from tests.samples import TINY
 
 Change = Callable[[Path], None]
@@ -39,6 +40,12 @@ def with_longer_lead_times(data: Path) -> None:
     items.with_columns(longer.cast(pl.String)).write_csv(data / "items.csv")
 
 
+@pytest.fixture(scope="session")
+def stockless(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A run of the tiny sample without stock, planned once; not to be changed."""
+    return once(tmp_path_factory, "stockless-run", lambda folder: planned(folder, without_stock))
+
+
 def told(*arguments: object) -> str:
     done = CliRunner().invoke(main, ["compare", *(str(word) for word in arguments)])
     assert done.exit_code == 0, done.output
@@ -52,9 +59,8 @@ def test_a_run_compared_with_itself_has_not_changed(tiny_run: Run) -> None:
     assert "that changed: 0 %." in output
 
 
-def test_what_moved_is_told_with_the_table_that_moved_it(tiny_run: Run, tmp_path: Path) -> None:
-    run = planned(tmp_path, without_stock)
-    found = comparison(whole_run(tiny_run.out), whole_run(run), lambda words: None)
+def test_what_moved_is_told_with_the_table_that_moved_it(tiny_run: Run, stockless: Path) -> None:
+    found = comparison(whole_run(tiny_run.out), whole_run(stockless), lambda words: None)
     assert set(found.causes["cause"]) == {"stock"}
     assert [name for name, _ in found.changed_at] == ["stock"]
     assert len(found.moved) > 0
@@ -75,8 +81,8 @@ def test_the_parts_of_several_tables_add_up_to_the_whole(tiny_run: Run, tmp_path
     assert parts.filter(pl.col("days") != 0).sort(pl.all()).equals(whole.sort(pl.all()))
 
 
-def test_the_plans_at_both_ends_are_those_of_the_runs(tiny_run: Run, tmp_path: Path) -> None:
-    run = whole_run(planned(tmp_path, without_stock))
+def test_the_plans_at_both_ends_are_those_of_the_runs(tiny_run: Run, stockless: Path) -> None:
+    run = whole_run(stockless)
     found = comparison(whole_run(tiny_run.out), run, lambda words: None)
     days = forecast_days(run.tables["forecast"], run.tables["promises"])
     now = dict(days.select("demand", "day").iter_rows())
@@ -123,9 +129,10 @@ def test_another_choice_of_the_new_run_is_a_step_of_its_own(tiny_run: Run, tmp_p
     assert [name for name, _ in found.changed_at] == ["options of bomkit plan"]
 
 
-def test_the_workbook_says_what_the_screen_says(tiny_run: Run, tmp_path: Path) -> None:
-    run = planned(tmp_path, without_stock)
-    output = told(tiny_run.out, run, "--out", tmp_path / "changed.xlsx")
+def test_the_workbook_says_what_the_screen_says(
+    tiny_run: Run, stockless: Path, tmp_path: Path
+) -> None:
+    output = told(tiny_run.out, stockless, "--out", tmp_path / "changed.xlsx")
     book = openpyxl.load_workbook(tmp_path / "changed.xlsx")
     assert book.sheetnames == ["Changed", "Changed orders"]
     cells = [cell for row in book["Changed"].iter_rows(values_only=True) for cell in row if cell]

@@ -17,6 +17,7 @@ from bomkit.tables.entries import ENTRIES
 from bomkit.tables.entry_keys import HEAD_MARK, LISTS_WRITTEN, RUN_NAME, SheetHead, head_of
 from scripts.year_parts.filling import fill_in, lines_of
 from tests.commands import bomkit
+from tests.once import once
 
 WEEK = "2026-W49"
 TYPED: dict[str, Any] = {
@@ -57,6 +58,24 @@ def fill_everything(folder: Path) -> Typed:
     return {key: own for key, own in typed.items() if own}
 
 
+@pytest.fixture(scope="session")
+def filled_once(tiny_run: Run, tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Typed]:
+    """A filled-in copy of the tiny sample's run, and what was typed; not to be changed."""
+
+    def filled_in(folder: Path) -> tuple[Path, Typed]:
+        copy = Path(shutil.copytree(tiny_run.out, folder / "run"))
+        return copy, fill_everything(copy)
+
+    return once(tmp_path_factory, "everything-filled-in", filled_in)
+
+
+@pytest.fixture
+def filled(filled_once: tuple[Path, Typed], tmp_path: Path) -> tuple[Path, Typed]:
+    """A copy of it to change, and what was typed."""
+    folder, typed = filled_once
+    return Path(shutil.copytree(folder, tmp_path / "run")), typed
+
+
 def read(folder: Path) -> Typed:
     """What is read back, by kind and key; nothing may be an error."""
     run_id = openpyxl.load_workbook(folder / "overview.xlsx").custom_doc_props[RUN_NAME].value
@@ -71,8 +90,8 @@ def read(folder: Path) -> Typed:
     }
 
 
-def test_what_was_typed_is_read_back_as_typed(run: Path) -> None:
-    typed = fill_everything(run)
+def test_what_was_typed_is_read_back_as_typed(filled_once: tuple[Path, Typed]) -> None:
+    run, typed = filled_once
     assert {kind for kind, *_ in typed} > {"ordered", "worked", "brought_out", "packed", "counted"}
     assert read(run) == typed
 
@@ -109,8 +128,10 @@ def rearrange(path: Path, place: int) -> None:
 
 
 @pytest.mark.parametrize("place", [0, 2, 4, 9])
-def test_sorted_and_hidden_rows_are_read_back_the_same(run: Path, place: int) -> None:
-    typed = fill_everything(run)
+def test_sorted_and_hidden_rows_are_read_back_the_same(
+    filled: tuple[Path, Typed], place: int
+) -> None:
+    run, typed = filled
     for path in run.rglob("*.xlsx"):
         rearrange(path, place)
     assert read(run) == typed
@@ -127,9 +148,9 @@ def saved_by_office(paths: list[Path], scratch: Path) -> None:
 
 @pytest.mark.skipif(shutil.which("soffice") is None, reason="no spreadsheet program here")
 def test_saved_by_a_spreadsheet_program_they_are_read_back_the_same(
-    run: Path, tmp_path: Path
+    filled: tuple[Path, Typed], tmp_path: Path
 ) -> None:
-    typed = fill_everything(run)
+    run, typed = filled
     paths = [*(run / WEEK).glob("*.xlsx"), run / "kits" / "S-031.xlsx", run / "shortages.xlsx"]
     for path in paths:
         rearrange(path, 2)
@@ -233,7 +254,7 @@ def test_what_is_doubtful_is_named_with_its_cell_and_nothing_is_written(
     run: Path, do: Callable[[Any, dict[str, int], int], None], words: str
 ) -> None:
     change(run / WEEK / "buy.xlsx", "Buy list", do)
-    result = bomkit("take-back", run, "--into", run.parent / "next")
+    result = bomkit("take-back", run, run / WEEK / "buy.xlsx", "--into", run.parent / "next")
     assert result.exit_code == 1 and words in result.output, result.output
     assert "2026-W49/buy.xlsx" in result.output and "nothing was written" in result.output
     assert not (run.parent / "next").exists()
