@@ -1,8 +1,6 @@
 """An import replaces items and structure together, or neither, whatever breaks it off."""
 
 import os
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -11,6 +9,7 @@ from click.testing import CliRunner
 from bomkit.cli import main
 from bomkit.inputs.new_tables import NEW_TABLES
 from bomkit.inputs.read import read_location
+from tests.children import Children
 
 TABLES = ("items.csv", "structure.csv")
 OLD = "level,item,qty each\n0,A,1\n1,B,2\n"
@@ -41,17 +40,17 @@ _KILLED = """
 import os, sys
 from pathlib import Path
 from bomkit.runs.tables.import_list import import_lists
-step, folder = int(sys.argv[1]), Path(sys.argv[2])
-taken = 0
-def counted(event, arguments):
-    global taken
-    beside = any("data" in str(word) for word in arguments)
-    if beside and event in ("os.rename", "os.rmdir", "os.remove", "os.mkdir", "open"):
-        taken += 1
-        if taken == step:
-            os._exit(9)
-sys.addaudithook(counted)
-import_lists([folder / "list.csv"], folder / "data", None, None, False, False, lambda *_: None)
+def work(step, name):
+    folder, left = Path(name), int(step)
+    def counted(event, arguments):
+        nonlocal left
+        beside = any("data" in str(word) for word in arguments)
+        if beside and event in ("os.rename", "os.rmdir", "os.remove", "os.mkdir", "open"):
+            left -= 1
+            if not left:
+                os._exit(9)
+    sys.addaudithook(counted)
+    import_lists([folder / "list.csv"], folder / "data", None, None, False, False, lambda *_: None)
 """
 
 
@@ -61,22 +60,23 @@ def test_killed_at_any_step_the_next_command_finds_both_as_before_or_both_new(
     old = tables_after(tmp_path / "old", OLD)
     new = tables_after(tmp_path / "new", OLD, NEW)
     seen = set()
-    for step in range(1, 60):
-        folder = tmp_path / str(step)
-        tables_after(folder, OLD)
-        (folder / "list.csv").write_text(NEW)
-        words = [sys.executable, "-c", _KILLED, str(step), str(folder)]
-        code = subprocess.run(words, check=False).returncode
-        assert code in (0, 9)
-        assert not [p for p in read_location(folder / "data").problems if p.severity == "error"]
-        assert tables(folder) in (old, new)
-        seen.add(tables(folder) == new)
-        imported(folder, NEW)
-        assert tables(folder) == new
-        assert sorted(path.name for path in (folder / "data").iterdir()) == list(TABLES)
-        if code == 0:
-            assert seen == {False, True} and step > 8
-            return
+    with Children(_KILLED) as children:
+        for step in range(1, 60):
+            folder = tmp_path / str(step)
+            tables_after(folder, OLD)
+            (folder / "list.csv").write_text(NEW)
+            children.begin(step, folder)
+            code = children.code()
+            assert code in (0, 9)
+            assert not [p for p in read_location(folder / "data").problems if p.severity == "error"]
+            assert tables(folder) in (old, new)
+            seen.add(tables(folder) == new)
+            imported(folder, NEW)
+            assert tables(folder) == new
+            assert sorted(path.name for path in (folder / "data").iterdir()) == list(TABLES)
+            if code == 0:
+                assert seen == {False, True} and step > 8
+                return
     raise AssertionError("the import was never finished")
 
 
