@@ -4,7 +4,7 @@ import polars as pl
 import pytest
 
 from bomkit.planning.levelling.resources import Resource
-from bomkit.planning.rates.rate_limit import Loads, capacities, with_one_more
+from bomkit.planning.rates.rate_limit import Loads, with_one_more
 from bomkit.planning.rates.rates import Window, study_window
 from bomkit.runs.checked import checked_inputs
 from tests.once import once
@@ -26,7 +26,7 @@ class Shops:
     def over(self, per_month: float, tables: dict[str, pl.DataFrame] | None = None) -> set[str]:
         """What is asked for more than there is at a rate."""
         asked = self.loads.at(per_month)
-        there = capacities(tables or self.tables, self.window)
+        there = self.loads.there(tables or self.tables)
         return {name for name, (_, each) in there.items() if asked.get(name, 0.0) > each}
 
 

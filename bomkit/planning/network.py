@@ -52,21 +52,46 @@ class Network:
         )
 
 
+@dataclass(frozen=True)
+class Skeleton:
+    """What of a network stays the same whatever is built, ordered and in stock.
+
+    lines: as structure_lines gives them.
+    """
+
+    axis: Workdays
+    items: pl.DataFrame
+    lines: pl.DataFrame
+
+
+def skeleton_of(tables: Tables) -> Skeleton:
+    """The skeleton of checked, typed input tables; of the build plan it asks which items are built,
+    not how many and when."""
+    items = numbered_items(tables)
+    longest = int(items["lead"].max() or 0) + int(items["safety"].max() or 0)  # type: ignore[arg-type]
+    axis = workdays_of(tables, beyond=longest)
+    return Skeleton(axis, items, structure_lines(tables, items, axis))
+
+
 def build_network(tables: Tables, forecast: pl.DataFrame | None = None) -> Network:
     """The network of checked, typed input tables (see tables/inputs/).
 
     forecast: demands beside those of the tables: item, serial, quantity, date, demand, kind.
     """
-    items = numbered_items(tables)
-    longest = int(items["lead"].max() or 0) + int(items["safety"].max() or 0)  # type: ignore[arg-type]
-    axis = workdays_of(tables, beyond=longest)
+    return fleshed_out(skeleton_of(tables), tables, forecast)
+
+
+def fleshed_out(
+    skeleton: Skeleton, tables: Tables, forecast: pl.DataFrame | None = None
+) -> Network:
+    """The network of tables which have this skeleton; forecast: as in build_network."""
     serials = _serials(tables)
-    lines = structure_lines(tables, items, axis)
+    lines = skeleton.lines
     conditions = lines.filter(pl.col("condition") > 0).select("condition", *CONDITIONS).unique()
-    outside = Outside(items, serials, axis)
+    outside = Outside(skeleton.items, serials, skeleton.axis)
     return Network(
-        axis=axis,
-        items=items,
+        axis=skeleton.axis,
+        items=skeleton.items,
         serials=serials,
         lines=lines.select(*LINES),
         active=active_conditions(conditions, serials.iter_rows()),

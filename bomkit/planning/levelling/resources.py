@@ -7,7 +7,7 @@ from typing import Literal
 import polars as pl
 
 from bomkit.planning.levelling.room import Use
-from bomkit.planning.network import Network
+from bomkit.planning.network import Network, Skeleton
 from bomkit.planning.shops.in_work import Amount, by_week
 from bomkit.planning.shops.moulds.days_without_mould import days_without_any
 from bomkit.planning.shops.moulds.pulls import pulls_there
@@ -54,7 +54,7 @@ class Resources:
 class _Gathered:
     """Resources while they are being gathered."""
 
-    def __init__(self, network: Network) -> None:
+    def __init__(self, network: Network | Skeleton) -> None:
         weeks = network.axis.weeks().to_list()
         numbers = {week: number for number, week in enumerate(dict.fromkeys(weeks))}
         self.week_of = [numbers[week] for week in weeks]
@@ -75,7 +75,7 @@ class _Gathered:
 
 
 def shop_resources(
-    network: Network,
+    network: Network | Skeleton,
     tables: Tables,
     gaps: Mapping[str, range] = NO_GAPS,
     orders: pl.DataFrame | None = None,
@@ -138,7 +138,7 @@ def _add_printers(found: _Gathered, tables: Tables) -> None:
 
 def _add_moulds(
     found: _Gathered,
-    network: Network,
+    network: Network | Skeleton,
     tables: Tables,
     gaps: Mapping[str, range],
     orders: pl.DataFrame | None,
@@ -151,7 +151,7 @@ def _add_moulds(
         found.use(item, Use(number, 1.0))
 
 
-def _take_off(found: _Gathered, network: Network, in_work: pl.DataFrame) -> None:
+def _take_off(found: _Gathered, network: Network | Skeleton, in_work: pl.DataFrame) -> None:
     """Takes what is in work off what there is, week by week, as far as that goes."""
     week_number = {week: found.week_of[day] for day, week in enumerate(network.axis.weeks())}
     amounts: dict[str, Amount] = {"process": "hours", "printer": "print_hours", "mould": "pulls"}

@@ -1,15 +1,18 @@
 """Which resource gives way first as the rate rises, at what rate, and what one more of it buys."""
 
+import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import count
 
+import numpy as np
 import polars as pl
 
 from bomkit.planning.levelling.resources import Resource, Resources, shop_resources
-from bomkit.planning.netting.flows import plan_flows
-from bomkit.planning.netting.orders import planned_orders
-from bomkit.planning.network import build_network
-from bomkit.planning.numbers.keys import Keys
+from bomkit.planning.netting.flows import Flows, plan_flows
+from bomkit.planning.network import Skeleton, fleshed_out, skeleton_of
 from bomkit.planning.rates.rates import Tell, Window, stretched
 from bomkit.planning.tolerance import TOLERANCE
 from bomkit.tables.schema import Tables
@@ -17,6 +20,7 @@ from bomkit.tables.schema import Tables
 EXACTNESS = 0.05  # airframes a month
 HIGHEST = 64.0  # airframes a month; beyond it nothing is looked for
 HOURS_OF_ONE_MORE = 40.0  # what one more pair of hands gives a process in a week
+_MOST_GUESSES = 6  # three are common; after these each try halves what is left
 
 
 @dataclass(frozen=True)
@@ -49,30 +53,50 @@ class Loads:
         self.tables, self.window, self.tell = tables, window, tell
         self.known: dict[float, dict[str, float]] = {}
 
+    @cached_property
+    def _skeleton(self) -> Skeleton:
+        """What the networks of all rates share."""
+        return skeleton_of(stretched(self.tables, 1.0, self.window))
+
+    @cached_property
+    def _resources(self) -> Resources:
+        """The resources, with what there is of each at any rate."""
+        return shop_resources(self._skeleton, self.tables)
+
     def at(self, per_month: float) -> dict[str, float]:
         """By the name of each resource what is asked of it in an average week."""
         if per_month not in self.known:
             self.tell(f"planning {per_month:.2f} a month")
             at_rate = stretched(self.tables, per_month, self.window)
-            network = build_network(at_rate)
-            orders = planned_orders(network, plan_flows(network))
-            resources = shop_resources(network, at_rate)
-            self.known[per_month] = _asked(orders, resources, self.window, network.keys)
+            flows = plan_flows(fleshed_out(self._skeleton, at_rate))
+            self.known[per_month] = _asked(flows, self._resources, self.window)
         return self.known[per_month]
+
+    def there(self, tables: Tables) -> dict[str, tuple[Resource, float]]:
+        """By the key of each resource what there is of it in an average week of the window.
+
+        tables: the same, maybe with more in the shops.
+        """
+        resources = shop_resources(self._skeleton, tables)
+        weights = self.window.weights
+        return {
+            resource.key: (resource, _averaged(by_week, weights))
+            for resource, by_week in zip(resources.all, resources.capacity, strict=True)
+        }
 
 
 def rate_limit(tables: Tables, window: Window, tell: Tell) -> RateLimit:
     """The rate at which the first resource gives way, and how far one more of it would carry.
 
     A resource gives way where its average load over the steady weeks is above its average
-    capacity: no levelling helps then. Found by bisection over whole plans.
+    capacity: no levelling helps then. Found by trying rates, with a whole plan for each.
     """
     loads = Loads(tables, window, tell)
-    first = find_limit(loads.at, capacities(tables, window))
+    first = find_limit(loads.at, loads.there(tables))
     if first.resource is None:
         return RateLimit(first, None)
     more, added = with_one_more(tables, first.resource)
-    further = find_limit(loads.at, capacities(more, window), first.per_month)
+    further = find_limit(loads.at, loads.there(more), first.per_month)
     return RateLimit(first, further, added)
 
 
@@ -81,9 +105,11 @@ def find_limit(
     capacities: Mapping[str, tuple[Resource, float]],
     fits: float = 0.0,
 ) -> Limit:
-    """The highest rate at which no load is above its capacity, by bisection.
+    """The highest rate at which no load is above its capacity.
 
     loads_at: loads by name at a rate, growing with it; fits: a rate that is known to fit.
+    Loads grow nearly as the rate does, so each rate that is tried is the one at which what was
+    fullest at the last one would be full; where that leads on for too long, the middle one.
     """
 
     def fullest(rate: float) -> tuple[float, str]:
@@ -94,19 +120,43 @@ def find_limit(
         ]
         return max(shares, default=(0.0, ""))
 
-    low, high = fits, max(1.0, 1.25 * fits)
-    while fullest(high)[0] <= 1 + TOLERANCE:
-        if high >= HIGHEST:
-            return Limit(high, None)
+    rates = _rates_looked_at(fits)
+    low, high = 0, len(rates)  # the places of a rate that fits and of one that does not
+    rate = fits or 1.0
+    for tries in count():
+        share, _ = fullest(rate)
+        place = bisect_left(rates, rate)
+        fitting = place == 0 or share <= 1 + TOLERANCE
+        low, high = (place, high) if fitting else (low, place)
+        if high - low == 1:
+            break
+        guess = rate / share if share > 0 else HIGHEST
+        rate = rates[_next_tried(rates, low, high, guess if tries < _MOST_GUESSES else None)]
+    if high == len(rates):
+        return Limit(rates[low], None)
+    share, name = fullest(rates[high])
+    return Limit(rates[low], capacities[name][0], share)
+
+
+def _rates_looked_at(fits: float) -> list[float]:
+    """The rates among which the limit is looked for, ascending, from one that fits on: doubled up
+    to the highest, and what is between halved until neighbours are within EXACTNESS."""
+    found, low, high = [fits], fits, max(1.0, 1.25 * fits)
+    while low < HIGHEST:
+        parts = 2 ** max(0, math.ceil(math.log2((high - low) / EXACTNESS)))
+        found += [low + (high - low) * part / parts for part in range(1, parts + 1)]
         low, high = high, min(2 * high, HIGHEST)
-    while high - low > EXACTNESS:
-        middle = (low + high) / 2
-        if fullest(middle)[0] <= 1 + TOLERANCE:
-            low = middle
-        else:
-            high = middle
-    share, name = fullest(high)
-    return Limit(low, capacities[name][0], share)
+    return found
+
+
+def _next_tried(rates: Sequence[float], low: int, high: int, guess: float | None) -> int:
+    """The place of the rate to try next, between one that fits and one that does not.
+
+    guess: about the limit; where it falls next to a known rate, the one beside that is tried.
+    """
+    if guess is None:
+        return (low + high) // 2
+    return min(max(bisect_right(rates, guess) - 1, low + 1), high - 1)
 
 
 def _share(load: float, capacity: float) -> float:
@@ -137,46 +187,27 @@ def _counted_up(rows: pl.DataFrame, chosen: pl.Expr) -> pl.DataFrame:
     return rows.with_columns(count=pl.col("count") + chosen.cast(pl.Int64))
 
 
-def capacities(tables: Tables, window: Window) -> dict[str, tuple[Resource, float]]:
-    """By the key of each resource what there is of it in an average week of the window."""
-    network = build_network(stretched(tables, 1.0, window))
-    resources = shop_resources(network, tables)
-    return {
-        resource.key: (resource, _averaged(by_week, window.weights))
-        for resource, by_week in zip(resources.all, resources.capacity, strict=True)
-    }
-
-
-def _asked(
-    orders: pl.DataFrame, resources: Resources, window: Window, keys: Keys
-) -> dict[str, float]:
+def _asked(flows: Flows, resources: Resources, window: Window) -> dict[str, float]:
     """By the key of each resource what the orders that start in an average week ask of it."""
-    uses = pl.DataFrame(
-        [
-            (item, use.resource, use.each, use.once)
-            for item, own in sorted(resources.uses.items())
-            for use in own
-        ],
-        schema={
-            "item_id": pl.Int64,
-            "resource": pl.Int64,
-            "each": pl.Float64,
-            "once": pl.Float64,
-        },
-        orient="row",
-    )
-    weights = pl.DataFrame(
-        {"start": range(len(resources.week_of))}, schema={"start": pl.Int64}
-    ).with_columns(weight=pl.Series([window.weights[week] for week in resources.week_of]))
-    taken = pl.col("each") * pl.col("quantity") + pl.col("once")
-    asked = (
-        orders.select("quantity", "start", item_id=keys.item(pl.col("key")))
-        .join(weights.filter(pl.col("weight") > 0), on="start")
-        .join(uses, on="item_id")
-        .group_by("resource")
-        .agg(asked=(taken * pl.col("weight")).sort().sum())
-    )
-    return {resources.all[number].key: each for number, each in asked.iter_rows()}
+    weights = window.weights
+    of_day = np.array([weights[week] for week in resources.week_of])
+    using = np.zeros(len(flows.structure.rules.good), np.bool_)
+    using[np.flatnonzero(np.isin(flows.structure.item_id, list(resources.uses)))] = True
+    rows = np.flatnonzero(using)
+    row, usable = np.nonzero(flows.quantities.starts[rows])
+    start = np.maximum(0, usable - flows.structure.rules.ahead[rows][row])
+    quantity = flows.quantities.starts[rows[row], usable]
+    item = flows.structure.item_id[rows][row]
+    units = np.bincount(item, quantity * of_day[start]).tolist()
+    orders = np.bincount(item, of_day[start]).tolist()
+    asked: dict[str, float] = {}
+    for number, own in sorted(resources.uses.items()):
+        if number < len(orders) and orders[number] > 0:
+            for use in own:
+                key = resources.all[use.resource].key
+                taken = use.each * units[number] + use.once * orders[number]
+                asked[key] = asked.get(key, 0.0) + taken
+    return asked
 
 
 def _averaged(by_week: Sequence[float], weights: Sequence[float]) -> float:

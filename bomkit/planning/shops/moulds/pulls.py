@@ -6,14 +6,14 @@ from itertools import accumulate
 
 import polars as pl
 
-from bomkit.planning.network import Network
+from bomkit.planning.network import Network, Skeleton
 from bomkit.planning.shops.in_work import by_week
 from bomkit.planning.shops.moulds.wear import run_down
 from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
 
 
 def pulls_there(
-    network: Network,
+    network: Network | Skeleton,
     moulds: pl.DataFrame,
     gaps: Mapping[str, range],
     orders: pl.DataFrame | None = None,
@@ -47,7 +47,7 @@ def pulls_there(
 
 
 def _in_work_by_mould(
-    network: Network, moulds: pl.DataFrame, in_work: pl.DataFrame | None
+    network: Network | Skeleton, moulds: pl.DataFrame, in_work: pl.DataFrame | None
 ) -> dict[tuple[str, int], float]:
     """What open orders pull of each mould by number of the week, shared by pulls a week."""
     if in_work is None:
