@@ -5,17 +5,17 @@ asked for as much earlier as the order itself starts. The levels share the resou
 higher up takes its room first, as it has the least choice of weeks.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
 import polars as pl
 
-from bomkit.planning.levelling.level import levelled
+from bomkit.planning.levelling.groups import Group, parted
 from bomkit.planning.levelling.pull_limits import NO_LIMITS, Limits, new_limits
 from bomkit.planning.levelling.resources import Resources
-from bomkit.planning.levelling.room import Placed, Room, Task
-from bomkit.planning.levelling.tasks import Rules, order_rules
+from bomkit.planning.levelling.room import Placed
+from bomkit.planning.levelling.tasks import Orders, Rules, Windows, order_rules
 from bomkit.planning.netting.arrays import Floats, Ints
 from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.network import Network
@@ -65,7 +65,7 @@ def level_plan(
         limits = new_limits(network, before, flows, leveller.moved, held)
         if not limits:
             moves = pl.DataFrame(leveller.moves, schema=MOVES, orient="row")
-            return LevelledPlan(flows, moves, held, leveller.room.settled)
+            return LevelledPlan(flows, moves, held, leveller.settled)
         held = {**held, **limits}
     return LevelledPlan(before, pl.DataFrame(schema=MOVES), held, settled=False)
 
@@ -76,7 +76,10 @@ class Leveller:
     def __init__(self, rules: Rules, resources: Resources, before: Flows) -> None:
         """before: the plan as it is."""
         self.rules = rules
-        self.room = Room(resources.week_of, resources.capacity)
+        self.groups = [Group(part, resources.week_of, rules) for part in parted(resources)]
+        self.group_of = np.zeros(len(rules.ahead), np.int64)
+        for number, group in enumerate(self.groups):
+            self.group_of[list(group.uses)] = number
         self.week_of = np.array(resources.week_of, np.int64)
         rows = before.structure.by_key
         self.before = rules.orders(before.structure.keys[rows], before.quantities.starts[rows])
@@ -89,26 +92,36 @@ class Leveller:
         higher up is pulled into a week that is above capacity anyway.
         """
         self.held = held
-        self.room.clear()
         self.moves: list[tuple[int, float, int, int]] = []
         self.moved: set[int] = set()
-        self.waiting: dict[int, list[Task]] = {}
         windows = self.rules.windows(self.before, held)
         stuck = self.week_of[windows.earliest] == self.week_of[windows.start]
-        for task in self.rules.tasks(self.before.among(stuck), windows.among(stuck)):
-            self.room.take(task, task.quantity, task.start)
-            self.waiting.setdefault(task.key, []).append(task)
+        own = self._by_group(self.before.among(stuck), windows.among(stuck))
+        for group, orders, earliest in own:
+            group.begin(orders, earliest)
+
+    @property
+    def settled(self) -> bool:
+        """Whether giving way came to rest everywhere."""
+        return all(group.settled for group in self.groups)
 
     def pulled(self, keys: Ints, starts: Floats) -> None:
         """Moves what does not fit of a level's starts, keys by usable days, to earlier days."""
-        for key in keys.tolist():
-            for task in self.waiting.pop(key, ()):
-                self.room.take(task, -task.quantity, task.start)
-        orders = self.rules.orders(keys, starts)
-        tasks = self.rules.tasks(orders, self.rules.windows(orders, self.held))
-        moved = [part for part in levelled(tasks, self.room) if part.start < part.task.start]
+        every = self.rules.orders(keys, starts)
+        moved: list[Placed] = []
+        for group, orders, windows in self._by_group(every, self.rules.windows(every, self.held)):
+            moved += group.pulled(keys, orders, windows)
         self._remember(moved)
         _move(keys, starts, moved, self._usable_after_start)
+
+    def _by_group(
+        self, orders: Orders, windows: Windows
+    ) -> Iterator[tuple[Group, Orders, Windows]]:
+        """Every group with its own orders."""
+        group_of = self.group_of[orders.items]
+        for number, group in enumerate(self.groups):
+            own = group_of == number
+            yield group, orders.among(own), windows.among(own)
 
     def _usable_after_start(self, key: int) -> int:
         return int(self.rules.ahead[key // self.rules.serial_count])

@@ -51,7 +51,7 @@ class Rules:
     ahead: working days from start to use, with safety; keeps: working days that it may wait longer
     than planned; step: what its orders can be split in (0: not at all); minimum: of each part;
     closed, open: the first day on which nothing can be pulled into or out of, and the first after
-    it; uses: as in Resources.
+    it; using: whether an item uses any resource.
     """
 
     serial_count: int
@@ -63,8 +63,7 @@ class Rules:
     minimum: Floats
     closed: Ints
     open: Ints
-    uses: Mapping[int, Uses]
-    using: Flags  # whether there are any
+    using: Flags
 
     def orders(self, keys: Ints, starts: Floats) -> Orders:
         """The orders among what some keys start by usable day, by key and day."""
@@ -87,8 +86,8 @@ class Rules:
         length = np.maximum(1, usable - self.safety[items] - start)
         return Windows(start, length, earliest)
 
-    def tasks(self, orders: Orders, windows: Windows) -> list[Task]:
-        """Orders as tasks."""
+    def tasks(self, orders: Orders, windows: Windows, uses: Mapping[int, Uses]) -> list[Task]:
+        """Orders as tasks; uses: by item_id what they take."""
         items = orders.items
         columns = (
             orders.keys.tolist(),
@@ -96,7 +95,7 @@ class Rules:
             windows.length.tolist(),
             orders.quantity.tolist(),
             windows.earliest.tolist(),
-            [self.uses[item] for item in items.tolist()],
+            [uses[item] for item in items.tolist()],
             self.step[items].tolist(),
             self.minimum[items].tolist(),
         )
@@ -133,7 +132,6 @@ def order_rules(network: Network, resources: Resources, items: pl.DataFrame, wee
         floats(rows["minimum"]),
         _by_number({item: days.start for item, days in closed.items()}, count, _NEVER),
         _by_number({item: days.stop for item, days in closed.items()}, count, _NEVER),
-        resources.uses,
         using,
     )
 
