@@ -8,10 +8,13 @@ graph, Naval Research Logistics Quarterly 14(3), 1967, from memory).
 
 import math
 from collections.abc import Iterable, Sequence
+from operator import itemgetter
 
-from bomkit.planning.levelling.room import Placed, Room, Task
+from bomkit.planning.levelling.room import Placed, Room, Task, Way
 from bomkit.planning.tolerance import TOLERANCE
 
+_FIRST = itemgetter(0)
+_Urgency = tuple[int, int, int, float]
 _MOST_PASSES = 50  # each takes something off the excess or back to its place; few are needed
 
 
@@ -21,23 +24,20 @@ def levelled(tasks: Sequence[Task], room: Room) -> list[Placed]:
     What fits nowhere within its window stays where it was, and what was placed beside it gives way
     where it can.
     """
-    weeks: dict[int, list[Task]] = {}
+    weeks: dict[int, list[tuple[_Urgency, Task]]] = {}
     for task in tasks:
-        weeks.setdefault(room.week_of[task.start], []).append(task)
+        weeks.setdefault(room.week_of[task.start], []).append((_urgency(task, room), task))
     placed: list[Placed] = []
-    carried: list[Task] = []
+    carried: list[tuple[_Urgency, Task]] = []
     for week in range(max(weeks, default=-1), -1, -1):
-        waiting = sorted(carried + weeks.get(week, []), key=lambda t: _urgency(t, room))
+        waiting = sorted(carried + weeks.get(week, []), key=_FIRST)
         carried = []
-        for task in waiting:
-            left = task.quantity
-            for part in _placed_in_week(task, left, week, room):
-                placed.append(part)
-                left -= part.quantity
+        for urgency, task in waiting:
+            left = _left_in_week(task, task.quantity, week, room, placed)
             if left > task.quantity * TOLERANCE:
-                rest = task._replace(quantity=left)
+                rest = task if left == task.quantity else task._replace(quantity=left)
                 if room.week_of[task.earliest] < week:
-                    carried.append(rest)
+                    carried.append(((*urgency[:-1], left), rest))
                 else:
                     # at once: nothing more is to come into a week that is full
                     room.take(rest, left, task.start)
@@ -130,9 +130,7 @@ def _yielded(part: Placed, room: Room) -> list[Placed]:
     for earlier in range(week - 1, room.week_of[task.earliest] - 1, -1):
         if left <= part.quantity * TOLERANCE:
             break  # all of it has moved: what an order takes once must not be taken again
-        for each in _placed_in_week(task, left, earlier, room):
-            moved.append(each)
-            left -= each.quantity
+        left = _left_in_week(task, left, earlier, room, moved)
     if left <= part.quantity * TOLERANCE:
         return moved
     room.take(task, left, part.start)
@@ -152,41 +150,43 @@ def _went_back(part: Placed, room: Room) -> bool:
     return False
 
 
-def _urgency(task: Task, room: Room) -> tuple[int, int, int, float]:
+def _urgency(task: Task, room: Room) -> _Urgency:
     """Those that may wait the least first; of these the earliest, which stand in this week."""
     return -room.week_of[task.earliest], task.start, task.key, task.quantity
 
 
-def _placed_in_week(task: Task, quantity: float, week: int, room: Room) -> list[Placed]:
-    """So much of a task, or what of it fits, on the latest possible days of a week; takes the
-    room."""
-    days = room.days_of[week]
-    latest = range(min(days.stop - 1, task.start), max(days.start, task.earliest) - 1, -1)
-    shares = None
-    for day in latest:
-        if (own := room.shares(task, day)) is not shares:
-            shares, most = own, room.most(own, quantity)
-            if most >= quantity * (1 - TOLERANCE):
-                room.take(task, quantity, day)
-                return [Placed(task, quantity, day)]
-    return _parted_in_week(task, quantity, latest, room) if task.step > 0 else []
+def _left_in_week(
+    task: Task, quantity: float, week: int, room: Room, placed: list[Placed]
+) -> float:
+    """Places so much of a task, or what of it fits, on the latest possible days of a week, and
+    takes the room; returns what is left."""
+    ways = room.ways(task, week)
+    enough = quantity * (1 - TOLERANCE)
+    for day, shares, _ in ways:
+        if room.has(shares, enough):
+            room.take_shares(shares, quantity)
+            placed.append(Placed(task, quantity, day))
+            return 0.0
+    least = max(task.minimum, task.step)
+    if task.step <= 0 or (quantity - least) * (1 + TOLERANCE) < least * (1 - TOLERANCE):
+        return quantity  # it is not to be split, or too small for two parts
+    return _left_of_parts(task, quantity, ways, room, placed)
 
 
-def _parted_in_week(task: Task, quantity: float, latest: range, room: Room) -> list[Placed]:
-    """What fits of a task as parts, on the latest possible of some days; takes the room."""
-    found: list[Placed] = []
-    left, shares = quantity, None
-    for day in latest:
-        if (own := room.shares(task, day)) is shares:
-            continue  # what fits as little as the day after
-        part = _part(task, left, room.most(own, left))
-        if part > 0:
-            room.take(task, part, day)
-            found.append(Placed(task, part, day))
+def _left_of_parts(
+    task: Task, quantity: float, ways: Sequence[Way], room: Room, placed: list[Placed]
+) -> float:
+    """Places what fits of a task as parts, on the latest of some days; returns what is left."""
+    left = quantity
+    for way in ways:
+        for day in way.days:
+            part = _part(task, left, room.most(way.shares, left))
+            if part <= 0:
+                break  # what fits as little on the days before
+            room.take_shares(way.shares, part)
+            placed.append(Placed(task, part, day))
             left -= part
-        else:
-            shares = own
-    return found
+    return left
 
 
 def _part(task: Task, quantity: float, most: float) -> float:

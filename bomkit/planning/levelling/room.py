@@ -55,6 +55,14 @@ class Placed(NamedTuple):
 Share = tuple[int, float, float, float, float]
 
 
+class Way(NamedTuple):
+    """Days of a week on which a task takes the same where it starts on them, the latest first."""
+
+    day: int  # the latest
+    shares: tuple[Share, ...]
+    days: range
+
+
 class Room:
     """What is still free of each resource in each week.
 
@@ -73,6 +81,7 @@ class Room:
             self.days_of[week] = range(self.days_of.get(week, range(day, day)).start, day + 1)
         self.known: dict[tuple[Uses, int, int], tuple[Share, ...]] = {}  # by start and length
         self.within: dict[tuple[Uses, int], tuple[Share, ...]] = {}  # of what ends in its week
+        self.known_ways: dict[tuple[Uses, int, int, int], list[Way]] = {}  # by length and days
         self.asked: dict[Uses, frozenset[int]] = {}  # the resources of what has taken any
         self.parts: dict[tuple[int, int], list[tuple[int, float]]] = {}
         self.clear()
@@ -93,11 +102,24 @@ class Room:
                 fits = free / each
         return fits
 
+    def has(self, shares: Iterable[Share], quantity: float) -> bool:
+        """Whether so much fits where its shares fall."""
+        for place, share, each, once, hair in shares:
+            free = self.free[place] / share - once + hair
+            if free < 0 or (each > 0 and free / each < quantity):
+                return False
+        return True
+
     def take(self, task: Task, quantity: float, start: int) -> None:
         """Takes what the quantity uses, whether it is there or not; gives it back if negative."""
+        self.take_shares(self.shares(task, start), quantity)
+
+    def take_shares(self, shares: Iterable[Share], quantity: float) -> None:
+        """Takes what the quantity uses where its shares fall; gives it back if negative."""
         sign = 1.0 if quantity >= 0 else -1.0
-        for place, share, each, once, _ in self.shares(task, start):
-            self.free[place] -= (each * quantity + once * sign) * share
+        free = self.free
+        for place, share, each, once, _ in shares:
+            free[place] -= (each * quantity + once * sign) * share
 
     def is_over(self, resources: Iterable[int], week: int) -> bool:
         """Whether more is taken than there is of any of these; a hair beyond it is not."""
@@ -121,6 +143,30 @@ class Room:
         return sum(
             (max(0.0, -self.free[place]) / self.largest[resource] for resource, place in cells), 0.0
         )
+
+    def ways(self, task: Task, week: int) -> list[Way]:
+        """In which ways a task may start in a week, the latest days first."""
+        days = self.days_of[week]
+        last, first = days.stop - 1, days.start
+        if task.start < last:
+            last = task.start
+        if task.earliest > first:
+            first = task.earliest
+        place = task.uses, task.length, first, last
+        if place not in self.known_ways:
+            self.known_ways[place] = self._ways(task, range(last, first - 1, -1))
+        return self.known_ways[place]
+
+    def _ways(self, task: Task, days: range) -> list[Way]:
+        """Days, the latest first, by what a task takes that starts on them."""
+        found: list[Way] = []
+        for day in days:
+            shares = self.shares(task, day)
+            if found and found[-1].shares is shares:
+                found[-1] = found[-1]._replace(days=range(found[-1].day, day - 1, -1))
+            else:
+                found.append(Way(day, shares, range(day, day - 1, -1)))
+        return found
 
     def shares(self, task: Task, start: int) -> tuple[Share, ...]:
         """Which share of each use falls where; the same object for days whose shares are alike."""
