@@ -12,7 +12,7 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.levelling.groups import Group, parted
-from bomkit.planning.levelling.pull_limits import NO_LIMITS, Limits, new_limits
+from bomkit.planning.levelling.pull_limits import NO_LIMITS, Finder, Limits
 from bomkit.planning.levelling.resources import Resources
 from bomkit.planning.levelling.room import Placed
 from bomkit.planning.levelling.tasks import Orders, Rules, Windows, order_rules
@@ -59,10 +59,11 @@ def level_plan(
     that comes to no end within its bound, nothing is pulled.
     """
     leveller = Leveller(order_rules(network, resources, items, weeks), resources, before)
+    finder = Finder(network, before)
     for _ in range(_MOST_TURNS):
         leveller.begin(held)
         flows = plan_flows(network, tell, leveller.pulled, before.structure)
-        limits = new_limits(network, before, flows, leveller.moved, held)
+        limits = finder.new_limits(flows, leveller.moved, held)
         if not limits:
             moves = pl.DataFrame(leveller.moves, schema=MOVES, orient="row")
             return LevelledPlan(flows, moves, held, leveller.settled)

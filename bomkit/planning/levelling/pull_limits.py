@@ -1,12 +1,13 @@
 """How far the work above a part may be pulled forward before the part is late or bought again."""
 
 from collections.abc import Iterable, Mapping
+from functools import cached_property
 
 import numpy as np
 import polars as pl
 
 from bomkit.planning.lead_chains import asked_sooner, longest_chains, own_days
-from bomkit.planning.netting.arrays import Floats, floats
+from bomkit.planning.netting.arrays import Floats, Ints, floats
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
 from bomkit.planning.tolerance import TOLERANCE
@@ -15,93 +16,135 @@ Limits = Mapping[int, int]  # by item_id the day before which none of its orders
 NO_LIMITS: Limits = {}
 
 
-def new_limits(
-    network: Network, before: Flows, after: Flows, moved: Iterable[int], known: Limits
-) -> dict[int, int]:
-    """What the pulled plan shows to be wrong with it, as limits beyond those known; {}: nothing.
+class Finder:
+    """Finds what pulling makes worse than a plan was without it, and holds it back."""
 
-    before, after: the plan as it was and pulled, of one structure; moved: item_ids of what was
-    pulled.
-    - On any day more is needed of a part than can be there by then, and that was not so before:
-      what is above it starts when the longest chain of lead times below it has passed, at the
-      soonest.
-    - More of a part is started than was, beyond what lots round up: needs were pulled to before the
-      receipts that were to serve them. What is above it starts when it can use the last of these,
-      at the soonest.
-    """
-    found: dict[int, int] = {}
-    items = _lacking_sooner(before, after)
-    if items:
-        chains = longest_chains(network)
-        found = {item: chains[item] for item in _distances(network, items)}
-    for part, day in _bought_again(network, before, after).items():
-        for item, distance in _distances(network, {part}).items():
-            found[item] = max(found.get(item, 0), day + distance)
-    pulled = set(moved)
-    return {
-        item: day for item, day in found.items() if item in pulled and day > known.get(item, -1)
-    }
+    def __init__(self, network: Network, before: Flows) -> None:
+        """before: the plan as it was."""
+        self._network, self._before = network, before
+
+    def new_limits(self, after: Flows, moved: Iterable[int], known: Limits) -> dict[int, int]:
+        """What the pulled plan shows to be wrong with it, as limits beyond those known; {}: none.
+
+        after: the plan pulled, of the same structure; moved: item_ids of what was pulled.
+        - On any day more is needed of a part than can be there by then, and that was not so before:
+          what is above it starts when the longest chain of lead times below it has passed, at the
+          soonest.
+        - More of a part is started than was, beyond what lots round up: needs were pulled to before
+          the receipts that were to serve them. What is above it starts when it can use the last of
+          these, at the soonest.
+        """
+        rows = _otherwise(self._before, after)
+        was, now = _Account(self._before, rows), _Account(after, rows)
+        found: dict[int, int] = {}
+        items = _lacking_sooner(was, now)
+        if items:
+            found = {item: self._chains[item] for item in self._distances(items)}
+        for part, day in self._bought_again(was, now).items():
+            for item, distance in self._distances({part}).items():
+                found[item] = max(found.get(item, 0), day + distance)
+        pulled = set(moved)
+        return {
+            item: day for item, day in found.items() if item in pulled and day > known.get(item, -1)
+        }
+
+    @cached_property
+    def _chains(self) -> dict[int, int]:
+        return longest_chains(self._network)
+
+    @cached_property
+    def _above(self) -> dict[int, list[tuple[int, int]]]:
+        """By item_id the items right above it, and the working days by which each asks sooner than
+        its start."""
+        above: dict[int, list[tuple[int, int]]] = {}
+        for parent, child, sooner in asked_sooner(self._network):
+            above.setdefault(child, []).append((parent, sooner))
+        return above
+
+    @cached_property
+    def _own_days(self) -> dict[int, int]:
+        return own_days(self._network)
+
+    @cached_property
+    def _upwards(self) -> list[int]:
+        """The item_ids, the lowest first."""
+        ids: list[int] = self._network.items.sort("level", descending=True)["item_id"].to_list()
+        return ids
+
+    @cached_property
+    def _rounding(self) -> Floats:
+        """By item_id what its lots round up, good."""
+        lot = pl.max_horizontal("minimum", "multiple", pl.col("whole").cast(pl.Float64))
+        return floats(self._network.items.select(lot * pl.col("good")).to_series())
+
+    def _distances(self, parts: set[int]) -> dict[int, int]:
+        """By item_id of all that is above some parts the working days from their use to its
+        start."""
+        usable = dict.fromkeys(parts, 0)
+        found: dict[int, int] = {}
+        for item in self._upwards:
+            if item in found:
+                usable[item] = max(usable.get(item, 0), found[item] + self._own_days[item])
+            for parent, sooner in self._above.get(item, ()) if item in usable else ():
+                found[parent] = max(found.get(parent, 0), usable[item] + sooner)
+        return found
+
+    def _bought_again(self, was: "_Account", now: "_Account") -> dict[int, int]:
+        """By item_id the last day of a receipt, of what pulling leaves over more than lots round
+        up."""
+        good, good_before = now.good.sum(axis=1), was.good.sum(axis=1)
+        more = now.left_over() - was.left_over()
+        # where nothing was to start, nothing was rounded up
+        rounding = np.where(good_before > 0, self._rounding[now.item_id], 0.0)
+        slack = TOLERANCE * (1 + now.gross.sum(axis=1))
+        again = (good > good_before + slack) & (more > slack) & (more > rounding - slack)
+        found: dict[int, int] = {}
+        for place in np.flatnonzero(again).tolist():
+            days = np.flatnonzero(now.receipts[place] > 0)
+            if len(days):
+                item = int(now.item_id[place])
+                found[item] = max(found.get(item, 0), int(days[-1]))
+        return found
 
 
-def _distances(network: Network, parts: set[int]) -> dict[int, int]:
-    """By item_id of all that is above some parts the working days from their use to its start."""
-    above: dict[int, list[tuple[int, int]]] = {}
-    for parent, child, sooner in asked_sooner(network):
-        above.setdefault(child, []).append((parent, sooner))
-    own = own_days(network)
-    usable = dict.fromkeys(parts, 0)
-    found: dict[int, int] = {}
-    for item in network.items.sort("level", descending=True)["item_id"]:  # the lowest first
-        if item in found:
-            usable[item] = max(usable.get(item, 0), found[item] + own[item])
-        for parent, sooner in above.get(item, ()) if item in usable else ():
-            found[parent] = max(found.get(parent, 0), usable[item] + sooner)
-    return found
+def _otherwise(before: Flows, after: Flows) -> Ints:
+    """The rows of which something else is needed or started; what is there hangs on that alone."""
+    differs = (before.quantities.gross != after.quantities.gross).any(axis=1)
+    differs |= (before.quantities.starts != after.quantities.starts).any(axis=1)
+    return np.flatnonzero(differs)
 
 
-def _bought_again(network: Network, before: Flows, after: Flows) -> dict[int, int]:
-    """By item_id the last day of a receipt, of what pulling leaves over more than lots round up."""
-    rules = network.items.select(
-        lot=pl.max_horizontal("minimum", "multiple", pl.col("whole").cast(pl.Float64))
-        * pl.col("good"),
-    )
-    item_id = after.structure.item_id
-    good, good_before = (flows.good_by_row.sum(axis=1) for flows in (after, before))
-    more = _left_over(after) - _left_over(before)
-    # where nothing was to start, nothing was rounded up
-    rounding = np.where(good_before > 0, floats(rules["lot"])[item_id], 0.0)
-    slack = TOLERANCE * (1 + after.quantities.gross.sum(axis=1))
-    received = after.receipts_by_row > 0
-    again = (good > good_before + slack) & (more > slack) & (more > rounding - slack)
-    found: dict[int, int] = {}
-    for row in np.flatnonzero(again & received.any(axis=1)).tolist():
-        last, item = int(np.flatnonzero(received[row])[-1]), int(item_id[row])
-        found[item] = max(found.get(item, 0), last)
-    return found
+class _Account:
+    """Of some rows of a plan what is needed, there and made, by days."""
+
+    def __init__(self, flows: Flows, rows: Ints) -> None:
+        """rows: of the structure."""
+        structure = flows.structure
+        self.item_id, self._lead = structure.item_id[rows], structure.rules.lead[rows]
+        self.gross = flows.quantities.gross[rows]
+        self.good = flows.quantities.starts[rows] * structure.rules.good[rows, None]
+        self._supply = flows.supply_by_row[rows]
+        self.receipts = flows.receipts_by_row[rows]
+
+    def left_over(self) -> Floats:
+        """What is on hand of each row in the end."""
+        left: Floats = (self._supply + self.good - self.gross).sum(axis=1)
+        return left
+
+    def lacking(self) -> Floats:
+        """What is needed of each row by each day beyond what can be there: stock, open orders, and
+        what is planned as soon as its lead time has passed."""
+        short = np.cumsum(self.gross - self._supply, axis=1)
+        made = np.cumsum(self.good, axis=1)
+        there = self._lead[:, None] <= np.arange(short.shape[1])
+        lacking: Floats = np.maximum(short - made * there, 0.0)
+        return lacking
 
 
-def _left_over(flows: Flows) -> Floats:
-    """What is on hand of each row in the end."""
-    balance = flows.supply_by_row + flows.good_by_row - flows.quantities.gross
-    left: Floats = balance.sum(axis=1)
-    return left
-
-
-def _lacking_sooner(before: Flows, after: Flows) -> set[int]:
+def _lacking_sooner(was: _Account, now: _Account) -> set[int]:
     """The item_ids of which on some day more lacks than did: needs before what serves them.
 
     Needs are compared, not what is started: a lot that is late anyway would hide what waits for it.
     """
-    was, now = _lacking(before), _lacking(after)
-    more = (now > was * (1 + TOLERANCE) + TOLERANCE).any(axis=1)
-    return set(after.structure.item_id[more].tolist())
-
-
-def _lacking(flows: Flows) -> Floats:
-    """What is needed of each row by each day beyond what can be there: stock, open orders, and what
-    is planned as soon as its lead time has passed."""
-    short = np.cumsum(flows.quantities.gross - flows.supply_by_row, axis=1)
-    made = np.cumsum(flows.good_by_row, axis=1)
-    there = flows.structure.rules.lead[:, None] <= np.arange(short.shape[1])
-    lacking: Floats = np.maximum(short - made * there, 0.0)
-    return lacking
+    more = (now.lacking() > was.lacking() * (1 + TOLERANCE) + TOLERANCE).any(axis=1)
+    return set(now.item_id[more].tolist())
