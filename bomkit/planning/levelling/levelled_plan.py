@@ -13,11 +13,12 @@ import polars as pl
 
 from bomkit.planning.levelling.groups import Group, parted
 from bomkit.planning.levelling.pull_limits import NO_LIMITS, Finder, Limits
+from bomkit.planning.levelling.pulled_flows import PulledFlows
 from bomkit.planning.levelling.resources import Resources
 from bomkit.planning.levelling.room import Placed
 from bomkit.planning.levelling.tasks import Orders, Rules, Windows, order_rules
 from bomkit.planning.netting.arrays import Floats, Ints
-from bomkit.planning.netting.flows import Flows, plan_flows
+from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
 
 _MOST_TURNS = 30  # each finds at least one limit more; three are common
@@ -59,10 +60,10 @@ def level_plan(
     that comes to no end within its bound, nothing is pulled.
     """
     leveller = Leveller(order_rules(network, resources, items, weeks), resources, before)
-    finder = Finder(network, before)
+    finder, plans = Finder(network, before), PulledFlows(network, before)
     for _ in range(_MOST_TURNS):
         leveller.begin(held)
-        flows = plan_flows(network, tell, leveller.pulled, before.structure)
+        flows = plans.next(leveller.pulled, tell)
         limits = finder.new_limits(flows, leveller.moved, held)
         if not limits:
             moves = pl.DataFrame(leveller.moves, schema=MOVES, orient="row")

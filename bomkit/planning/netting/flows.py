@@ -1,6 +1,7 @@
 """The plan: level by level from the top, net each level and explode its orders to the next ones."""
 
-from collections.abc import Callable
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -9,7 +10,7 @@ import polars as pl
 
 from bomkit.planning.netting.arrays import Flags, Floats, Ints, ints
 from bomkit.planning.netting.compiled import Structure, compile_structure
-from bomkit.planning.netting.quantities import Beyond, Moving, Quantities, Tell, planned_quantities
+from bomkit.planning.netting.quantities import Beyond, Quantities, Tell, planned_quantities
 from bomkit.planning.netting.reached import wanted_keys
 from bomkit.planning.netting.supplied import Supplied, supplied
 from bomkit.planning.network import Network
@@ -125,30 +126,29 @@ class Flows:
         return pl.DataFrame({"key": self.structure.keys[self.rows], **days})
 
 
-# moves what the keys of a level start, keys by usable days, to earlier days, in place
-Pull = Callable[[Ints, Floats], None]
-
-
 def plan_flows(
     network: Network,
     tell: Tell = lambda words: None,
-    pull: Pull | None = None,
     known: Structure | None = None,
 ) -> Flows:
     """Nets and explodes every level; `tell` is given a word on each level for a progress line.
 
-    pull: what moves the starts of a netted level forward before it is exploded, if anything.
     known: a structure compiled of the same items and lines, used again where it reaches as far.
     """
     reaches = known is not None and known.knows(wanted_keys(network))
     structure = known if known and reaches else compile_structure(network)
     beside = supplied(network, structure)
-    moving = _moving(structure, pull) if pull else None
+    with too_much_named(network, structure):
+        return Flows(structure, beside, planned_quantities(structure, beside, tell))
+
+
+@contextmanager
+def too_much_named(network: Network, structure: Structure) -> Iterator[None]:
+    """Where a row is asked for in quantities beyond counting, raises TooMuch with its item."""
     try:
-        quantities = planned_quantities(structure, beside, tell, moving)
+        yield
     except Beyond as beyond:
         raise TooMuch(network.items["item"][int(structure.item_id[beyond.row])]) from None
-    return Flows(structure, beside, quantities)
 
 
 def timed_lines(network: Network) -> pl.DataFrame:
@@ -162,16 +162,3 @@ def timed_lines(network: Network) -> pl.DataFrame:
     return network.lines.join(parents, on="parent_id", maintain_order="left").join(
         children, on="child_id", maintain_order="left"
     )
-
-
-def _moving(structure: Structure, pull: Pull) -> Moving:
-    """A pull of the keys of a level, ascending, as one of its rows."""
-
-    def moved(number: int, starts: Floats) -> None:
-        level = structure.levels[number]
-        rows = structure.listed[level.first : level.last]
-        of_level = starts[rows]
-        pull(structure.keys[rows], of_level)
-        starts[rows] = of_level
-
-    return moved

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bomkit.planning.netting.arrays import Flags, Floats
-from bomkit.planning.netting.compiled import Level, Structure
+from bomkit.planning.netting.arrays import Flags, Floats, Ints
+from bomkit.planning.netting.compiled import Structure
 from bomkit.planning.netting.explode import add_needs, move_to_needs
 from bomkit.planning.netting.lots import left_over, lot_uses
 from bomkit.planning.netting.lots_by_cost import least_cost_starts
@@ -16,7 +16,6 @@ from bomkit.tables.schema import MOST_ASKED, MOST_TOLD_APART
 
 _AT_ONCE = 4096  # rows that are netted together: few enough to stay near the processor
 
-Moving = Callable[[int, Floats], None]  # moves the starts of a level (its number) to earlier days
 Tell = Callable[[str], None]
 
 
@@ -49,7 +48,6 @@ def planned_quantities(
     structure: Structure,
     beside: Supplied,
     tell: Tell = lambda words: None,
-    moving: Moving | None = None,
 ) -> Quantities:
     """Nets and explodes every level; `tell` is given a word on each level for a progress line."""
     size = (len(structure.keys), beside.days)
@@ -68,11 +66,6 @@ def planned_quantities(
             tell(f"level {number + 1} of {len(structure.levels)}")
             add_needs(asked, plan.gross, level.fans)
             _net(structure, beside, plan, number)
-            if moving:
-                before = plan.starts[level.first : level.last].copy()
-                moving(number, plan.starts)
-                moved = (plan.starts[level.first : level.last] != before).any(axis=1)
-                plan.proven[level.first : level.last] &= ~moved
             move_to_needs(plan.starts, asked, level.asks)
     return plan
 
@@ -80,11 +73,8 @@ def planned_quantities(
 def _net(structure: Structure, beside: Supplied, plan: Quantities, number: int) -> None:
     """Nets the rows of one level."""
     level = structure.levels[number]
-    _refuse_too_much(structure, plan.gross, level)
-    lost = _served_from_lots(beside, plan, number)
-    low, high = np.searchsorted(beside.rows, (level.first, level.last))
-    there = Running(beside.rows[low:high], np.cumsum(plan.counted[low:high], axis=1))
-    known = Beside(there, lost, beside.least)
+    _refuse_too_much(structure, plan.gross, slice(level.first, level.last))
+    known = beside_level(structure, beside, plan, number)
     for first in range(level.first, level.last, _AT_ONCE):
         last = min(level.last, first + _AT_ONCE)
         plan.starts[first:last] = planned_starts(
@@ -93,10 +83,34 @@ def _net(structure: Structure, beside: Supplied, plan: Quantities, number: int) 
             known.within(first, last),
         ).T
     rows = level.first + np.flatnonzero(structure.rules.least_cost[level.first : level.last])
+    _net_by_cost(structure, plan, rows, known)
+
+
+def net_some(structure: Structure, plan: Quantities, rows: Ints, known: Beside) -> None:
+    """Nets some rows of one level, ascending; known: what stands beside that level."""
+    if len(rows):
+        _refuse_too_much(structure, plan.gross, rows)
+        rules = structure.rules.of(rows)
+        plan.starts[rows] = planned_starts(rules, plan.gross[rows], known.among(rows)).T
+        _net_by_cost(structure, plan, rows[rules.least_cost], known)
+
+
+def _net_by_cost(structure: Structure, plan: Quantities, rows: Ints, known: Beside) -> None:
+    """Nets rows whose lots are chosen by what they cost."""
     if len(rows):
         plan.starts[rows], plan.proven[rows] = least_cost_starts(
             structure.rules.of(rows), plan.gross[rows], known.among(rows)
         )
+
+
+def beside_level(structure: Structure, beside: Supplied, plan: Quantities, number: int) -> Beside:
+    """What stands beside the gross requirements of a level; takes out of its supply what expires
+    unused."""
+    level = structure.levels[number]
+    lost = _served_from_lots(beside, plan, number)
+    low, high = np.searchsorted(beside.rows, (level.first, level.last))
+    there = Running(beside.rows[low:high], np.cumsum(plan.counted[low:high], axis=1))
+    return Beside(there, lost, beside.least)
 
 
 def _served_from_lots(beside: Supplied, plan: Quantities, number: int) -> Running:
@@ -117,15 +131,15 @@ def _served_from_lots(beside: Supplied, plan: Quantities, number: int) -> Runnin
     return Running(together[order], np.concatenate(losses)[order])
 
 
-def _refuse_too_much(structure: Structure, gross: Floats, level: Level) -> None:
+def _refuse_too_much(structure: Structure, gross: Floats, rows: slice | Ints) -> None:
     """Raises Beyond where the structure multiplies to quantities beyond counting.
 
     So it is where an order could be of more multiples, or whole pieces, than a number tells apart.
     """
-    rules = structure.rules.of(slice(level.first, level.last))
-    asked = gross[level.first : level.last].sum(axis=1)
+    rules = structure.rules.of(rows)
+    asked = gross[rows].sum(axis=1)
     started = np.maximum((asked + rules.safety_stock) / rules.good, rules.minimum)
     huge = (asked > MOST_ASKED) | (started / rules.step > MOST_TOLD_APART)
     if huge.any():
-        rows = level.first + np.flatnonzero(huge)
-        raise Beyond(int(rows[np.argmin(structure.keys[rows])]))
+        beyond = np.arange(len(structure.keys))[rows][huge]
+        raise Beyond(int(beyond[np.argmin(structure.keys[beyond])]))

@@ -113,12 +113,7 @@ def find_limit(
     """
 
     def fullest(rate: float) -> tuple[float, str]:
-        loads = loads_at(rate)
-        shares = [
-            (_share(loads.get(name, 0.0), capacity), name)
-            for name, (_, capacity) in capacities.items()
-        ]
-        return max(shares, default=(0.0, ""))
+        return _fullest(loads_at(rate), capacities)
 
     rates = _rates_looked_at(fits)
     low, high = 0, len(rates)  # the places of a rate that fits and of one that does not
@@ -136,6 +131,17 @@ def find_limit(
         return Limit(rates[low], None)
     share, name = fullest(rates[high])
     return Limit(rates[low], capacities[name][0], share)
+
+
+def _fullest(
+    loads: Mapping[str, float], capacities: Mapping[str, tuple[Resource, float]]
+) -> tuple[float, str]:
+    """The greatest share of its capacity that any resource takes, and the name of that one."""
+    shares = [
+        (_share(loads.get(name, 0.0), capacity), name)
+        for name, (_, capacity) in capacities.items()
+    ]
+    return max(shares, default=(0.0, ""))
 
 
 def _rates_looked_at(fits: float) -> list[float]:
