@@ -138,8 +138,7 @@ def _fullest(
 ) -> tuple[float, str]:
     """The greatest share of its capacity that any resource takes, and the name of that one."""
     shares = [
-        (_share(loads.get(name, 0.0), capacity), name)
-        for name, (_, capacity) in capacities.items()
+        (_share(loads.get(name, 0.0), capacity), name) for name, (_, capacity) in capacities.items()
     ]
     return max(shares, default=(0.0, ""))
 
