@@ -12,7 +12,7 @@ Carrying is charged on stock at the end of a period. A period is a week of five 
 
 import pytest
 
-from bomkit.planning.netting.least_cost import Lots, Programme
+from bomkit.planning.netting.least_cost import Bounds, Lots, Programme, Sizes
 from tests.planning.driver import MONDAY, WEEK, Plan, item, needs_by_period, plan_over
 
 WAGNER_WHITIN = [69, 29, 36, 61, 61, 26, 34, 67, 45, 67, 79, 56]
@@ -31,7 +31,9 @@ def least_cost(demand: list[int], setups: list[int], holding: float) -> Lots:
         total += quantity
         if quantity:
             needs.append((period, total))
-    return Programme(needs, len(demand), setups, holding).least_cost()
+    sizes = Sizes(good=1.0, minimum=0.0, step=0.0, whole=False)
+    bounds = Bounds(least=1, most=len(demand), in_time=0)
+    return Programme(needs, len(demand), setups, holding, sizes, bounds).least_cost()
 
 
 def lots_of(lots: Lots, periods: int) -> list[float]:
