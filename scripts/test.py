@@ -11,13 +11,20 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from contextvars import ContextVar
 from pathlib import Path
 
 from setup_venv import ROOT, clean_environment, make_venv, python_of, ready_python
 
 SCRIPTS = ROOT / "scripts"
 SAMPLES = ROOT / "sample_boms"
+SIDE_BY_SIDE = 2  # steps at a time; each of them keeps little more than one core busy
 Command = Sequence[str | Path]
+Step = tuple[str, Callable[[Path], None]]
+
+# what a step that runs beside others has said so far; None: it says it at once
+_said: ContextVar[list[str] | None] = ContextVar("said", default=None)
 
 
 class Failed(Exception):  # noqa: N818 - reads as what happened
@@ -29,30 +36,53 @@ def main() -> int:
     python = ready_python("test")
     if sys.argv[1:]:
         return _code([python, "-m", "pytest", *sys.argv[1:]])
-    steps: list[tuple[str, Callable[[Path], None]]] = [
+    alone: list[Step] = [
         ("ruff check", lambda _: _must_pass([python, "-m", "ruff", "check", "."])),
         ("ruff format", lambda _: _must_pass([python, "-m", "ruff", "format", "--check", "."])),
         ("mypy", lambda _: _must_pass([python, "-m", "mypy"])),
         ("pytest", lambda _: _must_pass([python, "-m", "pytest", "-n", "auto"])),
-        ("clean install", lambda scratch: _clean_install(python, scratch)),
-        *_script_steps(python),
     ]
-    found = [(name, *_outcome(name, step)) for name, step in steps]
+    install: Step = ("clean install", lambda scratch: _clean_install(python, scratch))
+    found = [(name, *_outcome(name, step)) for name, step in alone]
+    found += _side_by_side([install, *_script_steps(python)])
     print("\nstep                   result   seconds")
     for name, passed, seconds in found:
         print(f"{name:22} {'ok' if passed else 'FAILED':6} {seconds:9.1f}")
     return 0 if all(passed for _, passed, _ in found) else 1
 
 
+def _side_by_side(steps: Sequence[Step]) -> list[tuple[str, bool, float]]:
+    """Runs steps a few at a time; what each says is printed as a whole once it has ended."""
+
+    def outcome(step: Step) -> tuple[str, bool, float]:
+        said: list[str] = []
+        _said.set(said)
+        passed, seconds = _outcome(*step)
+        print("\n".join(said), flush=True)
+        return step[0], passed, seconds
+
+    with ThreadPoolExecutor(SIDE_BY_SIDE) as workers:
+        return list(workers.map(outcome, steps))
+
+
+def _say(words: str) -> None:
+    """Prints words, or keeps them until the step has ended."""
+    said = _said.get()
+    if said is None:
+        print(words, flush=True)
+    else:
+        said.append(words)
+
+
 def _outcome(name: str, step: Callable[[Path], None]) -> tuple[bool, float]:
     """Runs one step in a scratch folder: whether it passed, and the seconds it took."""
-    print(f"\n== {name}", flush=True)
+    _say(f"\n== {name}")
     began = time.monotonic()
     with tempfile.TemporaryDirectory() as scratch:
         try:
             step(Path(scratch))
         except Failed as failed:
-            print(f"{name}: {failed}", flush=True)
+            _say(f"{name}: {failed}")
             return False, time.monotonic() - began
     return True, time.monotonic() - began
 
@@ -75,7 +105,7 @@ def _clean_install(python: Path, scratch: Path) -> None:
         raise Failed("the plan of the tiny sample wrote no overview.xlsx")
 
 
-def _script_steps(python: Path) -> list[tuple[str, Callable[[Path], None]]]:
+def _script_steps(python: Path) -> list[Step]:
     """A step for every other script of this folder, each in a quick way."""
     quick: dict[str, Callable[[Path], None]] = {
         "make_sample.py": lambda scratch: _same_sample(python, scratch),
@@ -130,13 +160,13 @@ def _code(command: Command, folder: Path = ROOT, quiet: bool = False) -> int:
     """The exit code of a command run in a folder."""
     words = [str(word) for word in command]
     environment = clean_environment()
-    if not quiet:
+    if not quiet and _said.get() is None:
         return subprocess.run(words, cwd=folder, env=environment, check=False).returncode
     done = subprocess.run(
         words, cwd=folder, env=environment, capture_output=True, text=True, check=False
     )
-    if done.returncode:
-        print(done.stdout + done.stderr, flush=True)
+    if done.returncode or not quiet:
+        _say(done.stdout + done.stderr)
     return done.returncode
 
 
