@@ -3,8 +3,8 @@
 import polars as pl
 import pytest
 
-from bomkit.planning.fleet.poisson import stock_levels
 from bomkit.planning.fleet.purchases import LEAST_GAIN, best_purchases, purchases_in_order
+from bomkit.planning.fleet.stock_for_target import stock_levels
 
 
 def bought(mean: float, price: float, limit: float, base: int = 0) -> int:

@@ -42,6 +42,27 @@ def test_each_aircraft_waits_for_what_its_own_set_and_its_own_replacement_hand_d
     assert passed_on(plan, "old") == [7, 9]
 
 
+def test_nobody_waits_for_what_another_ones_set_lacks() -> None:
+    # the slow one begins on day 0 and has the bolt that lies there; all others wait for day 15
+    plan = plan_of(
+        [
+            piece("fast", "make", 1),
+            piece("slow", "make", 9),
+            piece("set", "phantom"),
+            piece("bolt", "buy", 15),
+        ],
+        structure=[line("fast", "set"), line("slow", "set"), line("set", "bolt")],
+        build_plan=[
+            airframe("KL-1", "fast", 6),
+            airframe("KL-2", "fast", 7),
+            airframe("KL-3", "fast", 8),
+            airframe("KL-4", "slow", 9),
+        ],
+        stock=[lot("bolt", 1)],
+    )
+    assert passed_on(plan, "set") == [0, 15, 15, 15]
+
+
 def test_what_is_in_a_set_and_needed_again_some_days_later_holds_it_up_by_less() -> None:
     items = [piece("glider", "make", 6), piece("set", "phantom"), piece("bolt", "buy", 12)]
     tables: dict[str, list[Row]] = {
