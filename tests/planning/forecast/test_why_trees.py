@@ -125,6 +125,15 @@ def test_what_one_need_takes_in_parts_stands_together_with_the_worst_of_them() -
     assert second.peg["demand_serial"] == "K-2"
 
 
+def test_an_order_for_several_stands_once_below_what_serves_it() -> None:
+    pegs = [
+        peg("fin-1", "a", 2, from_order="fin-1", demand="S1"),
+        peg("fin-1", "a", 3, from_order="fin-1", demand="S2"),
+    ]
+    (need,) = reasons(pegs, ["fin-1"]).upwards.children[0].children
+    assert need.peg["quantity"] == 5
+
+
 def test_a_need_leads_on_to_whom_its_order_serves_and_each_order_only_once() -> None:
     pegs = [
         peg("fin-1", "a", from_order="fin-1", demand="S1"),
