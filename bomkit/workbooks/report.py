@@ -37,8 +37,9 @@ def _in_words(date: dt.date, with_year: bool) -> str:
 
 
 def partitions(frame: pl.DataFrame, *names: str) -> Mapping[tuple[object, ...], pl.DataFrame]:
-    """The rows of a frame by what these columns hold."""
-    return frame.partition_by(names, as_dict=True) if len(frame) else {}
+    """The rows of a frame by what these columns hold, in the order in which they come."""
+    parts = frame.partition_by(names, maintain_order=True) if len(frame) else []
+    return {tuple(part[name][0] for name in names): part for part in parts}
 
 
 def shop() -> pl.Expr:
@@ -158,6 +159,14 @@ class Report:
     def first_served(self) -> Mapping[tuple[str, str], str]:
         """By open order and item the demand that needs it first."""
         return first_served(self["pegs"])
+
+    @cached_property
+    def promised(self) -> Mapping[str, list[dict[str, Any]]]:
+        """By spares order the rows of what is promised for it."""
+        return {
+            str(order): rows.rows(named=True)
+            for (order,), rows in partitions(self["promises"], "order").items()
+        }
 
     @cached_property
     def packed(self) -> Mapping[tuple[object, ...], list[dict[str, Any]]]:

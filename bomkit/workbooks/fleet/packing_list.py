@@ -4,8 +4,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 from typing import Any
 
-import polars as pl
-
 from bomkit.words import common
 from bomkit.words.fleet import packing as said
 from bomkit.words.weekly import picks as pick_words
@@ -71,23 +69,20 @@ _FORM = ListForm(
 def kit_books(report: Report) -> dict[str, Book]:
     """A workbook for each spares order, by a name that may be that of a file."""
     names: dict[str, Book] = {}
-    for order in report["promises"]["order"].unique().sort():
+    for order in sorted(report.promised):
         names[free_name(order, names)] = packing_book(report, order)
     return names
 
 
 def packing_book(report: Report, order: str) -> Book:
     """What to pack for one spares order: a sheet for each row of it."""
-    rows = report["promises"].filter(pl.col("order") == order)
-    given = [f"{order} {row['item']}" for row in rows.iter_rows(named=True)]
+    rows = report.promised.get(order, [])
+    given = [f"{order} {row['item']}" for row in rows]
     numbered = [f"{number} {name}" if given.count(name) > 1 else name
                 for number, name in enumerate(given, 1)]  # fmt: skip
     names = sheet_names(numbered)
     return report.book(
-        [
-            _packing_sheet(report, row, names[name])
-            for row, name in zip(rows.iter_rows(named=True), numbered, strict=True)
-        ]
+        [_packing_sheet(report, row, names[name]) for row, name in zip(rows, numbered, strict=True)]
     )
 
 

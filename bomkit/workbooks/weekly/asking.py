@@ -35,6 +35,8 @@ def ask_suppliers_sheet(report: Report, week: str) -> list[Sheet]:
 
     In the first week alone; none where there is nothing to ask.
     """
+    if week != report.list_weeks[0]:
+        return []
     suppliers = report.tables["suppliers"].select("supplier", "email", party_name="name")
     own = _with_items(report).filter(pl.col("source") == "buy")
     named = pl.when(pl.col("party_name") != "").then("party_name")
@@ -51,6 +53,8 @@ def ask_shops_sheet(report: Report, week: str, sources: Sequence[str]) -> list[S
 
     In the first week alone; none where there is nothing to ask.
     """
+    if week != report.list_weeks[0]:
+        return []
     own = _with_items(report).filter(pl.col("source").is_in(sources))
     parties = own.with_columns(party=shop(), about=pl.lit(""))
     return _sheet(report, week, parties, words.ASK_SHOP_TITLE, words.ASK_SHOP_CAUTION)
@@ -71,7 +75,7 @@ def _with_items(report: Report) -> pl.DataFrame:
 
 def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: str) -> list[Sheet]:
     """The moves by party, one row a move, with room for the answer."""
-    if moves.is_empty() or week != report.list_weeks[0]:
+    if moves.is_empty():
         return []
     ranked = _ranked(report, moves)
     sheet = Sheet(

@@ -1,6 +1,6 @@
 """The make and print workbooks of a week: orders to start, each with what it draws."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -64,12 +64,11 @@ def _asked(
 def _work_sheets(report: Report, week: str, orders: pl.DataFrame, kind: str) -> list[Sheet]:
     """A sheet with all short lists, one below the other, then one for each long list."""
     on_plates = kind == "print" and has_plates(report)
-    groups = {
-        str(key[0]): _group_lines(report, group, on_plates)
-        for key, group in sorted(orders.partition_by("group", as_dict=True).items())
-    }
+    groups: dict[str, list[Line]] = {}
+    for order in orders.iter_rows(named=True):
+        groups.setdefault(order["group"], []).extend(_order_lines(report, order, on_plates))
     title = work_words.MAKE_CONTENTS if kind == "make" else work_words.PRINT_CONTENTS
-    long = {group: lines for group, lines in groups.items() if len(lines) > _SHORT}
+    long = {group: lines for group, lines in sorted(groups.items()) if len(lines) > _SHORT}
     names = sheet_names(list(long), taken=[title])
     first: list[Line] = []
     for row in _counted_by_group(orders).iter_rows(named=True):
@@ -125,14 +124,11 @@ def _band(row: Mapping[str, Any], sheet: str) -> Line:
     return Line(cells, 18)
 
 
-def _group_lines(report: Report, orders: pl.DataFrame, on_plates: bool) -> list[Line]:
-    """What is in work of one process or material, then its orders, each with its components."""
-    lines: list[Line] = []
-    listed = report["ready"].is_empty()  # else they stand on the pick lists
-    for order in orders.iter_rows(named=True):
-        lines.append(order_line(report, order, order["in_work"] or not on_plates))
-        lines += component_lines(report, order["order"]) if listed and not order["in_work"] else []
-    return lines
+def _order_lines(report: Report, order: Mapping[str, Any], on_plates: bool) -> Iterator[Line]:
+    """An order, and if it is to be started and stands on no pick list its components."""
+    yield order_line(report, order, order["in_work"] or not on_plates)
+    if report["ready"].is_empty() and not order["in_work"]:
+        yield from component_lines(report, order["order"])
 
 
 def _sheet(

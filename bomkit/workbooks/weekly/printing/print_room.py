@@ -10,7 +10,7 @@ from bomkit import units
 from bomkit.words import common
 from bomkit.words.weekly import printing as print_words
 from bomkit.words.weekly import work as work_words
-from bomkit.workbooks.report import Report, in_weeks
+from bomkit.workbooks.report import Report, in_weeks, partitions
 from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
     BLANK,
@@ -74,27 +74,39 @@ def _spool_lines(report: Report, week: str) -> Iterator[Line]:
     """For each material that the week prints or orders the spools to draw and to order."""
     plates = report["plates"].filter(pl.col("week") == week)
     needed = dict(plates.group_by("material").agg(pl.col("grams").sum()).iter_rows())
-    ordered = report["orders"].filter(in_weeks("start_date", week))
-    for row in report.tables["materials"].sort("material").iter_rows(named=True):
-        bought = ordered.filter(pl.col("item") == row["item"])
-        if row["material"] in needed or len(bought):
-            cells = _spool_cells(report, row, needed.get(row["material"], 0.0), bought)
+    materials = report.tables["materials"].sort("material")
+    filament = pl.col("item").is_in(materials["item"].implode())
+    ordered = partitions(
+        report["orders"]
+        .filter(in_weeks("start_date", week) & filament)
+        .with_columns(kg=pl.col("quantity") * units.size(pl.col("unit"))),
+        "item",
+    )
+    stock = partitions(_usable(report).filter(filament), "item")
+    for row in materials.iter_rows(named=True):
+        bought, there = ordered.get((row["item"],)), stock.get((row["item"],))
+        if row["material"] in needed or bought is not None:
+            cells = _spool_cells(report, row, needed.get(row["material"], 0.0), bought, there)
             yield Line(cells, max(20.0, height_of(cells, _WIDTHS)))
 
 
 def _spool_cells(
-    report: Report, material: Mapping[str, Any], grams: float, bought: pl.DataFrame
+    report: Report,
+    material: Mapping[str, Any],
+    grams: float,
+    bought: pl.DataFrame | None,
+    stock: pl.DataFrame | None,
 ) -> list[Cell]:
-    """The row of one material; bought: its filament's orders that start in the week."""
+    """The row of one material; bought: its filament's orders that start in the week, with kg; of
+    neither these nor the stock there need be any."""
     item = report.items[material["item"]]
     spool, kg = material["spool_kg"], grams / _GRAMS_IN_KG
-    stock = _usable(report, item["item"])
-    places = ", ".join(stock["location"].filter(stock["location"] != "").unique().sort())
+    places = [] if stock is None else sorted({*stock["location"]} - {""})
+    there = 0.0 if stock is None else float(stock["quantity"].sum())
+    orders = [] if bought is None else bought.rows(named=True)
     to_buy = ", ".join(
-        _spools_to_buy(order, amount, unit, in_kg, spool)
-        for order, amount, unit, in_kg in bought.select(
-            "order", "quantity", "unit", kg=pl.col("quantity") * units.size(pl.col("unit"))
-        ).iter_rows()
+        _spools_to_buy(each["order"], each["quantity"], each["unit"], each["kg"], spool)
+        for each in orders
     )
     return [
         (common.BOX, "tick"),
@@ -104,20 +116,18 @@ def _spool_cells(
         (round(kg, 6), "strong_mass"),
         (spool, "mass") if spool else BLANK,
         (round(kg / spool, 6), "strong_tenths") if spool else BLANK,
-        quantity(round(float(stock["quantity"].sum()), 6), item["unit"]),
+        quantity(round(there, 6), item["unit"]),
         (item["unit"], "unit"),
-        text(places, "faint_wrapped"),
+        text(", ".join(places), "faint_wrapped"),
         text(to_buy, "to_do_words"),
         ("", "pen"),
     ]
 
 
-def _usable(report: Report, item: str) -> pl.DataFrame:
-    """The stock of an item that may be used."""
+def _usable(report: Report) -> pl.DataFrame:
+    """The stock that may be used."""
     return report.tables["stock"].filter(
-        (pl.col("item") == item)
-        & (pl.col("status") == "usable")
-        & (pl.col("expires") >= report.start).fill_null(True)
+        (pl.col("status") == "usable") & (pl.col("expires") >= report.start).fill_null(True)
     )
 
 
