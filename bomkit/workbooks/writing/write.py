@@ -14,6 +14,7 @@ from bomkit.workbooks.writing.library import page_of, style_numbers, written
 from bomkit.workbooks.writing.rows import sheet_rows
 from bomkit.workbooks.writing.sheet import Book, Column, Sheet
 
+_PRESSED = 3  # of 9: half the time of the usual 6, for files that are a sixth larger
 _FIXED = (1980, 1, 1, 0, 0, 0)  # the date of every member of the archive
 _CORE = "docProps/core.xml"  # with the time of saving, which is taken out
 _CUSTOM = "docProps/custom.xml"
@@ -162,5 +163,5 @@ def _packed(members: dict[str, bytes]) -> bytes:
             member = zipfile.ZipInfo(name, _FIXED)
             member.external_attr = 0o644 << 16
             member.compress_type = zipfile.ZIP_DEFLATED
-            target.writestr(member, members[name], compresslevel=6)
+            target.writestr(member, members[name], compresslevel=_PRESSED)
     return packed.getvalue()
