@@ -118,8 +118,8 @@ def _board(report: Report, name: str, title: str, heading: str, rows: Sequence[R
     """One page: the rows with their bands, and below them the week in three lines."""
     mondays = _mondays(report)
     names = short_names(list(dict.fromkeys(stages_of(report).values())))
-    bands = stage_bands(report, mondays)
     shown = rows[:MOST_ROWS]
+    bands = stage_bands(report, mondays, {row.name for row in shown})
     lines = [Line(_row_cells(row, mondays, bands, names), _ROW_HEIGHT) for row in shown]
     if len(rows) > len(shown):
         more = words.MORE_ROWS.format(count=len(rows) - len(shown))

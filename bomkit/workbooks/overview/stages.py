@@ -1,7 +1,7 @@
 """Which stage of the work marks each week of an airframe or a spares order."""
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 import polars as pl
 
@@ -18,8 +18,9 @@ def stages_of(report: Report) -> dict[str, str]:
     return dict(report.tables["processes"].select("process", named).iter_rows())
 
 
-def stage_bands(report: Report, mondays: Sequence[dt.date]) -> Bands:
-    """The stage of which a demand gets the largest share between each Monday and the next one.
+def stage_bands(report: Report, mondays: Sequence[dt.date], demands: Collection[str]) -> Bands:
+    """The stage of which each of these demands gets the largest share between each Monday and the
+    next one.
 
     Work counts in proportion to what of it the demand is given, spread evenly over its days. A
     long stage would hide all short ones, so what counts is how much of a stage falls into the
@@ -28,7 +29,7 @@ def stage_bands(report: Report, mondays: Sequence[dt.date]) -> Bands:
     stages = stages_of(report)
     places = {stage: number for number, stage in enumerate(dict.fromkeys(stages.values()))}
     spent = (
-        _within(pl.concat([_planned(report), _in_work(report)]), mondays)
+        _within(pl.concat([_planned(report, demands), _in_work(report, demands)]), mondays)
         .with_columns(stage=pl.col("process").replace_strict(stages, default=pl.col("process")))
         .group_by("demand", "column", "stage")
         .agg((pl.col("hours") * pl.col("share")).sum())
@@ -58,8 +59,8 @@ def _within(work: pl.DataFrame, mondays: Sequence[dt.date]) -> pl.DataFrame:
     )
 
 
-def _for_whom(report: Report, kind: str) -> pl.DataFrame:
-    """What each demand is given of a supply: supply, item, demand, comes, given.
+def _for_whom(report: Report, kind: str, demands: Collection[str]) -> pl.DataFrame:
+    """What each of these demands is given of a supply: supply, item, demand, comes, given.
 
     Work on an airframe counts for that airframe.
     """
@@ -68,6 +69,7 @@ def _for_whom(report: Report, kind: str) -> pl.DataFrame:
         report["pegs"]
         .filter(pl.col("supply_kind") == kind)
         .with_columns(demand=pl.when(on_airframe).then("demand_serial").otherwise("demand"))
+        .filter(pl.col("demand").is_in(list(demands)))
         .group_by("supply", "item", "demand", "comes")
         .agg(given=pl.col("quantity").sum())
     )
@@ -82,7 +84,7 @@ def _worked(report: Report) -> pl.DataFrame:
     )
 
 
-def _planned(report: Report) -> pl.DataFrame:
+def _planned(report: Report, demands: Collection[str]) -> pl.DataFrame:
     """The work of planned orders by whom it is for: demand, process, begin, end, hours.
 
     It begins as soon as all it takes can be there, and ends as much later.
@@ -99,7 +101,7 @@ def _planned(report: Report) -> pl.DataFrame:
     )
     share = pl.min_horizontal(1.0, pl.col("given") / pl.col("expected_good"))
     return (
-        _for_whom(report, "planned order")
+        _for_whom(report, "planned order", demands)
         .join(orders, left_on=["supply", "item"], right_on=["order", "item"])
         .select(
             *("demand", "process", "begin", pl.max_horizontal("begin", "end").alias("end")),
@@ -108,14 +110,14 @@ def _planned(report: Report) -> pl.DataFrame:
     )
 
 
-def _in_work(report: Report) -> pl.DataFrame:
+def _in_work(report: Report, demands: Collection[str]) -> pl.DataFrame:
     """The same of open orders, which take their lead time up to the day they come."""
     calendar_days = (pl.col("lead_days") * 7 / 5).ceil().cast(pl.Int64)
     begin = pl.max_horizontal(
         pl.lit(report.start), pl.col("comes") - pl.duration(days=calendar_days)
     )
     return (
-        _for_whom(report, "open order")
+        _for_whom(report, "open order", demands)
         .join(_worked(report), on="item")
         .filter(pl.col("comes").is_not_null())
         .select(

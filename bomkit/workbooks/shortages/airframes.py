@@ -63,7 +63,7 @@ def _with_counts(report: Report, lines: pl.DataFrame) -> pl.DataFrame:
         lines.filter(pl.col("demand_kind") == "airframe")
         .group_by("demand")
         .agg(
-            missing=pl.col("item").filter("listed").n_unique(),
+            missing=pl.col("item").n_unique(),
             late=pl.col("item").filter(pl.col("late_days") > 0).n_unique(),
         )
     )

@@ -16,19 +16,18 @@ _TO_COME = ["open order", "planned order", "none"]
 
 
 def missing_lines(report: Report) -> pl.DataFrame:
-    """What open and planned orders must still bring, by whom it is for.
+    """What open and planned orders must still bring that is late, or needed within the release
+    weeks, by whom it is for.
 
     Columns demand, demand_kind, who (in words), item, serial, quantity, need_date, comes,
-    late_days, supply, supply_kind, supply_date, listed (late, or needed within the release weeks);
-    description, unit, source, process, supplier, cures; overdue (since when an open order is).
+    late_days, supply, supply_kind, supply_date; description, unit, source, process, supplier, cures;
+    overdue (since when an open order is).
     What work on an airframe lacks is missing for that airframe; the airframe is not missing itself.
     """
     in_hand = (pl.col("demand_kind") == "in work") & (pl.col("demand_serial") != "")
-    itself = pl.col("item").is_in(report.tables["build_plan"]["item"].unique().implode())
-    grouped = (
-        report["pegs"]
-        .filter(pl.col("supply_kind").is_in(_TO_COME) & ~itself)
-        .filter(pl.col("demand_kind") != "stock")
+    listed = in_weeks("need_date", *report.list_weeks) | (pl.col("late_days") > 0)
+    return (
+        _to_come(report, listed)
         .with_columns(
             demand=pl.when(in_hand).then("demand_serial").otherwise("demand"),
             demand_kind=pl.when(in_hand).then(pl.lit("airframe")).otherwise("demand_kind"),
@@ -42,14 +41,21 @@ def missing_lines(report: Report) -> pl.DataFrame:
             pl.col("need_date").min(),
             pl.col("late_days").max(),
         )
-    )
-    in_release = in_weeks("need_date", *report.list_weeks)
-    return (
-        grouped.with_columns(who=in_words(), listed=in_release | (pl.col("late_days") > 0))
+        .filter(listed)
+        .with_columns(who=in_words())
         .join(_about(report), on="item", how="left")
         .join(report.overdue, on=["item", "supply", "supply_kind"], how="left")
         .sort("who", "need_date", "item", "serial", "supply", "comes")
     )
+
+
+def _to_come(report: Report, listed: pl.Expr) -> pl.DataFrame:
+    """The pegs of what must still come, but for those of supplies of which a demand has none that
+    is listed: most of a long horizon's, and they need not be added up."""
+    itself = pl.col("item").is_in(report.tables["build_plan"]["item"].unique().implode())
+    coming = pl.col("supply_kind").is_in(_TO_COME) & (pl.col("demand_kind") != "stock")
+    pegs = report["pegs"].filter(coming & ~itself)
+    return pegs.join(pegs.filter(listed), on=["supply", "demand"], how="semi")
 
 
 def in_words(name: str = "demand", kind: str = "demand_kind") -> pl.Expr:

@@ -43,14 +43,13 @@ STATE_STYLES = {"complete": "coming", "waiting": "to_do", "short": "late"}
 
 def shortages_book(report: Report) -> Book:
     """A line an airframe, the orders that can start, what is missing by item, and by airframe."""
-    lines = missing_lines(report)
-    listed = lines.filter(pl.col("listed"))
+    listed = missing_lines(report)
     later = _ready_later(report)
     lacking = _lacking(report, listed, later)
     names = sheet_names(list(lacking), taken=_FIXED)
     return report.book(
         [
-            airframes_sheet(report, lines, names),
+            airframes_sheet(report, listed, names),
             _starts_sheet(report),
             by_item_sheet(report, listed),
             by_shop_sheet(report, listed),

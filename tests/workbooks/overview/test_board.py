@@ -126,7 +126,7 @@ def test_a_band_stands_where_there_is_work_and_nowhere_else(full_run: Run) -> No
     report = full_run.report
     first = report.start
     mondays = [first + dt.timedelta(weeks=week) for week in range(len(report.weeks))]
-    bands = stage_bands(report, mondays)
+    bands = stage_bands(report, mondays, ["FN-070", "FN-071"])
     stages = dict(report.tables["processes"].select("process", "stage").iter_rows())
     begins = dict(report["ready"].select("order", "can_start").iter_rows())
     serial = "FN-070"
