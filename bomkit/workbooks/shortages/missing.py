@@ -20,8 +20,8 @@ def missing_lines(report: Report) -> pl.DataFrame:
     weeks, by whom it is for.
 
     Columns demand, demand_kind, who (in words), item, serial, quantity, need_date, comes,
-    late_days, supply, supply_kind, supply_date; description, unit, source, process, supplier, cures;
-    overdue (since when an open order is).
+    late_days, supply, supply_kind, supply_date; description, unit, source, process, supplier,
+    cures; overdue (since when an open order is).
     What work on an airframe lacks is missing for that airframe; the airframe is not missing itself.
     """
     in_hand = (pl.col("demand_kind") == "in work") & (pl.col("demand_serial") != "")
