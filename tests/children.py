@@ -8,6 +8,7 @@ import os
 import signal
 import subprocess
 import sys
+from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
 
@@ -63,7 +64,8 @@ class Children:
 
     def kill(self) -> None:
         """Kill the one that was begun, if it has not ended by itself."""
-        os.kill(self._child, signal.SIGKILL)
+        with suppress(ProcessLookupError):
+            os.kill(self._child, signal.SIGKILL)
 
     def code(self) -> int:
         """How the one that was begun ended, once it has."""

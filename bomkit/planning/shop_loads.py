@@ -6,7 +6,7 @@ import polars as pl
 
 from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.shops.moulds.pulls import mould_loads
-from bomkit.planning.shops.printing.print_room import plan_prints
+from bomkit.planning.shops.printing.print_room import printer_loads
 
 _BOTH = ("name", "week")
 
@@ -15,7 +15,7 @@ def shop_loads(plan: ShopPlan, tables: Mapping[str, pl.DataFrame]) -> pl.DataFra
     """Printer hours by kind of printer and pulls by item with moulds: kind (printer, mould), name,
     week, load_before (levelling), load, capacity, in_work (part of both loads)."""
     printers = plan.prints.loads.rename({"kind": "name", "hours": "load"})
-    before = plan_prints(plan.network, plan.orders_before, tables, plan.in_work).loads
+    before = printer_loads(plan.network, plan.orders_before, tables, plan.in_work).loads
     moulds = plan.pulls.rename({"item": "name", "pulls": "load"})
     pulled = mould_loads(plan.network, plan.orders_before, tables["moulds"], {}, plan.in_work)
     return pl.concat(

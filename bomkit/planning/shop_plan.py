@@ -80,13 +80,6 @@ class Turn:
         return self.levelled.held if self.levelled else NO_LIMITS
 
 
-def plan_shops(
-    network: Network, tables: Tables, pull_weeks: int, tell: Callable[[str], None]
-) -> ShopPlan:
-    """The plan of a network with all that is told of it; see last_turn."""
-    return told(last_turn(network, tables, pull_weeks, tell), tables)
-
-
 def last_turn(
     network: Network,
     tables: Tables,

@@ -20,6 +20,7 @@ from bomkit.planning.network import Network, build_network
 from bomkit.planning.pegging.covering import Making, covered
 from bomkit.planning.pegging.peg import Pegged, peg, peg_next
 from bomkit.planning.settling import Made
+from bomkit.planning.shop_plan import ShopPlan, last_turn, told
 from bomkit.planning.stores import Stores, allocated, stores_tables
 from tests.builders import typed_tables
 from tests.random_tables import Row, Tables
@@ -118,6 +119,11 @@ class Netted:
     def projection(self) -> pl.DataFrame:
         """The planning record by week."""
         return projection(self.network, self.flows)
+
+
+def plan_shops(network: Network, tables: dict[str, pl.DataFrame], pull_weeks: int) -> ShopPlan:
+    """The plan of a network, pulled forward by at most some weeks, with all that is told of it."""
+    return told(last_turn(network, tables, pull_weeks, lambda words: None), tables)
 
 
 def netted(tables: Tables) -> Netted:

@@ -9,8 +9,14 @@ import polars as pl
 
 from bomkit import units
 from bomkit.planning.lead_chains import longest_chains
+from bomkit.planning.levelling.resources import NO_GAPS
+from bomkit.planning.netting.orders import projection
 from bomkit.planning.network import Network, build_network
-from bomkit.planning.shop_plan import ShopPlan, plan_shops
+from bomkit.planning.shop_plan import Turn, last_turn
+from bomkit.planning.shops.in_work import by_week, work_in_progress
+from bomkit.planning.shops.moulds.pulls import mould_loads
+from bomkit.planning.shops.printing.print_room import printer_loads
+from bomkit.planning.shops.process_hours import process_loads
 from bomkit.planning.shops.stock_value import unit_costs, weekly_value
 from bomkit.planning.structure.conditions import serial_number
 from bomkit.planning.tolerance import TOLERANCE
@@ -132,33 +138,44 @@ def rate_point(tables: Tables, per_month: float, window: Window, tell: Tell) -> 
     """The plan at a rate, levelled as the settings say, looked at over the window's weeks."""
     at_rate = stretched(tables, per_month, window)
     network = build_network(at_rate)
-    plan = plan_shops(network, at_rate, at_rate["plan"]["pull_ahead_weeks"][0], tell)
+    turn = last_turn(network, at_rate, at_rate["plan"]["pull_ahead_weeks"][0], tell)
+    record = projection(turn.network, turn.flows)
+    prints = printer_loads(network, turn.orders, at_rate, work_in_progress(at_rate, network.axis))
     weeks = network.axis.weeks().unique(maintain_order=True)[window.weeks]
-    value = weekly_value(plan.projection, unit_costs(at_rate, plan.projection["serial"].unique()))
+    inside = record.filter(pl.col("week").is_in(weeks.implode()))
+    needed = inside.group_by("item").agg(gross=pl.col("gross").sort().sum())
+    value = weekly_value(inside, unit_costs(at_rate, inside["serial"].unique()))
     months = len(weeks) / WEEKS_IN_MONTH
     ready = at_rate["build_plan"]["ready_date"].dt.strftime("%G-W%V")
     return RatePoint(
         per_month,
-        _loads(plan, network, window),
-        float(value.filter(pl.col("week").is_in(weeks.implode()))["value"].mean() or 0.0),  # type: ignore[arg-type]
-        _spools(plan, at_rate, weeks) / months,
-        _area(network, plan, weeks) / months,
+        _loads(turn, at_rate, prints.loads, window),
+        float(value["value"].mean() or 0.0),  # type: ignore[arg-type]
+        _spools(needed, at_rate) / months,
+        _area(needed, network) / months,
         int(ready.is_in(weeks.implode()).sum()),
-        plan.prints.reslicing,
+        prints.reslicing,
     )
 
 
-def _loads(plan: ShopPlan, network: Network, window: Window) -> pl.DataFrame:
-    """Average, peak and capacity of each process, kind of printer and item with moulds."""
+def _loads(turn: Turn, tables: Tables, printing: pl.DataFrame, window: Window) -> pl.DataFrame:
+    """Average, peak and capacity of each process, kind of printer and item with moulds.
+
+    printing: the loads of the printers. Nothing is in work, and no mould wears.
+    """
+    network = turn.network
+    none = work_in_progress(tables, network.axis)
+    spoken_for = by_week(none, "process", "hours", network.axis)
+    items, processes = tables["items"], tables["processes"]
+    hours = process_loads(turn.orders, items, processes, network.axis, spoken_for)
+    pulls = mould_loads(network, turn.orders, tables["moulds"], NO_GAPS, none)
     names = network.axis.weeks().unique(maintain_order=True)
     weights = pl.DataFrame({"week": names, "weight": window.weights[: len(names)]})
     columns = ("kind", "name", "week", "load", "capacity")
     parts = [
-        plan.loads.select("week", "capacity", kind=pl.lit("process"), name="process", load="hours"),
-        plan.prints.loads.select(
-            "week", "capacity", kind=pl.lit("printer"), name="kind", load="hours"
-        ),
-        plan.pulls.select("week", "capacity", kind=pl.lit("mould"), name="item", load="pulls"),
+        hours.select("week", "capacity", kind=pl.lit("process"), name="process", load="hours"),
+        printing.select("week", "capacity", kind=pl.lit("printer"), name="kind", load="hours"),
+        pulls.select("week", "capacity", kind=pl.lit("mould"), name="item", load="pulls"),
     ]
     over = pl.col("load") > pl.col("capacity") * (1 + TOLERANCE)
     return (
@@ -176,30 +193,25 @@ def _loads(plan: ShopPlan, network: Network, window: Window) -> pl.DataFrame:
     )
 
 
-def _needed(plan: ShopPlan, weeks: pl.Series) -> pl.DataFrame:
-    """The gross requirement of each item in the weeks: item, gross."""
-    inside = plan.projection.filter(pl.col("week").is_in(weeks.implode()))
-    return inside.group_by("item").agg(gross=pl.col("gross").sort().sum())
+def _spools(needed: pl.DataFrame, tables: Tables) -> float:
+    """Spools of filament that are used, of materials that say what a spool holds.
 
-
-def _spools(plan: ShopPlan, tables: Tables, weeks: pl.Series) -> float:
-    """Spools of filament that are used in the weeks, of materials that say what a spool holds."""
+    needed: the gross requirement of each item: item, gross.
+    """
     kg = pl.col("gross") * units.size(pl.col("unit"))
     spools = (
         tables["materials"]
-        .join(_needed(plan, weeks), on="item")
+        .join(needed, on="item")
         .join(tables["items"].select("item", "unit"), on="item")
         .select(kg / pl.col("spool_kg"))
     )
     return float(spools.to_series().sort().sum())
 
 
-def _area(network: Network, plan: ShopPlan, weeks: pl.Series) -> float:
-    """Square metres of bought material that are used in the weeks."""
+def _area(needed: pl.DataFrame, network: Network) -> float:
+    """Square metres of bought material that are used; needed: as for _spools."""
     bought = network.items.filter(
         (pl.col("source") == "buy") & (units.dimension(pl.col("unit")) == "area")
     )
-    used = bought.join(_needed(plan, weeks), on="item").select(
-        pl.col("gross") * units.size(pl.col("unit"))
-    )
+    used = bought.join(needed, on="item").select(pl.col("gross") * units.size(pl.col("unit")))
     return float(used.to_series().sort().sum())

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.shop_loads import shop_loads
-from bomkit.planning.shop_plan import ShopPlan, plan_shops
+from bomkit.planning.shop_plan import ShopPlan
 from tests.builders import typed_tables
-from tests.planning.driver import MONDAY, item, line, lot, need, receipt
+from tests.planning.driver import MONDAY, item, line, lot, need, plan_shops, receipt
 from tests.random_tables import Row, Tables, random_tables
 
 CASES = [(seed, 1 + seed % 4) for seed in range(700, 715)]  # seeds, and weeks to pull forward by
@@ -28,8 +28,8 @@ class Levelled:
         """Plan the tables twice."""
         self.tables = typed_tables(tables)
         self.network: Network = build_network(self.tables)
-        self.before: ShopPlan = plan_shops(self.network, self.tables, 0, lambda words: None)
-        self.after: ShopPlan = plan_shops(self.network, self.tables, weeks, lambda words: None)
+        self.before: ShopPlan = plan_shops(self.network, self.tables, 0)
+        self.after: ShopPlan = plan_shops(self.network, self.tables, weeks)
 
     def starts(self, name: str) -> list[tuple[int, float]]:
         """Start day and quantity of an item's orders."""

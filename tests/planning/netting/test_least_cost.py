@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from scipy.optimize import LinearConstraint, milp  # type: ignore[import-untyped] # no types
 
+from bomkit.planning.levelling.pulled_flows import PulledFlows
 from bomkit.planning.netting.arrays import Floats, Ints
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.least_cost import Bounds, Lots, Programme, Sizes
@@ -283,7 +284,8 @@ def test_lots_that_are_moved_are_no_longer_proven_to_cost_the_least() -> None:
         place = keys.tolist().index(glue)
         starts[place, 4], starts[place, 6] = starts[place, 6], 0.0
 
-    orders = planned_orders(network, plan_flows(network, told.append, sooner))
+    moved = PulledFlows(network, plan_flows(network)).next(sooner, told.append)
+    orders = planned_orders(network, moved)
     lots = orders.select("item", "due", "lots").sort("item").rows()
     assert lots == [("glue", 4, "not proven least"), ("resin", 6, "least cost")]
     assert told == ["level 1 of 1"]

@@ -5,11 +5,11 @@ import pytest
 
 from bomkit.planning.network import build_network
 from bomkit.planning.shop_loads import shop_loads
-from bomkit.planning.shop_plan import ShopPlan, plan_shops
+from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.shops.in_work import work_in_progress
 from bomkit.planning.workdays import workdays_of
 from tests.builders import typed_tables
-from tests.planning.driver import MONDAY, item, need, receipt
+from tests.planning.driver import MONDAY, item, need, plan_shops, receipt
 from tests.random_tables import Row
 
 LAID_UP = item("skin", source="make", unit="pc", process="lay-up", lead_days=1, hours_each=5)
@@ -21,7 +21,7 @@ def planned(items: list[Row], pull: int = 0, **more: list[Row]) -> ShopPlan:
     """Four weeks of these tables."""
     plan: list[Row] = [{"start": MONDAY, "horizon_weeks": 4}]
     tables = typed_tables({"plan": plan, "items": items, **more})
-    return plan_shops(build_network(tables), tables, pull, lambda words: None)
+    return plan_shops(build_network(tables), tables, pull)
 
 
 def hours(plan: ShopPlan, process: str = "lay-up") -> dict[str, float]:
@@ -189,7 +189,7 @@ def test_both_loads_of_a_printer_and_a_mould_have_the_work_in_progress() -> None
             "open_orders": [receipt("mount", 1, 5), receipt("skin", 2, 5)],
         }
     )
-    plan = plan_shops(build_network(tables), tables, 0, lambda words: None)
+    plan = plan_shops(build_network(tables), tables, 0)
     found = shop_loads(plan, tables).filter(pl.col("in_work") > 0)
     assert found.select("kind", "load_before", "load", "in_work").rows() == [
         ("printer", 2, 2, 2),

@@ -1,11 +1,11 @@
 """How many pulls moulds give in each week, and how many are asked of them."""
 
-import math
-from collections.abc import Mapping, Sequence
-from itertools import accumulate
+from collections.abc import Mapping
 
+import numpy as np
 import polars as pl
 
+from bomkit.planning.netting.arrays import Floats, Ints, ints
 from bomkit.planning.network import Network, Skeleton
 from bomkit.planning.shops.in_work import by_week
 from bomkit.planning.shops.moulds.wear import run_down
@@ -27,29 +27,26 @@ def pulls_there(
     left, as these are what is left after them.
     """
     weeks = network.axis.weeks().to_frame("week").group_by("week", maintain_order=True)
-    open_days = weeks.agg(pl.len())["len"].to_list()
-    ends = list(accumulate(open_days))
-    week_of = [week for week, count in enumerate(open_days) for _ in range(count)]
-    left = _left_by_week(orders, moulds, week_of) if orders is not None else {}
-    found: dict[str, list[float]] = {}
+    open_days = ints(weeks.agg(pl.len())["len"])
+    ends = np.cumsum(open_days)
+    left = _left_by_week(orders, moulds, ends - open_days) if orders is not None else {}
     spoken_for = _in_work_by_mould(network, moulds, in_work)
+    found: dict[str, Floats] = {}
     columns = ("mould", "item", "count", "pulls_per_week")
     for mould, item, count, per_week in moulds.select(columns).sort("item", "mould").iter_rows():
-        own = found.setdefault(item, [0.0] * len(open_days))
-        for week, (length, end) in enumerate(zip(open_days, ends, strict=True)):
-            pulls_left = left[mould][week] if mould in left else math.inf
-            pulls_left += spoken_for.get((mould, week), 0.0)
-            days = range(end - length, end)
-            own[week] += _given(
-                count * per_week / WORKING_DAYS_IN_WEEK, days, gaps.get(mould), pulls_left
-            )
-    return found
+        own = found.setdefault(item, np.zeros(len(open_days)))
+        there = left.get(mould, np.full(len(open_days), np.inf))
+        if mould in spoken_for:
+            there = there + spoken_for[mould]
+        a_day = count * per_week / WORKING_DAYS_IN_WEEK
+        own += _given(a_day, ends - open_days, ends, gaps.get(mould), there)
+    return {item: own.tolist() for item, own in found.items()}
 
 
 def _in_work_by_mould(
     network: Network | Skeleton, moulds: pl.DataFrame, in_work: pl.DataFrame | None
-) -> dict[tuple[str, int], float]:
-    """What open orders pull of each mould by number of the week, shared by pulls a week."""
+) -> dict[str, Floats]:
+    """What open orders pull of each mould that they use by week, shared by pulls a week."""
     if in_work is None:
         return {}
     names = network.axis.weeks().unique(maintain_order=True).to_list()
@@ -60,31 +57,34 @@ def _in_work_by_mould(
         .join(by_week(in_work, "item", "pulls", network.axis), on="item")
         .select("mould", "week", pl.col("in_work") * pl.col("share"))
     )
-    return {(mould, numbers[week]): pulls for mould, week, pulls in shared.iter_rows()}
+    found: dict[str, Floats] = {}
+    for mould, week, pulls in shared.iter_rows():
+        found.setdefault(mould, np.zeros(len(names)))[numbers[week]] = pulls
+    return found
 
 
-def _given(a_day: float, days: range, gap: range | None, left: float) -> float:
-    """What a mould gives on the days of a week; gap: days without it, if it wears; left: pulls left
-    of it when the week begins."""
-    most = a_day * len(days)
+def _given(a_day: float, starts: Ints, ends: Ints, gap: range | None, left: Floats) -> Floats:
+    """What a mould gives in weeks from one day up to another; gap: days without it, if it wears;
+    left: pulls left of it when each week begins."""
+    most = a_day * (ends - starts).astype(np.float64)
     if gap is None:
-        return min(most, left)
-    if not gap and days.stop > gap.start:
-        return most  # replaced in time: there is one to pull from on every day
-    worn_before = min(most, left) if days.start <= gap.start else 0.0
-    return min(most, worn_before + a_day * sum(day >= gap.stop for day in days))
+        return np.minimum(most, left)
+    before = np.where(starts <= gap.start, np.minimum(most, left), 0.0)
+    after = np.maximum(0, ends - np.maximum(starts, gap.stop))
+    given = np.minimum(most, before + a_day * after)
+    # replaced in time: there is one to pull from on every day
+    return np.where(ends > gap.start, most, given) if not gap else given
 
 
-def _left_by_week(
-    orders: pl.DataFrame, moulds: pl.DataFrame, week_of: Sequence[int]
-) -> dict[str, list[float]]:
-    """By mould that wears the pulls left of it when each week begins."""
-    firsts = [week_of.index(week) for week in dict.fromkeys(week_of)]
+def _left_by_week(orders: pl.DataFrame, moulds: pl.DataFrame, firsts: Ints) -> dict[str, Floats]:
+    """By mould that wears the pulls left of it when each week begins; firsts: their first days."""
     return {
-        mould.row["mould"]: [
-            max(0.0, first_left - sum(pulls for day, pulls in mould.taken if day < first))
-            for first in firsts
-        ]
+        mould.row["mould"]: np.array(
+            [
+                max(0.0, first_left - sum(pulls for day, pulls in mould.taken if day < first))
+                for first in firsts.tolist()
+            ]
+        )
         for mould in run_down(orders, moulds)[0]
         if (first_left := mould.row["pulls_left"]) is not None
     }

@@ -16,9 +16,8 @@ _DATES = {"start_date": pl.Date, "due_date": pl.Date, "late_days": pl.Int64}
 
 @dataclass(frozen=True)
 class Filled:
-    """What one kind of printer prints in a week."""
+    """How many plates one kind of printer prints in a week."""
 
-    hours: float
     plates: int
     fewest: int  # a number of plates below which no packing can be
 
@@ -26,14 +25,16 @@ class Filled:
 class PlateRows:
     """The plates of a plan, filled week by week and kind by kind."""
 
-    def __init__(self) -> None:
+    def __init__(self, grams: Mapping[str, tuple[float, float]]) -> None:
+        """grams: by order, as grams_of gives them."""
+        self._grams = grams
         self._rows: list[dict[str, Any]] = []
         self._purged: set[str] = set()  # orders whose grams once an order are on a plate
 
     def fill(self, shares: list[tuple[Job, int]], printer: Mapping[str, Any], week: str) -> Filled:
         """Fills plates of one kind of printer with its jobs of a week and their pieces."""
         limits = Limits(printer["plate_parts"] or math.inf, printer["plate_hours"] or math.inf)
-        before, plates, fewest = len(self._rows), 0, 0
+        plates, fewest = 0, 0
         for material in sorted({job["material"] for job, _ in shares}):
             jobs = {job["order"]: job for job, _ in shares if job["material"] == material}
             batches = [
@@ -48,7 +49,7 @@ class PlateRows:
                 about["plate"] = f"{len(self._rows)}"
                 self._rows += self._of_plate(plate, jobs, about)
                 plates += 1
-        return Filled(sum(row["hours"] for row in self._rows[before:]), plates, fewest)
+        return Filled(plates, fewest)
 
     def _of_plate(
         self, plate: Plate, jobs: Mapping[str, Job], about: Mapping[str, str]
@@ -62,7 +63,9 @@ class PlateRows:
         }
         for job in on_it:
             pieces = plate.parts[job["order"]]
-            once = 0.0 if job["order"] in self._purged else job["grams_once"] or 0.0
+            grams, once = self._grams.get(job["order"], (0.0, 0.0))
+            if job["order"] in self._purged:
+                once = 0.0
             self._purged.add(job["order"])
             yield {
                 **about,
@@ -70,7 +73,7 @@ class PlateRows:
                 "parts": pieces,
                 "share": round(pieces * job["share"], FIGURES),
                 "hours": round(pieces * job["hours"], FIGURES),
-                "grams": round(pieces * (job["grams"] or 0.0) + once, FIGURES),
+                "grams": round(pieces * grams + once, FIGURES),
                 **dates,
             }
 

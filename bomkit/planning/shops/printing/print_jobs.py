@@ -26,16 +26,15 @@ def approved_kinds(tables: Tables) -> dict[str, tuple[str, ...]]:
     return found
 
 
-def print_jobs(network: Network, orders: pl.DataFrame, tables: Tables) -> dict[str, list[Job]]:
+def print_jobs(orders: pl.DataFrame, tables: Tables) -> dict[str, list[Job]]:
     """By week what is to be printed: order, item, serial, material, kinds, pieces, and of one part
-    share, hours and grams; grams_once (of the order); start_date, due_date."""
+    share and hours; start_date, due_date, late_days."""
     if tables["prints"].is_empty() or tables["printers"].is_empty():
         return {}
     about = tables["prints"].select("item", "hours", "plate_share", "per_plate", "printers")
     rows = (
         orders.join(about, on="item")
         .join(tables["items"].select("item", "material"), on="item")
-        .join(_grams(network, orders, tables), on="order", how="left")
         .sort("order")
     )
     kinds = approved_kinds(tables)
@@ -48,7 +47,9 @@ def print_jobs(network: Network, orders: pl.DataFrame, tables: Tables) -> dict[s
     return jobs
 
 
-def _grams(network: Network, orders: pl.DataFrame, tables: Tables) -> pl.DataFrame:
+def grams_of(
+    network: Network, orders: pl.DataFrame, tables: Tables
+) -> dict[str, tuple[float, float]]:
     """By order the grams of filament of one part, waste included, and once for the order."""
     filaments = tables["items"].join(
         tables["materials"].select("material", filament="item"), on="material"
@@ -59,7 +60,7 @@ def _grams(network: Network, orders: pl.DataFrame, tables: Tables) -> pl.DataFra
     held = network.active.with_columns(held=True)
     size = units.size(pl.col("unit")) * _GRAMS_IN_KG
     grams = pl.col("factor") * size
-    return (
+    found = (
         network.named(orders.select("key", "order", "start").unique("order"))
         .join(of_items, on="item")
         .join(network.lines, left_on=["item_id", "child_id"], right_on=["parent_id", "child_id"])
@@ -72,3 +73,4 @@ def _grams(network: Network, orders: pl.DataFrame, tables: Tables) -> pl.DataFra
             grams_once=grams.filter("per_order").sort().sum(),
         )
     )
+    return {order: (each, once) for order, each, once in found.iter_rows()}

@@ -5,7 +5,7 @@ with it, so the parts of one plate do not fail independently of each other: scra
 average, not for a single plate.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -13,8 +13,14 @@ import polars as pl
 
 from bomkit.planning.network import Network
 from bomkit.planning.shops.in_work import by_week
-from bomkit.planning.shops.printing.plate_rows import Filled, PlateRows
-from bomkit.planning.shops.printing.print_jobs import FIGURES, approved_kinds, print_jobs
+from bomkit.planning.shops.printing.plate_rows import PlateRows
+from bomkit.planning.shops.printing.print_jobs import (
+    FIGURES,
+    Job,
+    approved_kinds,
+    grams_of,
+    print_jobs,
+)
 from bomkit.planning.shops.printing.printer_shares import by_printer
 from bomkit.planning.shops.printing.printers import Kinds, shared_out
 from bomkit.planning.shops.printing.reslicing import reslicing
@@ -22,15 +28,24 @@ from bomkit.planning.tolerance import TOLERANCE
 from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
 from bomkit.tables.schema import Tables
 
+Share = tuple[Job, int]  # a job and how many of its pieces
+
 _LOADS = {
     "kind": pl.String,
     "week": pl.String,
     "in_work": pl.Float64,
     "hours": pl.Float64,
     "capacity": pl.Float64,
-    "plates": pl.Int64,
-    "fewest": pl.Int64,
 }
+
+
+@dataclass(frozen=True)
+class PrinterLoads:
+    """loads: kind, week, in_work (hours of open orders), hours (these too), capacity; reslicing: as
+    in PrintRoom."""
+
+    loads: pl.DataFrame
+    reslicing: pl.DataFrame
 
 
 @dataclass(frozen=True)
@@ -67,17 +82,25 @@ class _Hours:
         """What is left for planned orders."""
         return {kind: max(0.0, there - self.taken[kind]) for kind, there in self.capacity.items()}
 
-    def load(self, kind: str, week: str, filled: Filled) -> dict[str, Any]:
+    def load(self, kind: str, week: str, shares: Sequence[Share]) -> dict[str, Any]:
         """A row of loads: what one kind has to do in the week."""
+        hours = sum(round(pieces * job["hours"], FIGURES) for job, pieces in shares)
         return {
             "kind": kind,
             "week": week,
             "in_work": round(self.taken[kind], FIGURES),
-            "hours": round(filled.hours + self.taken[kind], FIGURES),
+            "hours": round(hours + self.taken[kind], FIGURES),
             "capacity": round(self.capacity[kind], FIGURES),
-            "plates": filled.plates,
-            "fewest": filled.fewest,
         }
+
+
+@dataclass(frozen=True)
+class _Shared:
+    """What one kind of printer has to do in a week: a row of loads, and the jobs with how many of
+    their pieces."""
+
+    load: dict[str, Any]
+    shares: list[Share]
 
 
 def plan_prints(
@@ -87,26 +110,55 @@ def plan_prints(
 
     in_work: what open orders take, as work_in_progress gives it; it comes before what is planned.
     """
-    jobs = print_jobs(network, orders, tables)
-    printers = {row["kind"]: row for row in tables["printers"].iter_rows(named=True)}
+    jobs, printers = print_jobs(orders, tables), _printers(tables)
+    shared = _shared(network, jobs, tables, in_work)
+    plates = PlateRows(grams_of(network, orders, tables) if jobs else {})
+    filled = [
+        plates.fill(each.shares, printers[each.load["kind"]], each.load["week"]) for each in shared
+    ]
+    loads = _loads(shared).with_columns(
+        plates=pl.Series([each.plates for each in filled], dtype=pl.Int64),
+        fewest=pl.Series([each.fewest for each in filled], dtype=pl.Int64),
+    )
+    return PrintRoom(plates.table(), loads.sort("kind", "week"), reslicing(jobs, printers))
+
+
+def printer_loads(
+    network: Network, orders: pl.DataFrame, tables: Tables, in_work: pl.DataFrame
+) -> PrinterLoads:
+    """What plan_prints says of the hours, without laying out any plate."""
+    jobs = print_jobs(orders, tables)
+    loads = _loads(_shared(network, jobs, tables, in_work)).sort("kind", "week")
+    return PrinterLoads(loads, reslicing(jobs, _printers(tables)))
+
+
+def _printers(tables: Tables) -> dict[str, dict[str, Any]]:
+    """The printers by kind; none if nobody said what is printed on them."""
     if tables["prints"].is_empty():
-        printers = {}  # nobody said what is printed on them
+        return {}
+    return {row["kind"]: row for row in tables["printers"].iter_rows(named=True)}
+
+
+def _shared(
+    network: Network, jobs: Mapping[str, list[Job]], tables: Tables, in_work: pl.DataFrame
+) -> list[_Shared]:
+    """The jobs of each week shared out among the kinds of printer, by week and kind."""
+    printers = _printers(tables)
     printing = by_week(in_work, "item", "print_hours", network.axis)
     spoken_for = _spoken_for(printing, approved_kinds(tables))
     days = dict(network.axis.weeks().value_counts().iter_rows())
-    plates = PlateRows()
-    loads: list[dict[str, Any]] = []
+    found = []
     for week in sorted(days):
         hours = _hours(printers, days[week], spoken_for.get(week, {}))
         shares = by_printer(jobs.get(week, []), hours.free)
         for kind in sorted(printers):
-            filled = plates.fill(shares.get(kind, []), printers[kind], week)
-            loads.append(hours.load(kind, week, filled))
-    return PrintRoom(
-        plates.table(),
-        pl.DataFrame(loads, schema=_LOADS).sort("kind", "week"),
-        reslicing(jobs, printers),
-    )
+            own = shares.get(kind, [])
+            found.append(_Shared(hours.load(kind, week, own), own))
+    return found
+
+
+def _loads(shared: Sequence[_Shared]) -> pl.DataFrame:
+    return pl.DataFrame([each.load for each in shared], schema=_LOADS)
 
 
 def _hours(

@@ -10,12 +10,12 @@ from bomkit.checks.soundness import structure_findings
 from bomkit.planning.forecast.tables import pegs_table
 from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
-from bomkit.planning.shop_plan import ShopPlan, plan_shops
+from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.shops.moulds.days_without_mould import gaps_of, without_mould
 from bomkit.planning.shops.moulds.worn import mould_findings, mould_report
 from bomkit.problems import Finding
 from tests.builders import typed_tables
-from tests.planning.driver import MONDAY, day, item, line, need
+from tests.planning.driver import MONDAY, day, item, line, need, plan_shops
 from tests.random_tables import Row
 
 
@@ -27,7 +27,7 @@ class Shop:
         plan: list[Row] = [{"start": MONDAY, "horizon_weeks": 8}]
         self.tables = typed_tables({"plan": plan, "items": items, "moulds": moulds, **tables})
         network = build_network(self.tables)
-        self.plan: ShopPlan = plan_shops(network, self.tables, pull, lambda words: None)
+        self.plan: ShopPlan = plan_shops(network, self.tables, pull)
 
     def starts(self, name: str) -> list[tuple[int, float]]:
         own = self.plan.orders.filter(pl.col("item") == name).sort("start")
