@@ -26,6 +26,10 @@ GIVES_WAY = (
 )
 GIVES_WAY_AT_ONCE = "First to give way: {what}; it is asked for, but there is none of it."
 NOTHING_GIVES_WAY = "Nothing that is stated gives way up to {rate:g} airframes a month."
+RATES_UNSETTLED = (
+    "At {rates} a month levelling came to no end within its bound, so what is pulled forward "
+    "there, and with it the peaks, is not the best there is: compare with fewer pull_ahead_weeks."
+)
 COULD_BE_SLICED_ANEW = (
     "{count} of the parts printed there are approved on no newer kind of printer: slicing them "
     "anew, tried and approved, would free hours too (sheet Slice anew of the print workbooks)."

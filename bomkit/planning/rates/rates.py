@@ -68,7 +68,7 @@ class RatePoint:
     loads: kind (process, printer, mould), name, average, peak and capacity (a week), weeks_over.
     money: average value in the stores; spools, area: filament spools and m2 of bought material that
     parts are laid up in, a month; airframes: how many are ready in the weeks looked at; reslicing:
-    as in PrintRoom.
+    as in PrintRoom; level_settled: whether levelling came to an end.
     """
 
     per_month: float
@@ -78,6 +78,7 @@ class RatePoint:
     area: float
     airframes: int
     reslicing: pl.DataFrame
+    level_settled: bool
 
 
 def study_window(tables: Tables) -> Window:
@@ -155,6 +156,7 @@ def rate_point(tables: Tables, per_month: float, window: Window, tell: Tell) -> 
         _area(needed, network) / months,
         int(ready.is_in(weeks.implode()).sum()),
         prints.reslicing,
+        turn.levelled is None or turn.levelled.settled,
     )
 
 

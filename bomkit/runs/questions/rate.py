@@ -10,7 +10,7 @@ import polars as pl
 from bomkit.checks.everything import Inputs
 from bomkit.planning.netting.flows import TooMuch
 from bomkit.planning.rates.rate_limit import Limit, RateLimit, rate_limit
-from bomkit.planning.rates.rates import rate_point, study_window
+from bomkit.planning.rates.rates import RatePoint, rate_point, study_window
 from bomkit.problems import Problem, ProblemsFound, has_errors
 from bomkit.runs.checked import checked_inputs
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file
@@ -53,20 +53,16 @@ def rate_study(
         raise ProblemsFound([Problem(str(location), "", "", "", message)])
     window = study_window(inputs.tables)
     try:
-        columns = []
+        points = []
         for rate in sorted(set(rates)):
             tell(f"planning {rate:g} a month")
-            found = rate_point(inputs.tables, rate, window, lambda words: None)
-            columns.append(
-                RateColumn(
-                    rate, found.loads, found.spools, found.area, found.money, found.airframes
-                )
-            )
+            points.append(rate_point(inputs.tables, rate, window, lambda words: None))
         limit = rate_limit(inputs.tables, window, tell)
     except TooMuch as beyond:
         message = f"asks for more of {beyond} than can be counted; plan a lower rate"
         raise ProblemsFound([Problem(str(location), "", "", "", message)]) from beyond
-    verdict = [*_verdict(limit), *_slice_anew(limit, found.reslicing)]
+    columns = [_column(point) for point in points]
+    verdict = [*_verdict(limit), *_slice_anew(limit, points[-1].reslicing), *_unsettled(points)]
     file_finished_whole(out, workbook_bytes(_book(inputs, columns, verdict)), replace)
     return RateStudy(columns, verdict, out)
 
@@ -97,6 +93,20 @@ def _slice_anew(limit: RateLimit, reslicing: pl.DataFrame) -> Iterator[str]:
         count = len(reslicing.filter(pl.col("kind").is_in(list(first.members))))
         if count:
             yield said.COULD_BE_SLICED_ANEW.format(count=count)
+
+
+def _unsettled(points: Sequence[RatePoint]) -> Iterator[str]:
+    """At which rates levelling came to no end."""
+    rates = [f"{point.per_month:g}" for point in points if not point.level_settled]
+    if rates:
+        yield said.RATES_UNSETTLED.format(rates=", ".join(rates))
+
+
+def _column(point: RatePoint) -> RateColumn:
+    """What the workbook and the screen show of a rate."""
+    return RateColumn(
+        point.per_month, point.loads, point.spools, point.area, point.money, point.airframes
+    )
 
 
 def _named(limit: Limit) -> str:

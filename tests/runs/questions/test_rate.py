@@ -2,6 +2,8 @@
 
 from pathlib import Path
 
+import pytest
+
 from bomkit.runs.questions.rate import rate_study
 from tests.inputs.builders import load_files
 
@@ -17,11 +19,12 @@ FILES = {
 }
 
 
-def verdict(folder: Path, kinds_of_vent: str) -> list[str]:
+def verdict(folder: Path, kinds_of_vent: str, name: str = "rates", weeks: int = 0) -> list[str]:
     prints = f"item,hours,per_plate,printers\nclip,3,4,old\nvent,3,4,{kinds_of_vent}\n"
-    load_files(folder / "data", FILES | {"prints.csv": prints})
+    settings = f"{FILES['plan.toml']}pull_ahead_weeks = {weeks}\n"
+    load_files(folder / "data", FILES | {"prints.csv": prints, "plan.toml": settings})
     return rate_study(
-        folder / "data", [2], folder / "rates.xlsx", False, lambda words: None
+        folder / "data", [2], folder / f"{name}.xlsx", False, lambda words: None
     ).verdict
 
 
@@ -29,3 +32,12 @@ def test_parts_that_could_be_sliced_anew_are_counted_where_printers_give_way(
     tmp_path: Path,
 ) -> None:
     assert verdict(tmp_path, "old")[-1].startswith("2 of the parts printed there")
+
+
+def test_rates_at_which_levelling_comes_to_no_end_are_named(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    unsettled = "At 2 a month levelling came to no end"
+    assert not any(words.startswith(unsettled) for words in verdict(tmp_path, "old", weeks=1))
+    monkeypatch.setattr("bomkit.planning.levelling.levelled_plan._MOST_TURNS", 0)
+    assert verdict(tmp_path, "old", "again", weeks=1)[-1].startswith(unsettled)
