@@ -618,3 +618,15 @@ def test_an_order_without_a_mould_begins_when_one_is_there_again() -> None:
     assert soon.demands.select("end", "late_days").rows() == [(6, 0)]
     never = forecast(peg_graph(plan.network, plan.orders, plan.pegged, {skin: NEVER}))
     assert never.demands["end"].item() >= NEVER
+
+
+def test_what_is_bought_in_place_of_something_else_counts_as_in_the_house() -> None:
+    items = [item("kelto", source="make", unit="pc"), piece("old bolt"), piece("new bolt")]
+    tables: dict[str, list[Row]] = {
+        "structure": [line("kelto", "old bolt")],
+        "build_plan": [airframe("KL-1", "kelto", 9)],
+        "replacements": [{"old": "old bolt", "new": "new bolt"}],
+    }
+    assert plan_of(items, **tables).from_house.rows() == []
+    plan = plan_of(items, **tables, stock=[lot("new bolt", 1)])
+    assert plan.from_house.rows() == [("KL-1", 1)]
