@@ -9,7 +9,7 @@ from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.forecast.tables import pegs_table
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.covering import Making, covered
-from bomkit.planning.pegging.peg import Pegged, peg, peg_next
+from bomkit.planning.pegging.peg import Pegged, peg_next
 from bomkit.planning.settling import Made
 from bomkit.planning.shop_plan import ShopPlan, Turn, last_turn, told
 from bomkit.planning.shops.moulds.days_without_mould import gaps_of, without_mould
@@ -51,8 +51,7 @@ def allotted(
 
     def pegs(turn: Turn, last: Pegged | None) -> Pegged:
         tell("finding out for whom everything is")
-        made = (turn.network, turn.flows, turn.orders, tables)
-        return peg(*made) if last is None else peg_next(*made, last)
+        return peg_next(turn.network, turn.flows, turn.orders, tables, last)
 
     def settle(turn: Turn, pegged: Pegged) -> Given:
         worn = _wear(turn, tables, pegged)

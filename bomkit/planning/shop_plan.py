@@ -31,12 +31,11 @@ class ShopPlan:
     """One plan with what it asks of the shops.
 
     network: with the demands of worn moulds; orders, projection: as the result tables;
-    orders_before: as orders, before levelling; loads:
-    process, week, hours_before (levelling), hours, capacity; moves: item, serial, quantity,
-    start_before, start (dates), days (earlier); value: week, value (in the stores at its end),
-    added (of it by levelling); worn: as moulds.wear gives it; pulls: as mould_loads;
-    in_work: what open orders take,
-    as in_work.work_in_progress; held: as in LevelledPlan.
+    orders_before: as orders, before levelling; loads: process, week, hours_before (levelling),
+    hours, capacity; moves: item, serial, quantity, start_before, start (dates), days (earlier);
+    value: week, value (in the stores at its end), added (of it by levelling); worn: as moulds.wear
+    gives it; pulls: as mould_loads; in_work: what open orders take, as in_work.work_in_progress;
+    held: as in LevelledPlan.
     """
 
     network: Network

@@ -1,6 +1,7 @@
 """The user's tables, read and checked, with everything that planning them would show."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 
 import polars as pl
@@ -12,7 +13,7 @@ from bomkit.checks.soundness import structure_findings
 from bomkit.planning.netting.flows import TooMuch, plan_flows
 from bomkit.planning.network import build_network
 from bomkit.planning.shops.printing.plate_limit import TooManyPlates, refuse_too_many_plates
-from bomkit.problems import Finding, Problem, has_errors
+from bomkit.problems import Finding, Problem, ProblemsFound, has_errors
 from bomkit.tables.inputs.shops import MOST_PLATES
 from bomkit.words.problems import findings
 
@@ -44,8 +45,17 @@ def all_problems(location: Path) -> list[Problem]:
         network = build_network(inputs.tables)
         refuse_too_many_plates(network, plan_flows(network), inputs.tables)
     except TooMuch as beyond:
-        return [*problems, too_much(inputs, beyond)]
+        return [*problems, _too_much(inputs, beyond)]
     return problems
+
+
+@contextmanager
+def too_much_refused(inputs: Inputs) -> Iterator[None]:
+    """Raises ProblemsFound where planning finds quantities beyond counting."""
+    try:
+        yield
+    except TooMuch as beyond:
+        raise ProblemsFound([_too_much(inputs, beyond)]) from beyond
 
 
 def problems_of(inputs: Inputs, findings: list[Finding]) -> list[Problem]:
@@ -53,7 +63,7 @@ def problems_of(inputs: Inputs, findings: list[Finding]) -> list[Problem]:
     return [inputs.sources[finding.table].problem(finding) for finding in findings]
 
 
-def too_much(inputs: Inputs, beyond: TooMuch) -> Problem:
+def _too_much(inputs: Inputs, beyond: TooMuch) -> Problem:
     """The problem that an item is asked for, or printed, beyond what can be planned."""
     item = str(beyond)
     message = findings.TOO_MUCH

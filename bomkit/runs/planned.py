@@ -2,18 +2,15 @@
 
 import hashlib
 import json
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable
 from dataclasses import asdict
 
 from bomkit import __version__
 from bomkit.checks.everything import Inputs
-from bomkit.planning.netting.flows import TooMuch
 from bomkit.planning.whole_plan import whole_plan
 from bomkit.planning.workdays import iso_weeks
-from bomkit.problems import ProblemsFound
 from bomkit.runs.asides import plan_asides
-from bomkit.runs.checked import too_much
+from bomkit.runs.checked import too_much_refused
 from bomkit.tables.results.finished_plan import Choices
 from bomkit.words import common
 from bomkit.workbooks.report import Report
@@ -23,7 +20,7 @@ Tell = Callable[[str], None]
 
 def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
     """The plan of checked tables, as what the workbooks are made from."""
-    with told_what_is_too_much(inputs):
+    with too_much_refused(inputs):
         whole = whole_plan(inputs.tables, choices, tell)
     settings = inputs.tables["plan"].row(0, named=True)
     return Report(
@@ -34,15 +31,6 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         asides=tuple(plan_asides(whole)),
         changed=None,
     )
-
-
-@contextmanager
-def told_what_is_too_much(inputs: Inputs) -> Iterator[None]:
-    """Says of quantities beyond counting in which input they come from."""
-    try:
-        yield
-    except TooMuch as beyond:
-        raise ProblemsFound([too_much(inputs, beyond)]) from beyond
 
 
 def run_id(inputs: Inputs, choices: Choices) -> str:

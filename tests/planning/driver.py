@@ -18,7 +18,7 @@ from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.netting.orders import planned_orders, projection
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.pegging.covering import Making, covered
-from bomkit.planning.pegging.peg import Pegged, peg, peg_next
+from bomkit.planning.pegging.peg import Pegged, peg_next
 from bomkit.planning.settling import Made
 from bomkit.planning.shop_plan import ShopPlan, last_turn, told
 from bomkit.planning.stores import Stores, allocated, stores_tables
@@ -142,8 +142,7 @@ class Plan:
         self.network, self.flows, self.orders = plan.network, plan.flows, plan.orders
 
     def _pegged(self, plan: Netted, last: Pegged | None) -> Pegged:
-        made = (plan.network, plan.flows, plan.orders, self.tables)
-        return peg(*made) if last is None else peg_next(*made, last)
+        return peg_next(plan.network, plan.flows, plan.orders, self.tables, last)
 
     def _allocated(self, plan: Netted, first: Pegged) -> Stores:
         made = Made(plan.network, self.tables, plan.flows, plan.orders, NO_BOUNDS)

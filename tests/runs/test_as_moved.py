@@ -9,6 +9,7 @@ from bomkit.planning.buying.as_moved import open_moves
 from bomkit.planning.buying.moves import Thresholds, proposed_moves
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.network import build_network
+from bomkit.runs.asides import agreed_aside
 from bomkit.runs.checked import checked_inputs
 from bomkit.runs.planned import planned
 from bomkit.runs.week.plan import Run
@@ -33,6 +34,7 @@ def test_a_plan_as_moved_proposes_no_move_again_but_for_firm_orders(seed: int) -
     again = proposed_moves(network, plan_flows(network), moved["items"], LEAST)
     assert open_moves(again, moved["open_orders"]).is_empty()
     assert agreed.settled
+    assert agreed_aside(agreed).endswith("were agreed.")
 
 
 def test_the_sample_as_moved_says_so_and_no_airframe_is_later_for_it(full_run: Run) -> None:

@@ -86,13 +86,13 @@ def peg(
 
 
 def peg_next(
-    network: Network, flows: Flows, orders: pl.DataFrame, tables: Tables, last: Pegged
+    network: Network, flows: Flows, orders: pl.DataFrame, tables: Tables, last: Pegged | None
 ) -> Pegged:
-    """The pegs of a plan by its own days; last: those of the plan before, which is the same but
-    for some orders."""
+    """The pegs of a plan by its own days; last: those of the plan before, if there is one, which is
+    the same but for some orders."""
     stands = ground(network, flows, orders, tables)
     matching = Matching(stands)
-    if not same_asked(last.ground, stands):
+    if last is None or not same_asked(last.ground, stands):
         return _pegged(_taking_over(matching, None, frozenset()), (), frozenset())
     levels, others = carried(last.levels, last.ground, stands)
     return _pegged(TakingOver(matching, others, np.zeros_like(others)), levels, frozenset())

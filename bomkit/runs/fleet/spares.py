@@ -14,11 +14,10 @@ from bomkit.inputs.as_text import csv_file
 from bomkit.planning.allotted import allotted
 from bomkit.planning.fleet.after_plan import left_by_plan, orders_for_stock
 from bomkit.planning.fleet.holdings import Question, holdings
-from bomkit.planning.netting.flows import TooMuch
 from bomkit.planning.network import build_network
 from bomkit.planning.workdays import iso_weeks
 from bomkit.problems import Problem, ProblemsFound, has_errors, nearest
-from bomkit.runs.checked import checked_inputs, too_much
+from bomkit.runs.checked import checked_inputs, too_much_refused
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file
 from bomkit.tables.inputs.orders import SPARES_ORDERS
 from bomkit.words import common
@@ -64,11 +63,9 @@ def spares_run(
 
 def _left_by_plan(inputs: Inputs, tell: Tell) -> pl.DataFrame:
     """What the plan of the tables leaves of stock and open orders."""
-    try:
+    with too_much_refused(inputs):
         network = build_network(inputs.tables)
         plan, given = allotted(network, inputs.tables, 0, False, tell)
-    except TooMuch as beyond:
-        raise ProblemsFound([too_much(inputs, beyond)]) from beyond
     return left_by_plan(plan.network, given.pegged)
 
 
