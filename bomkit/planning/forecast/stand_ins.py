@@ -46,7 +46,7 @@ def stand_ins(
         )
     )
     return pl.concat([alternates, _held(tables["stock"], asked)]).sort(
-        "item", "serial", "kind", "stand_in"
+        "item", "serial", "kind", "stand_in", "note"
     )
 
 

@@ -63,3 +63,9 @@ def test_what_is_held_is_told_by_reason_with_its_places_and_its_first_day_of_exp
         ("held", "hold", 3.0, "Q1, Q2", day(25), "no papers"),
         ("held", "quarantine", 4.0, "", None, "dropped"),
     ]
+
+
+def test_several_reasons_stand_in_the_order_of_their_words() -> None:
+    reasons = ("wet", "dropped", "no papers", "bent")
+    found = proposed(*(lot("lamp", 1, status="hold", reason=reason) for reason in reasons))
+    assert [row[-1] for row in found] == sorted(reasons)
