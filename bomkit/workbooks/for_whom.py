@@ -59,6 +59,22 @@ def named_for(pegs: pl.DataFrame, orders: pl.DataFrame) -> Mapping[str, Named]:
 
     orders: order, unit, expected_good.
     """
+    asked = _asked(pegs, orders)
+    columns = asked.select(
+        "demand", "demand_kind", "quantity", whole=pl.col("unit").is_in(WHOLE_UNITS)
+    )
+    told = Asked(*(column.to_list() for column in columns))
+    runs = asked["supply"].rle().struct.unnest()
+    ends = runs["len"].cum_sum()
+    return {
+        order: Named(told, range(end - length, end))
+        for order, length, end in zip(runs["value"], runs["len"], ends, strict=True)
+    }
+
+
+def _asked(pegs: pl.DataFrame, orders: pl.DataFrame) -> pl.DataFrame:
+    """What demands, and stock, take of orders: supply, unit, demand, demand_kind, quantity, first;
+    by supply, those that need it first going first."""
     counted = (
         pegs.filter((pl.col("supply_kind") == "planned order") & (pl.col("demand_kind") != "stock"))
         .join(orders.select("unit", supply="order"), on="supply", how="inner")
@@ -75,19 +91,9 @@ def named_for(pegs: pl.DataFrame, orders: pl.DataFrame) -> Mapping[str, Named]:
         )
         .filter(pl.col("quantity") > 1e-6)
     )
-    asked = pl.concat([counted, beyond], how="diagonal").sort(
+    return pl.concat([counted, beyond], how="diagonal").sort(
         "supply", "first", "demand", "demand_kind", nulls_last=True
     )
-    columns = asked.select(
-        "demand", "demand_kind", "quantity", whole=pl.col("unit").is_in(WHOLE_UNITS)
-    )
-    told = Asked(*(column.to_list() for column in columns))
-    runs = asked["supply"].rle().struct.unnest()
-    ends = runs["len"].cum_sum()
-    return {
-        order: Named(told, range(end - length, end))
-        for order, length, end in zip(runs["value"], runs["len"], ends, strict=True)
-    }
 
 
 def demand_in_words(demand: str, kind: str) -> str:
