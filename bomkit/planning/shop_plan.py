@@ -90,8 +90,11 @@ def last_turn(
 
     Planned again until the demands for worn moulds, and what the moulds that are left can give,
     are those of the plan's own pulls. last: that of a network which is nearly the same; it begins
-    with the worn moulds found there.
+    with the worn moulds found there, else with those of the plan as netted, as they seldom differ.
     """
+    if last is None and pull_weeks > 0:
+        netted = _planned_once(network, tables, 0, tell)
+        last = replace(netted, gaps=_gaps(network, netted.worn))
     gaps = last.gaps if last else NO_GAPS
     first = with_mould_demands(network, last.worn) if last else network
     turn = _planned_once(first, tables, pull_weeks, tell, last, gaps)

@@ -2,6 +2,8 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from itertools import groupby
+from operator import itemgetter
 from typing import Any
 
 import polars as pl
@@ -74,18 +76,15 @@ def run_down(
     columns = ("item", "order", "start", "quantity")
     started = orders.select(columns).filter(moulded).sort("start", "order")
     pulls: dict[str, list[tuple[str, int, float]]] = {}
-    for item, order, start, quantity in started.iter_rows():
+    for item, order, start, quantity in started.rows():
         pulls.setdefault(item, []).append((order, start, quantity))
     every: list[Mould] = []
     beyond: list[tuple[str, str, int]] = []
-    for own in moulds.sort("item", "mould").partition_by("item", maintain_order=True):
-        kept = [
-            Mould(row, row["count"] * row["pulls_per_week"], row["pulls_left"])
-            for row in own.iter_rows(named=True)
-        ]
-        for order, start, quantity in pulls.get(own["item"][0], []):
+    for item, rows in groupby(moulds.sort("item", "mould").rows(named=True), itemgetter("item")):
+        kept = [Mould(row, row["count"] * row["pulls_per_week"], row["pulls_left"]) for row in rows]
+        for order, start, quantity in pulls.get(item, []):
             if not _pulled(kept, quantity, start):
-                beyond.append((order, own["item"][0], start))
+                beyond.append((order, item, start))
         every += kept
     return every, beyond
 
