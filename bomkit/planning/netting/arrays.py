@@ -19,13 +19,13 @@ _MOST_PACKED = 2**62  # what a whole number holds of several columns together
 
 
 def ints(column: pl.Series) -> Ints:
-    """A column of whole numbers."""
-    return column.to_numpy().astype(np.int64)
+    """A column of whole numbers, not to be written into."""
+    return column.to_numpy().astype(np.int64, copy=False)
 
 
 def floats(column: pl.Series) -> Floats:
-    """A column of quantities."""
-    return column.to_numpy().astype(np.float64)
+    """A column of quantities, not to be written into."""
+    return column.to_numpy().astype(np.float64, copy=False)
 
 
 def stretches(*columns: npt.NDArray[np.generic]) -> Iterator[slice]:
