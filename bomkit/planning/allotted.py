@@ -5,10 +5,10 @@ from dataclasses import dataclass
 
 import polars as pl
 
+from bomkit.planning.covering import Making, covered
 from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.forecast.tables import pegs_table
 from bomkit.planning.network import Network, Tables
-from bomkit.planning.pegging.covering import Making, covered
 from bomkit.planning.pegging.peg import Pegged, peg_next
 from bomkit.planning.settling import Made
 from bomkit.planning.shop_plan import ShopPlan, Turn, last_turn, told

@@ -6,8 +6,8 @@ import polars as pl
 
 from bomkit.planning.agreed_moves import Agreed
 from bomkit.planning.allotted import Given
+from bomkit.planning.covering import unserved
 from bomkit.planning.network import Network
-from bomkit.planning.pegging.covering import unserved
 from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.tolerance import TOLERANCE
 from bomkit.planning.whole_plan import WholePlan

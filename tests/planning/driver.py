@@ -10,6 +10,7 @@ from functools import cached_property
 
 import polars as pl
 
+from bomkit.planning.covering import Making, covered
 from bomkit.planning.forecast.forecast import Forecast
 from bomkit.planning.forecast.from_house import finishable
 from bomkit.planning.forecast.graph import NO_BOUNDS
@@ -17,7 +18,6 @@ from bomkit.planning.forecast.tables import asking_order
 from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.netting.orders import planned_orders, projection
 from bomkit.planning.network import Network, build_network
-from bomkit.planning.pegging.covering import Making, covered
 from bomkit.planning.pegging.peg import Pegged, peg_next
 from bomkit.planning.settling import Made
 from bomkit.planning.shop_plan import ShopPlan, last_turn, told

@@ -5,7 +5,7 @@ from dataclasses import replace
 import polars as pl
 import pytest
 
-from bomkit.planning.pegging.covering import MOST_PLANS, Making, covered
+from bomkit.planning.covering import MOST_PLANS, Making, covered
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.stores import Stores
 from tests.planning.driver import Plan, item, lot, need, piece, plan_of
