@@ -66,7 +66,7 @@ def allotted(
 
 def _wear(plan: Turn, tables: Tables, pegged: Pegged) -> Wear:
     """The moulds with when they are worn, the days without them, and who waits for one."""
-    mould_pegs = pegs_table(plan.network, pegged.of(MOULD), plan.orders, None)
+    mould_pegs = pegs_table(plan.network, pegged, pegged.of(MOULD), plan.orders, None)
     report = mould_report(plan.network, plan.worn, mould_pegs, plan.orders)
     late = dict(report.select("mould", "late_days").iter_rows())
     gaps = gaps_of(plan.network, plan.worn, late)

@@ -109,7 +109,7 @@ def _borrowed(network: Network, pegged: Pegged) -> pl.DataFrame:
     """
     lead = network.items["lead"]
     planned = pl.col("kind").is_in([PLANNED_ORDER, PASSED_ON])
-    pegs = pegged.told("usable", "comes", "kind")
+    pegs = pegged.told(pegged.by_order, "usable", "comes", "kind")
     late = pegs.with_columns(lead=lead.gather(network.keys.item(pegs["key"]))).filter(
         (pl.min_horizontal("usable", "comes") > pl.col("day"))
         & (
@@ -118,7 +118,7 @@ def _borrowed(network: Network, pegged: Pegged) -> pl.DataFrame:
         )
     )
     waiting = late.group_by("key", "day", "usable").agg(pl.col("quantity").sort().sum())
-    whole = pegged.needs.group_by("key").agg(whole=pl.col("quantity").sum())
+    whole = pegged.by_order.group_by("key").agg(whole=pl.col("quantity").sum())
     return (
         waiting.join(whole, on="key")
         .filter(pl.col("quantity") > pl.col("whole") * TOLERANCE)
@@ -129,7 +129,7 @@ def _borrowed(network: Network, pegged: Pegged) -> pl.DataFrame:
 def unserved(pegged: Pegged) -> pl.DataFrame:
     """What no supply may serve: key, day, quantity."""
     return (
-        pegged.pegs.filter(pl.col("supply_id").is_null())
+        pegged.by_order.filter(pl.col("supply_id").is_null())
         .group_by("key", "day")
         .agg(pl.col("quantity").sum())
         .sort("key", "day")

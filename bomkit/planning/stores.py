@@ -53,7 +53,7 @@ def stores_tables(stores: Stores) -> dict[str, pl.DataFrame]:
     """The tables pegs (and from_order), forecast, pacing, ready, stand_ins, promises, packing."""
     made, ahead = stores.made, stores.ahead
     network, orders = made.network, made.orders
-    pegs = pegs_table(network, stores.pegged, orders, ahead.nodes)
+    pegs = pegs_table(network, stores.pegged, stores.pegged.pegs, orders, ahead.nodes)
     pacing = pacing_table(network, stores.pegged, ahead)
     late = pegs.filter(pl.col("late_days") > 0)
     spared = _without_grounded(stores)
@@ -102,7 +102,7 @@ def _harm(stores: Stores, spared: Pegged) -> Harm:
 def no_forecast(network: Network, pegged: Pegged, orders: pl.DataFrame) -> dict[str, pl.DataFrame]:
     """The same tables where nobody wants a forecast: orders come by their own lead time."""
     return {
-        "pegs": pegs_table(network, pegged, orders, None),
+        "pegs": pegs_table(network, pegged, pegged.pegs, orders, None),
         "pacing": PACING.empty(),
         "forecast": FORECAST.empty(),
         "ready": READY.empty(),

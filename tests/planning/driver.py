@@ -162,7 +162,7 @@ class Plan:
     def told_pegs(self) -> pl.DataFrame:
         """The pegs with what they say of their supplies, and the names of the orders that ask."""
         columns = ("kind", "supply", "location", "usable")
-        told = self.pegged.told(*columns)
+        told = self.pegged.told(self.pegged.pegs, *columns)
         return told.with_columns(
             pl.col("supply", "location").fill_null(""),
             from_order=asking_order(self.orders, told["from_id"]),

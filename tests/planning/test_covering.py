@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-import polars as pl
+import numpy as np
 import pytest
 
 from bomkit.planning.covering import MOST_PLANS, Making, covered
@@ -14,10 +14,14 @@ from tests.planning.driver import Plan, item, lot, need, piece, plan_of
 def waiting(plan: Plan, quantity: float) -> Pegged:
     """The pegs of a plan, if so much of the first need waited for the last order."""
     by_plan = plan.stores.by_plan
-    last = pl.lit(by_plan.pegs["supply_id"].max(), by_plan.pegs.schema["supply_id"])
-    more = by_plan.pegs.head(1).with_columns(quantity=pl.lit(quantity), supply_id=last)
-    pegs = pl.concat([by_plan.pegs, more])
-    return replace(by_plan, pegs=pegs)
+    (level,) = by_plan.levels
+    more = {name: column[:1] for name, column in level.pegs.items()}
+    more |= {
+        "quantity": np.array([quantity]),
+        "supply_id": level.pegs["supply_id"].max(keepdims=True),
+    }
+    pegs = {name: np.append(column, more[name]) for name, column in level.pegs.items()}
+    return replace(by_plan, levels=(replace(level, pegs=pegs),))
 
 
 @pytest.mark.parametrize(("quantity", "plans"), [(1e-8, 1), (1e-3, MOST_PLANS)])

@@ -444,7 +444,8 @@ def test_a_need_waits_only_where_nothing_ordered_today_would_come_sooner(seed: i
     # of what is kept for a serial, or does not last for ever, others may have to wait
     choosy = (pl.col("serial") != "") | pl.col("expires").is_not_null()
     named = plan.network.stock.filter(choosy)["key"]
-    pegs = plan.stores.by_plan.told("kind", "comes").filter(~pl.col("key").is_in(named.implode()))
+    by_plan = plan.stores.by_plan
+    pegs = by_plan.told(by_plan.pegs, "kind", "comes").filter(~pl.col("key").is_in(named.implode()))
     lead = plan.network.items["lead"].gather(pegs["key"] // plan.network.serial_count)
     waiting = pegs.with_columns(lead=lead).filter(pl.col("comes") > pl.col("day"))
     assert waiting.filter(~pl.col("kind").is_in(["open order", "planned order"])).rows() == []

@@ -31,13 +31,18 @@ def with_passed_on(network: Network, pegged: Pegged, arrivals: pl.Series) -> pl.
 
 
 class _Inside:
-    """The pegs, by the item that is needed and for whom."""
+    """The pegs of what is passed on and of what lies in it, by the item that is needed and for
+    whom."""
 
     def __init__(self, network: Network, pegged: Pegged) -> None:
         lines = network.lines.select("parent_id", "child_id").unique().sort("parent_id")
         self.child = ints(lines["child_id"])
         self.parent = ints(lines["parent_id"])
-        pegs = pegged.pegs.filter(pl.col("supply_id").is_not_null())
+        offered = pegged.ground.offered
+        items: Flags = np.zeros(len(network.items), np.bool_)
+        items[network.keys.item(offered.key[offered.passing])] = True
+        items[self.child[items[self.parent]]] = True
+        pegs = pegged.of_items(items).filter(pl.col("supply_id").is_not_null())
         self.item = network.keys.item(ints(pegs["key"]))
         order, demand = (ints(pegs[name]) for name in ("from_id", "demand_id"))
         demands = int(demand.max(initial=0)) + 1

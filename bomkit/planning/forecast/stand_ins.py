@@ -61,7 +61,7 @@ def _free_stock(network: Network, pegged: Pegged) -> pl.DataFrame:
     """Stock that serves no need: key, quantity (above safety stock), locations, expires."""
     lot = ["key", "lot", "location"]
     taken = (
-        pegged.told("kind", "supply", "location")
+        pegged.told(pegged.by_order, "kind", "supply", "location")
         .filter(pl.col("kind") == STOCK)
         .group_by("key", lot="supply", location="location")
         .agg(taken=pl.col("quantity").sum())

@@ -38,15 +38,22 @@ def asking_order(orders: pl.DataFrame, from_id: pl.Series) -> pl.Series:
 
 
 def pegs_table(
-    network: Network, pegged: Pegged, orders: pl.DataFrame, ends: pl.DataFrame | None
+    network: Network,
+    pegged: Pegged,
+    pegs: pl.DataFrame,
+    orders: pl.DataFrame,
+    ends: pl.DataFrame | None,
 ) -> pl.DataFrame:
-    """Which supply serves which need, and when it can be there.
+    """Which supply serves which need, and when it can be there; pegs: all or some of pegged.
 
     The columns of PEGS and from_order. supply_date: the day of the plan; comes: the day that the
     forecast allows (ends: its nodes), if that is later than by the order's own lead time;
     late_days: working days by which it comes after the need.
     """
-    supplied = _supplied(network, pegged, orders, arriving(pegged.supplies, orders, ends))
+    supplies = arriving(pegged.supplies, orders, ends)
+    supplied = _supplied(network, pegged.demands, pegs, supplies).with_columns(
+        from_order=asking_order(orders, pegs["from_id"])
+    )
     from_outside = pl.col("from_order") == ""
     return supplied.select(
         *("item", "serial"),
@@ -67,17 +74,16 @@ def pegs_table(
 
 
 def _supplied(
-    network: Network, pegged: Pegged, orders: pl.DataFrame, supplies: pl.DataFrame
+    network: Network, demands: pl.DataFrame, pegs: pl.DataFrame, supplies: pl.DataFrame
 ) -> pl.DataFrame:
-    """The pegs by name, beside their supplies (as arriving gives them) and demands."""
-    place, whose = pegged.pegs["supply_id"], pegged.pegs["demand_id"]
+    """The pegs by name, beside their demands and supplies (as arriving gives them)."""
+    place, whose = pegs["supply_id"], pegs["demand_id"]
     columns = ("kind", "supply", "location", "arrival", "due")
-    return network.named(pegged.pegs).with_columns(
+    return network.named(pegs).with_columns(
         **{name: supplies[name].gather(place) for name in columns},
-        demand=pegged.demands["demand"].gather(whose),
-        demand_kind=pegged.demands["kind"].gather(whose),
-        whose=pegged.demands["whose"].gather(whose),
-        from_order=asking_order(orders, pegged.pegs["from_id"]),
+        demand=demands["demand"].gather(whose),
+        demand_kind=demands["kind"].gather(whose),
+        whose=demands["whose"].gather(whose),
     )
 
 

@@ -3,17 +3,18 @@ in what."""
 
 import datetime as dt
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import polars as pl
 
-from bomkit.planning.netting.arrays import Flags, Floats, Ints, Rows, floats, ints
+from bomkit.planning.netting.arrays import Flags, Floats, Ints, Rows, at_places, floats, ints
 from bomkit.planning.netting.flows import Flows, timed_lines
 from bomkit.planning.netting.reached import held_conditions
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.numbers.keys import Keys
 from bomkit.planning.pegging.demands import asking, outside_needs, spares_rows
-from bomkit.planning.pegging.needs import LASTS
+from bomkit.planning.pegging.needs import LASTS, NOBODY
 from bomkit.planning.pegging.supplies import PASSED_ON, RANKS, STOCK, all_supplies
 from bomkit.units import WHOLE_UNITS
 
@@ -48,6 +49,13 @@ class Lines:
     count: Ints
     columns: Rows
 
+    def to(self, items: Flags) -> "Lines":
+        """The lines to some items alone."""
+        own = items[self.columns["child"]]
+        parent = np.repeat(np.arange(len(self.count)), self.count)[own]
+        count = np.bincount(parent, minlength=len(self.count))
+        return Lines(np.cumsum(count) - count, count, at_places(self.columns, own))
+
 
 @dataclass(frozen=True)
 class Ground:
@@ -55,8 +63,9 @@ class Ground:
     outside_needs; started: of each planned order the quantity.
 
     turns: of each demand in which turn it is served within its rank; whose: for which serial.
-    levels: of each item; packed: whether it is a kit; pieces: whether it is counted; fits: by
-    condition and serial whether it holds; dates: of the working days.
+    levels: of each item; packed: whether it is a kit; pieces: whether it is counted; plain: whether
+    nothing lies in it and nothing of it is kept for a serial; fits: by condition and serial whether
+    it holds; dates: of the working days.
     """
 
     keys: Keys
@@ -73,7 +82,18 @@ class Ground:
     levels: Ints
     packed: Flags
     pieces: Flags
+    plain: Flags
     fits: Flags
+
+    @cached_property
+    def to_plain(self) -> Lines:
+        """The lines to plain items."""
+        return self.lines.to(self.plain)
+
+    @cached_property
+    def to_others(self) -> Lines:
+        """The lines to all but plain items."""
+        return self.lines.to(~self.plain)
 
     @property
     def key_count(self) -> int:
@@ -97,6 +117,7 @@ def ground(network: Network, flows: Flows, orders: pl.DataFrame, tables: Tables 
     turns = np.empty(len(served), np.int64)
     turns[served] = np.arange(len(served))
     numbers = {name: number for number, name in enumerate(_named(demands, supplies))}
+    by_parent, offered = _by_parent(lines, len(items)), _offered(supplies, numbers)
     return Ground(
         keys=network.keys,
         dates=network.axis.dates,
@@ -104,14 +125,15 @@ def ground(network: Network, flows: Flows, orders: pl.DataFrame, tables: Tables 
         supplies=supplies,
         asked=spares_rows(tables),
         outside={name: outside[name].to_numpy() for name in outside.columns},
-        offered=_offered(supplies, numbers),
-        lines=_by_parent(lines, len(network.items)),
+        offered=offered,
+        lines=by_parent,
         started=floats(orders["quantity"]),
         turns=turns,
         whose=_numbered(demands["whose"], numbers),
         levels=ints(items["level"]),
         packed=(items["source"] == "kit").to_numpy(),
         pieces=items["unit"].is_in(WHOLE_UNITS).to_numpy(),
+        plain=_plain(network.keys, by_parent, offered),
         fits=held_conditions(network, int(lines["condition"].max() or 0)),  # type: ignore[arg-type]
     )
 
@@ -147,6 +169,13 @@ def _offered(supplies: pl.DataFrame, numbers: dict[str, int]) -> Offered:
         stock=(kind == STOCK).to_numpy(),
         passing=(kind == PASSED_ON).to_numpy(),
     )
+
+
+def _plain(keys: Keys, lines: Lines, offered: Offered) -> Flags:
+    """Of each item whether nothing lies in it and nothing of it is kept for a serial."""
+    plain: Flags = lines.count == 0
+    plain[keys.item(offered.key[offered.kept_for != NOBODY])] = False
+    return plain
 
 
 def _by_parent(lines: pl.DataFrame, parents: int) -> Lines:

@@ -4,6 +4,7 @@ import numpy as np
 
 from bomkit.planning.netting.arrays import (
     Flags,
+    Ints,
     Rows,
     at_places,
     heads,
@@ -22,7 +23,7 @@ NEED = ("key", "day", "quantity", "from_id", "demand_id", "asked_id", "leaves", 
 
 
 class Matching:
-    """Knows of each need in which turn it is served, and of supplies when they come."""
+    """Lays needs and supplies along each other; knows of supplies when they come."""
 
     def __init__(self, ground: Ground, foreseen: Foreseen | None = None) -> None:
         """foreseen: when supplies come, if not as the plan has it."""
@@ -37,17 +38,6 @@ class Matching:
             "quantity": offered.quantity[order],
         }
         self.choosing = Choosing(ground, self.comes, Lasting(ground.dates, ground.asked, foreseen))
-
-    def in_line(self, needs: Rows) -> Rows:
-        """The needs of some keys, those alike added up, by key and day; those of one order stand
-        together, as it takes whole pieces for all whom it serves."""
-        alike = _added_up({**needs, "turn": self.ground.turns[needs["demand_id"]]})
-        key, day, turn, order = (alike[name] for name in ("key", "day", "turn", "from_id"))
-        first = heads(key, day, order)
-        of_order = turn[first][stretch_of(first, len(key))]
-        front = np.where(order == OUTSIDE, turn, of_order)
-        line = in_order(key, day, front, order, turn, alike["asked_id"], alike["leaves"])
-        return at_places({name: alike[name] for name in NEED}, line)
 
     def side_by_side(self, needs: Rows, keys: Flags) -> Rows:
         """Which supply serves which need, for some keys: a row for each stretch.
@@ -75,17 +65,37 @@ class Matching:
         return choosy
 
 
-def _added_up(needs: Rows) -> Rows:
-    """The needs, those that differ in quantity and rank alone as one, by key, day, order, turn."""
-    columns = [needs[name] for name in ("key", "day", "from_id", "turn", "asked_id", "leaves")]
+def in_line(ground: Ground, needs: Rows) -> Rows:
+    """The needs of some keys, those alike added up, by key and day; those of one order stand
+    together, as it takes whole pieces for all whom it serves.
+
+    Alike are those that differ in quantity and rank alone.
+    """
+    turn = ground.turns[needs["demand_id"]]
+    columns = [needs["key"], needs["day"], _front(needs, turn), needs["from_id"], turn]
+    columns += [needs["asked_id"], needs["leaves"]]
     order = in_order(*columns)
     first = heads(*(column[order] for column in columns))
     group = stretch_of(first, len(order))
     several = np.bincount(group)[group] > 1
     own = order[several]  # added up by quantity, so that a sum is the same however they came
     order[several] = own[in_order(group[several], needs["quantity"][own])]
-    alike = dict(at_places(needs, order[first]))
+    alike = {name: needs[name][order[first]] for name in NEED}
     alike["quantity"] = sums(needs["quantity"][order], group, len(first))
     if len(first):
         alike["rank"] = np.minimum.reduceat(needs["rank"][order], first)
     return alike
+
+
+def _front(needs: Rows, turn: Ints) -> Ints:
+    """Of each need the turn in which the first of its order's needs of the key on the day is
+    served; its own where no order asks."""
+    asked = np.flatnonzero(needs["from_id"] != OUTSIDE)
+    columns = [needs[name][asked] for name in ("key", "day", "from_id")]
+    order = in_order(*columns)
+    first = heads(*(column[order] for column in columns))
+    front = turn.copy()
+    if len(first):
+        least = np.minimum.reduceat(turn[asked[order]], first)
+        front[asked[order]] = least[stretch_of(first, len(order))]
+    return front

@@ -6,14 +6,25 @@ number here: there may be millions of pegs.
 """
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import polars as pl
 
-from bomkit.planning.netting.arrays import NO_ROW, Flags, Ints, Rows, at_places, one_after_other
+from bomkit.planning.netting.arrays import (
+    NO_ROW,
+    Flags,
+    Ints,
+    Rows,
+    at_places,
+    ints,
+    one_after_other,
+)
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, Tables
+from bomkit.planning.pegging.apart import told_apart
+from bomkit.planning.pegging.demands import OUTSIDE
 from bomkit.planning.pegging.ground import Ground, ground
 from bomkit.planning.pegging.lasting import Foreseen
 from bomkit.planning.pegging.matching import Matching
@@ -33,34 +44,70 @@ NOTHING = "none"  # the supply of a need that nothing serves
 class Pegged:
     """demands: demand_id, demand, kind, whose (serial it is meant for), date, rank.
 
-    supplies: as all_supplies gives them, supply_id their row number. needs: key, day, quantity,
-    from_id (row number of the planned order that asks, or OUTSIDE), demand_id, asked_id (row of
-    spares_orders, or OUTSIDE), leaves (the house), rank. pegs: the columns of needs and supply_id
-    (null: nothing serves it). ground, levels, comes, without: what another
-    allocation of the plan can take over.
+    supplies: as all_supplies gives them, supply_id their row number. ground, levels, comes,
+    without: what another allocation of the plan can take over.
     """
 
     demands: pl.DataFrame
     supplies: pl.DataFrame
-    needs: pl.DataFrame
-    pegs: pl.DataFrame
     ground: Ground
     levels: tuple[Served, ...]
     comes: Ints
     without: frozenset[int]
 
-    def of(self, kind: str) -> "Pegged":
-        """The same with the pegs of one kind of demand alone."""
-        own = self.demands.filter(pl.col("kind") == kind)["demand_id"]
-        return replace(self, pegs=self.pegs.filter(pl.col("demand_id").is_in(own.implode())))
+    @cached_property
+    def by_order(self) -> pl.DataFrame:
+        """The pegs, what an order takes of a plain item for all whom it serves as one (demand_id:
+        who is served first): the columns of a need, and supply_id (null: nothing serves it)."""
+        return _with_supplies(one_after_other([each.pegs for each in self.levels]))
 
-    def told(self, *columns: str) -> pl.DataFrame:
-        """The pegs with these columns of their supplies; kind is NOTHING where there is none."""
-        place = self.pegs["supply_id"]
+    @property
+    def needs(self) -> pl.DataFrame:
+        """The needs, of every demand: key, day, quantity, from_id (row number of the planned order
+        that asks, or OUTSIDE), demand_id, asked_id (row of spares_orders, or OUTSIDE), leaves (the
+        house), rank."""
+        return pl.DataFrame(dict(self._apart[0]))
+
+    @property
+    def pegs(self) -> pl.DataFrame:
+        """The pegs of every demand: the columns of needs and supply_id."""
+        return _with_supplies(self._apart[1])
+
+    @cached_property
+    def _apart(self) -> tuple[Rows, Rows]:
+        """Needs and pegs, told apart by demand."""
+        return told_apart(self.ground, self.levels, self._every_item(), self._orders(True))
+
+    def of_items(self, items: Flags) -> pl.DataFrame:
+        """The pegs of some items, told apart by demand."""
+        return _with_supplies(told_apart(self.ground, self.levels, items, self._orders(True))[1])
+
+    def of(self, kind: str) -> pl.DataFrame:
+        """The pegs of one kind of demand, told apart."""
+        own = pl.col("demand_id").is_in(
+            self.demands.filter(pl.col("kind") == kind)["demand_id"].implode()
+        )
+        orders = self._orders(False)
+        serving = self.supplies["order_id"].gather(self.by_order.filter(own)["supply_id"])
+        orders[ints(serving.drop_nulls())] = True
+        orders[OUTSIDE] = True
+        pegs = told_apart(self.ground, self.levels, self._every_item(), orders)[1]
+        return _with_supplies(pegs).filter(own)
+
+    def _every_item(self) -> Flags:
+        return np.ones(len(self.ground.levels), np.bool_)
+
+    def _orders(self, chosen: bool) -> Flags:
+        """A flag for each planned order, and for what no order asks for."""
+        return np.full(len(self.ground.started) + 1, chosen)
+
+    def told(self, pegs: pl.DataFrame, *columns: str) -> pl.DataFrame:
+        """Pegs with these columns of their supplies; kind is NOTHING where there is none."""
+        place = pegs["supply_id"]
         beside = {name: self.supplies[name].gather(place) for name in columns}
         if "kind" in beside:
             beside["kind"] = beside["kind"].fill_null(NOTHING)
-        return self.pegs.with_columns(**beside)
+        return pegs.with_columns(**beside)
 
 
 def peg(
@@ -109,8 +156,6 @@ def _pegged(over: TakingOver, before: Sequence[Served], left_out: frozenset[int]
     return Pegged(
         demands=stands.demands,
         supplies=stands.supplies,
-        needs=pl.DataFrame(dict(one_after_other([each.needs for each in levels]))),
-        pegs=_with_supplies(one_after_other([each.pegs for each in levels])),
         ground=stands,
         levels=tuple(levels),
         comes=over.matching.comes,

@@ -16,8 +16,8 @@ from bomkit.planning.netting.arrays import (
     one_after_other,
 )
 from bomkit.planning.pegging.ground import Ground, Offered
-from bomkit.planning.pegging.matching import NEED, Matching
-from bomkit.planning.pegging.shares import NO_HANDED, handed_down, too_many
+from bomkit.planning.pegging.matching import NEED, Matching, in_line
+from bomkit.planning.pegging.shares import NO_HANDED, NO_SHARES, handed_down, shares_of, too_many
 
 _GONE = -2  # in place of the number of an order that is not in the next plan
 _COLUMNS = ("usable", "comes", "kind", "quantity", "last", "kept_for", "stock", "passing")
@@ -25,16 +25,17 @@ _COLUMNS = ("usable", "comes", "kind", "quantity", "last", "kept_for", "stock", 
 
 @dataclass(frozen=True)
 class Served:
-    """Of one level, by key: needs as Matching.in_line gives them; pegs, the same columns and
+    """Of one level, by key: needs as in_line gives them; pegs, the same columns and
     supply_id (NO_ROW: nothing serves it); left: key, quantity, supply_id of what nobody needs.
 
-    handed: what the orders of the level ask of components, as handed_down gives it; together:
-    whether the shares of an order are handed down as one.
+    shares: for whom the orders of the level are, as shares_of gives them; handed: what these ask of
+    components, as handed_down gives it; together: whether the shares of an order are one.
     """
 
     needs: Rows
     pegs: Rows
     left: Rows
+    shares: Rows
     handed: Rows
     together: bool = False
 
@@ -46,7 +47,7 @@ _NO_LEFT = {
     "supply_id": np.zeros(0, np.int64),
 }
 NOTHING_SERVED = Served(
-    _NO_NEEDS, {**_NO_NEEDS, "supply_id": _NO_LEFT["supply_id"]}, _NO_LEFT, NO_HANDED
+    _NO_NEEDS, {**_NO_NEEDS, "supply_id": _NO_LEFT["supply_id"]}, _NO_LEFT, NO_SHARES, NO_HANDED
 )
 
 
@@ -68,20 +69,25 @@ class TakingOver:
         """
         ground, here = self.matching.ground, self.key_levels == level
         looked_at = here & (self.touched | self.moved)
+        if not looked_at.any():
+            return before
         rows = [_of({name: part[name] for name in NEED}, looked_at) for part in asked]
-        needs = self.matching.in_line(one_after_other(rows))
+        needs = in_line(ground, one_after_other(rows))
         others = (here & self.moved) | _otherwise(needs, before.needs, looked_at)
+        if not others.any():
+            return before
         needs = at_places(needs, others[needs["key"]])
         pegs, left = _parted(needs, self.matching.side_by_side(needs, others))
         pegs, left = _beside(pegs, before.pegs, others), _beside(left, before.left, others)
         together = too_many(ground, pegs, left)
         anew = others if together == before.together else here
-        new = handed_down(ground, _of(pegs, anew), _of(left, anew), together)
-        old = before.handed
+        shares = shares_of(ground, _of(pegs, anew), _of(left, anew), together)
+        new, old = handed_down(ground, shares), before.handed
         self.touched[old["key"][anew[old["of"]]]] = True
         self.touched[new["key"]] = True
         handed = one_after_other([at_places(old, ~anew[old["of"]]), new])
-        return Served(_beside(needs, before.needs, others), pegs, left, handed, together)
+        needs, shares = _beside(needs, before.needs, others), _beside(shares, before.shares, anew)
+        return Served(needs, pegs, left, shares, handed, together)
 
 
 def _of(rows: Rows, keys: Flags) -> Rows:
@@ -90,7 +96,9 @@ def _of(rows: Rows, keys: Flags) -> Rows:
 
 
 def _beside(new: Rows, old: Rows, keys: Flags) -> Rows:
-    """The new rows of some keys, and the old ones of all others, by key."""
+    """The new rows of some keys, and the old ones of all others, by key; both are."""
+    if not len(old["key"]):
+        return new
     rows = one_after_other([_of(old, ~keys), new])
     return at_places(rows, in_order(rows["key"]))
 
@@ -170,7 +178,7 @@ def _numbered(own: Ints, its: Ints, count: int) -> Ints:
 
 def _renumbered(level: Served, supplies: Ints, orders: Ints) -> Served:
     """A level with other numbers."""
-    needs, pegs, left, handed = (
+    needs, pegs, left, shares, handed = (
         {
             name: supplies[column]
             if name == "supply_id"
@@ -179,6 +187,6 @@ def _renumbered(level: Served, supplies: Ints, orders: Ints) -> Served:
             else column
             for name, column in rows.items()
         }
-        for rows in (level.needs, level.pegs, level.left, level.handed)
+        for rows in (level.needs, level.pegs, level.left, level.shares, level.handed)
     )
-    return Served(needs, pegs, left, handed, level.together)
+    return Served(needs, pegs, left, shares, handed, level.together)

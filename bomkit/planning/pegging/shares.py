@@ -4,6 +4,8 @@ import numpy as np
 
 from bomkit.planning.netting.arrays import (
     NO_ROW,
+    Flags,
+    Ints,
     Rows,
     at_places,
     each_repeated,
@@ -14,13 +16,15 @@ from bomkit.planning.netting.arrays import (
     sums,
 )
 from bomkit.planning.pegging.demands import FOR_STOCK, OUTSIDE, RANKS, SEVERAL
-from bomkit.planning.pegging.ground import NO_ORDER, Ground
+from bomkit.planning.pegging.ground import NO_ORDER, Ground, Lines
 
 MOST_NEEDS = 1_000_000  # rows of needs that the orders of one level may give
 _WHOSE = ("demand_id", "asked_id", "leaves")
 _OF = ("from_id", *_WHOSE, "rank")  # what a share hands down
-_DTYPES = {"quantity": np.float64, "leaves": np.bool_}
+_DTYPES = {"quantity": np.float64, "share": np.float64, "leaves": np.bool_, "of_order": np.bool_}
 _HANDED = ("key", "day", "quantity", *_OF, "of")
+_SHARES = ("key", "usable", "quantity", "share", "of_order", *_OF)
+NO_SHARES: Rows = {name: np.zeros(0, _DTYPES.get(name, np.int64)) for name in _SHARES}
 NO_HANDED: Rows = {name: np.zeros(0, _DTYPES.get(name, np.int64)) for name in _HANDED}
 
 
@@ -34,17 +38,57 @@ def too_many(ground: Ground, pegs: Rows, left: Rows) -> bool:
     return bool(count > MOST_NEEDS)
 
 
-def handed_down(ground: Ground, pegs: Rows, left: Rows, together: bool) -> Rows:
-    """What orders, and what is passed on, ask of components: rows of needs, with the key they come
-    from (of).
+def shares_of(ground: Ground, pegs: Rows, left: Rows, together: bool) -> Rows:
+    """For whom orders are, and for whom what is passed on: the columns of NO_SHARES, as _of_orders
+    gives them.
 
     pegs, left: what serves needs and what nobody needs, as in Served; together: whether the shares
-    of an order are handed down as one.
+    of an order are taken as one.
     """
     served = at_places(pegs, pegs["supply_id"] != NO_ROW)
     made = one_after_other([served, _for_stock(left)])
     shares = one_after_other([_of_orders(ground, made), _passed_on(ground, served)])
-    return _component_needs(ground, _put_together(shares) if together else shares)
+    return _put_together(shares) if together else shares
+
+
+def handed_down(ground: Ground, shares: Rows) -> Rows:
+    """What shares ask of components: rows of needs, with the key they come from (of).
+
+    Of plain items each order asks for all its shares as one: it takes them whoever it is for, and
+    `apart` tells in the end for whom.
+    """
+    whole = _as_one(ground, shares)
+    return one_after_other(
+        [
+            component_needs(ground, shares, ground.to_others),
+            component_needs(ground, whole, ground.to_plain),
+        ]
+    )
+
+
+def _as_one(ground: Ground, shares: Rows) -> Rows:
+    """The shares, those of one order as one, for whom is served first; but for those of an order of
+    which some leave the house."""
+    outside = np.where(shares["from_id"] == OUTSIDE, np.arange(len(shares["key"])), OUTSIDE)
+    by = [shares["key"], shares["usable"], shares["from_id"], outside]
+    order = in_order(*by, ground.turns[shares["demand_id"]])
+    first = heads(*(column[order] for column in by))
+    shares, part = at_places(shares, order), stretch_of(first, len(order))
+    leaving = _any(shares["leaves"], first)
+    one = at_places(shares, first)
+    whole = {name: sums(shares[name], part, len(first)) for name in ("share", "quantity")}
+    whole["quantity"] = np.where(one["of_order"], ground.started[one["from_id"]], whole["quantity"])
+    return one_after_other(
+        [at_places(shares, leaving), at_places({**one, **whole}, ~leaving[first])]
+    )
+
+
+def _any(flags: Flags, first: Ints) -> Flags:
+    """Of each place whether a flag is set in its stretch; first: at which places they begin."""
+    if not len(first):
+        return flags
+    found: Flags = np.logical_or.reduceat(flags, first)[stretch_of(first, len(flags))]
+    return found
 
 
 def _for_stock(left: Rows) -> Rows:
@@ -58,7 +102,7 @@ def _for_stock(left: Rows) -> Rows:
 
 def _of_orders(ground: Ground, served: Rows) -> Rows:
     """The shares of planned orders: key, usable, quantity (of the whole that this share asks
-    components for), share, from_id, demand_id, asked_id, leaves, rank.
+    components for), share, of_order, from_id, demand_id, asked_id, leaves, rank.
 
     What an order makes beyond all needs is for stock. An order begins when it has all its
     components, so each of its shares ranks as its first one.
@@ -83,6 +127,7 @@ def _of_orders(ground: Ground, served: Rows) -> Rows:
         "key": share["key"],
         "usable": ground.offered.usable[share["supply_id"]],
         "share": portion,
+        "of_order": np.ones(len(order), np.bool_),
         "quantity": ground.started[order] * portion,
         "from_id": order,
         **{name: share[name] for name in _WHOSE},
@@ -100,7 +145,8 @@ def _passed_on(ground: Ground, served: Rows) -> Rows:
     part = stretch_of(first, len(order))
     whole = sums(rows["quantity"], part, len(first))[part]
     columns = {name: rows[name] for name in ("key", "quantity", *_OF)}
-    return {**columns, "usable": usable, "share": rows["quantity"] / whole}
+    columns |= {"usable": usable, "share": rows["quantity"] / whole}
+    return {**columns, "of_order": np.zeros(len(usable), np.bool_)}
 
 
 def _put_together(shares: Rows) -> Rows:
@@ -124,9 +170,9 @@ def _put_together(shares: Rows) -> Rows:
     }
 
 
-def _component_needs(ground: Ground, shares: Rows) -> Rows:
-    """The needs that the shares put on components, through the structure lines."""
-    lines, keys = ground.lines, ground.keys
+def component_needs(ground: Ground, shares: Rows, lines: Lines) -> Rows:
+    """The needs that shares put on components through lines: the columns of NO_HANDED."""
+    keys = ground.keys
     item = keys.item(shares["key"])
     line = at_places(lines.columns, each_repeated(lines.first[item], lines.count[item]))
     row = at_places(shares, np.repeat(np.arange(len(item)), lines.count[item]))

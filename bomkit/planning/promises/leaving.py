@@ -18,7 +18,7 @@ def boxed(
     order_id, start (of the order that asks), passes (handed on, not packed as such), lead (of a
     kit that is packed for it; null for all else). arrivals: the day of each supply.
     """
-    rows = pegged.pegs.filter("leaves")
+    rows = pegged.by_order.filter("leaves")
     place = rows["supply_id"]
     columns = ("kind", "supply", "location", "expires", "order_id")
     found = rows.with_columns(

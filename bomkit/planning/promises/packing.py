@@ -9,9 +9,11 @@ from dataclasses import dataclass
 from math import ceil, floor
 from typing import Any
 
+import numpy as np
 import polars as pl
 
 from bomkit.planning.forecast.graph import NEVER
+from bomkit.planning.netting.arrays import Flags
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.demands import FOR_STOCK
 from bomkit.planning.pegging.peg import Pegged
@@ -53,11 +55,22 @@ class Packer:
         for row in given.box.filter(packed).iter_rows(named=True):
             self.boxes.setdefault(row["asked_id"], []).append(row)
         keys = given.box["key"].unique()
-        self.held = _held(given.pegged, keys)
-        self.late = _lateness(given.pegged, given.arrivals, keys)
+        pegs = given.pegged.pegs.filter(pl.col("key").is_in(keys.implode()))
+        self.held = _held(given.pegged.supplies, pegs)
+        items = self._packed_for_grounded()
+        self.late = _lateness(given.pegged.of_items(items), given.arrivals)
         self.without = {
-            order: _lateness(pegged, given.arrivals, keys) for order, pegged in without.items()
+            order: _lateness(pegged.of_items(items), given.arrivals)
+            for order, pegged in without.items()
         }
+
+    def _packed_for_grounded(self) -> Flags:
+        """Of each item whether it is packed for a grounded aircraft."""
+        items: Flags = np.zeros(len(self.items), np.bool_)
+        for asked, rows in self.boxes.items():
+            if self.orders[asked]["urgency"] == GROUNDED:
+                items[[self.network.keys.item(row["key"]) for row in rows]] = True
+        return items
 
     def lines(self, asked: int) -> list[list[dict[str, Any]]]:
         """The lines to pack for a row of spares_orders, each as the rows of PACKING."""
@@ -166,15 +179,16 @@ class Packer:
         }
 
 
-def _held(pegged: Pegged, keys: pl.Series) -> dict[int, list[dict[str, Any]]]:
-    """By key its lots: quantity, left (nobody has it), meant_for, expires, for (day of the need and
-    demand of each who has of it, stock apart)."""
-    stock = pegged.supplies.filter((pl.col("kind") == STOCK) & pl.col("key").is_in(keys.implode()))
+def _held(supplies: pl.DataFrame, pegs: pl.DataFrame) -> dict[int, list[dict[str, Any]]]:
+    """By key of some pegs its lots: quantity, left (nobody has it), meant_for, expires, for (day of
+    the need and demand of each who has of it, stock apart)."""
+    keys = pegs["key"].unique().implode()
+    stock = supplies.filter((pl.col("kind") == STOCK) & pl.col("key").is_in(keys))
     lots = {
         row["supply_id"]: row | {"left": row["quantity"], "for": []}
         for row in stock.iter_rows(named=True)
     }
-    taken = pegged.pegs.filter(pl.col("supply_id").is_in(stock["supply_id"].implode()))
+    taken = pegs.filter(pl.col("supply_id").is_in(stock["supply_id"].implode()))
     for supply, day, demand, quantity in taken.select(
         "supply_id", "day", "demand_id", "quantity"
     ).iter_rows():
@@ -188,16 +202,12 @@ def _held(pegged: Pegged, keys: pl.Series) -> dict[int, list[dict[str, Any]]]:
     return found
 
 
-def _lateness(
-    pegged: Pegged, arrivals: pl.Series, keys: pl.Series
-) -> dict[int, dict[int, tuple[int, int]]]:
+def _lateness(pegs: pl.DataFrame, arrivals: pl.Series) -> dict[int, dict[int, tuple[int, int]]]:
     """By key and demand by how many days its last supply is late, and the day on which it comes."""
     late = pl.col("arrival") - pl.col("day")
-    of_keys = pegged.pegs.filter(
-        pl.col("key").is_in(keys.implode()) & (pl.col("demand_id") != FOR_STOCK)
-    )
+    asked = pegs.filter(pl.col("demand_id") != FOR_STOCK)
     summed = (
-        of_keys.with_columns(arrival=arrivals.gather(of_keys["supply_id"]).fill_null(NEVER))
+        asked.with_columns(arrival=arrivals.gather(asked["supply_id"]).fill_null(NEVER))
         .group_by("key", "demand_id")
         .agg(late=late.max().clip(0), there=pl.col("arrival").sort_by(late, "arrival").last())
         .sort("key", "demand_id")

@@ -344,7 +344,7 @@ def test_firm_demand_keeps_its_kind_and_is_served_before_a_forecast_of_the_same_
     flows = plan_flows(network)
     pegged = peg(network, flows, planned_orders(network, flows))
     served = (
-        pegged.told("kind")
+        pegged.told(pegged.pegs, "kind")
         .join(pegged.demands.rename({"kind": "asked"}), on="demand_id", how="left")
         .join(network.named(pegged.pegs).select("key", "item").unique(), on="key")
         .filter(pl.col("item") == "kit")

@@ -509,4 +509,4 @@ def test_without_tables_nothing_is_known_of_shelves_and_all_else_is_pegged_alike
         spares_orders=[spare("resin", 2, 5, "S1")],
     )
     pegged = peg(plan.network, plan.flows, plan.orders)
-    assert pegged.told("supply").select("day", "supply").rows() == [(5, "L1")]
+    assert pegged.told(pegged.pegs, "supply").select("day", "supply").rows() == [(5, "L1")]

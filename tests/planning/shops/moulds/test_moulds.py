@@ -38,7 +38,7 @@ class Shop:
         """The moulds with when they are worn."""
         plan = self.plan
         pegged = peg(plan.network, plan.flows, plan.orders)
-        pegs = pegs_table(plan.network, pegged, plan.orders, None)
+        pegs = pegs_table(plan.network, pegged, pegged.pegs, plan.orders, None)
         return mould_report(plan.network, plan.worn, pegs, plan.orders)
 
     @property
