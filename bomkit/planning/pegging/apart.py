@@ -22,7 +22,7 @@ from bomkit.planning.pegging.demands import OUTSIDE
 from bomkit.planning.pegging.ground import Ground
 from bomkit.planning.pegging.matching import NEED, in_line
 from bomkit.planning.pegging.served import Served
-from bomkit.planning.pegging.shares import component_needs
+from bomkit.planning.pegging.shares import component_needs, is_shared
 
 
 def told_apart(
@@ -37,20 +37,14 @@ def told_apart(
     every = (one_after_other([level.needs for level in levels]),
              one_after_other([level.pegs for level in levels]))  # fmt: skip
     needs, pegs = (at_places(rows, _chosen(ground, rows, items, orders)) for rows in every)
-    needs = one_after_other([at_places(needs, ~_is_shared(ground, needs)), parts])
-    shared = np.flatnonzero(_is_shared(ground, pegs))
+    needs = one_after_other([at_places(needs, ~is_shared(ground, needs)), parts])
+    shared = np.flatnonzero(is_shared(ground, pegs))
     told, of_shared = _pegs_of(parts, at_places(pegs, shared))
-    others = np.flatnonzero(~_is_shared(ground, pegs))
+    others = np.flatnonzero(~is_shared(ground, pegs))
     place = in_order(np.concatenate([others, shared[of_shared]]))  # as they stood
     pegs = at_places(one_after_other([at_places(pegs, others), told]), place)
     needs, pegs = (at_places(rows, in_order(rows["key"])) for rows in (needs, pegs))
     return needs, pegs
-
-
-def _is_shared(ground: Ground, rows: Rows) -> Flags:
-    """Whether needs or pegs are of what an order takes as one for all whom it serves."""
-    found: Flags = ground.plain[ground.keys.item(rows["key"])] & (rows["from_id"] != OUTSIDE)
-    return found
 
 
 def _chosen(ground: Ground, rows: Rows, items: Flags, orders: Flags) -> Flags:

@@ -8,6 +8,7 @@ import numpy as np
 
 from bomkit.planning.netting.arrays import (
     NO_ROW,
+    Flags,
     Floats,
     Ints,
     Rows,
@@ -25,6 +26,7 @@ from bomkit.planning.pegging.lasting import Lasting
 from bomkit.planning.pegging.needs import LASTS, NOBODY, Need, Supply
 from bomkit.planning.tolerance import TOLERANCE
 
+_SPAN = LASTS + 2  # more than any ordinal of a day
 _Stretch = tuple[int, float, int]  # number of a group or a key, quantity, supply
 _ALIKE = ("key", "rank", "day", "until", "shelf", "whose")
 
@@ -58,8 +60,31 @@ class Choosing:
         offered = ground.offered
         self.expiring = ground.keys_of(offered.last < LASTS)  # flags by key
         self.kept = ground.keys_of(offered.kept_for != NOBODY)
+        order = in_order(offered.key, offered.last)
+        self.last_days = offered.key[order], offered.last[order]
         columns = (offered.quantity, comes, offered.stock, offered.last, offered.kept_for)
         self.columns = [column.tolist() for column in columns]
+
+    def lasts_otherwise(self, needs: Rows, before: Lasting) -> Flags:
+        """By key whether some supply lasts long enough for a need but not by what was known before,
+        or the other way round."""
+        own = at_places(needs, self.expiring[needs["key"]])
+        every = np.ones(len(own["key"]), np.bool_)
+        last, was = (self._last_day(own["key"], known.of(own, every)[0])
+                     for known in (self.lasting, before))  # fmt: skip
+        found: Flags = np.zeros(len(self.expiring), np.bool_)
+        found[own["key"][last != was]] = True
+        return found
+
+    def _last_day(self, keys: Ints, until: Ints) -> Ints:
+        """The first last day of a supply of the keys that is not before some days, in their place:
+        what lasts until the one lasts until the other."""
+        whose, last = self.last_days
+        place = np.searchsorted(whose * _SPAN + last, keys * _SPAN + until)
+        there = place < len(last)
+        place = np.minimum(place, len(last) - 1)
+        found: Ints = np.where(there & (whose[place] == keys), last[place], _SPAN - 1)
+        return found
 
     def stretches(self, needs: Rows, supplies: Rows) -> Rows:
         """Which supply serves which need: need, key, quantity, supply_id, as laid_along has them.
@@ -91,7 +116,9 @@ class Choosing:
 
         What an order takes is for all whom it serves: of their first rank, lasting for each.
         """
-        until, shelf = self.lasting.of(needs, self.expiring[needs["key"]])
+        limited = self.expiring[needs["key"]]
+        until, shelf = self.lasting.of(needs, limited)
+        until[limited] = self._last_day(needs["key"][limited], until[limited])
         whose = np.where(self.kept[needs["key"]], self.ground.whose[needs["demand_id"]], NOBODY)
         first = heads(needs["key"], needs["day"], needs["from_id"])
         if not len(first):

@@ -26,9 +26,8 @@ from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.apart import told_apart
 from bomkit.planning.pegging.demands import OUTSIDE
 from bomkit.planning.pegging.ground import Ground, ground
-from bomkit.planning.pegging.lasting import Foreseen
+from bomkit.planning.pegging.lasting import Foreseen, Lasting
 from bomkit.planning.pegging.matching import Matching
-from bomkit.planning.pegging.needs import LASTS
 from bomkit.planning.pegging.served import (
     NOTHING_SERVED,
     Served,
@@ -45,7 +44,7 @@ class Pegged:
     """demands: demand_id, demand, kind, whose (serial it is meant for), date, rank.
 
     supplies: as all_supplies gives them, supply_id their row number. ground, levels, comes,
-    without: what another allocation of the plan can take over.
+    lasting, without: what another allocation of the plan can take over.
     """
 
     demands: pl.DataFrame
@@ -53,6 +52,7 @@ class Pegged:
     ground: Ground
     levels: tuple[Served, ...]
     comes: Ints
+    lasting: Lasting
     without: frozenset[int]
 
     @cached_property
@@ -159,6 +159,7 @@ def _pegged(over: TakingOver, before: Sequence[Served], left_out: frozenset[int]
         ground=stands,
         levels=tuple(levels),
         comes=over.matching.comes,
+        lasting=over.matching.choosing.lasting,
         without=left_out,
     )
 
@@ -170,15 +171,16 @@ def _without(outside: Rows, left_out: Collection[int]) -> Rows:
 
 def _taking_over(matching: Matching, known: Pegged | None, left_out: frozenset[int]) -> TakingOver:
     """Takes over from another allocation what is not otherwise from the start: what comes on
-    another day, may spoil (how long it must last hangs on who begins when), or is left out."""
+    another day, may serve another need, or is left out."""
     stands = matching.ground
     every: Flags = np.ones(stands.key_count, np.bool_)
     if known is None:
         return TakingOver(matching, every, every)
     moved, touched = ~every, ~every
     if matching.comes is not known.comes:
-        expires = stands.offered.last < LASTS
-        moved = stands.keys_of((matching.comes != known.comes) | expires)
+        moved = stands.keys_of(matching.comes != known.comes)
+        for level in known.levels:
+            moved |= matching.choosing.lasts_otherwise(level.needs, known.lasting)
     differ = np.isin(stands.outside["demand_id"], list(left_out ^ known.without))
     touched[stands.outside["key"][differ]] = True
     return TakingOver(matching, moved, touched)

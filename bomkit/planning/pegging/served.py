@@ -17,7 +17,14 @@ from bomkit.planning.netting.arrays import (
 )
 from bomkit.planning.pegging.ground import Ground, Offered
 from bomkit.planning.pegging.matching import NEED, Matching, in_line
-from bomkit.planning.pegging.shares import NO_HANDED, NO_SHARES, handed_down, shares_of, too_many
+from bomkit.planning.pegging.shares import (
+    NO_HANDED,
+    NO_SHARES,
+    handed_down,
+    is_shared,
+    shares_of,
+    too_many,
+)
 
 _GONE = -2  # in place of the number of an order that is not in the next plan
 _COLUMNS = ("usable", "comes", "kind", "quantity", "last", "kept_for", "stock", "passing")
@@ -73,7 +80,7 @@ class TakingOver:
             return before
         rows = [_of({name: part[name] for name in NEED}, looked_at) for part in asked]
         needs = in_line(ground, one_after_other(rows))
-        others = (here & self.moved) | _otherwise(needs, before.needs, looked_at)
+        others = (here & self.moved) | self._otherwise(needs, before.needs, looked_at)
         if not others.any():
             return before
         needs = at_places(needs, others[needs["key"]])
@@ -88,6 +95,19 @@ class TakingOver:
         handed = one_after_other([at_places(old, ~anew[old["of"]]), new])
         needs, shares = _beside(needs, before.needs, others), _beside(shares, before.shares, anew)
         return Served(needs, pegs, left, shares, handed, together)
+
+    def _otherwise(self, one: Rows, other: Rows, keys: Flags) -> Flags:
+        """By key, of some, whether not the same is asked in the same order; both by key."""
+        other = _of(other, keys)
+        counts = [np.bincount(rows["key"], minlength=len(keys)) for rows in (one, other)]
+        differ: Flags = counts[0] != counts[1]
+        rows = [at_places(each, ~differ[each["key"]]) for each in (one, other)]
+        for name in NEED:
+            apart = rows[0][name] != rows[1][name]
+            if name == "demand_id":  # who is first for whom an order takes something is its affair
+                apart &= ~is_shared(self.matching.ground, rows[0]) | rows[0]["leaves"]
+            differ[rows[0]["key"][apart]] = True
+        return differ
 
 
 def _of(rows: Rows, keys: Flags) -> Rows:
@@ -111,17 +131,6 @@ def _parted(needs: Rows, stretches: Rows) -> tuple[Rows, Rows]:
     pegs = {**columns, "quantity": own["quantity"], "supply_id": own["supply_id"]}
     left = at_places(stretches, ~serving)
     return pegs, {name: left[name] for name in _NO_LEFT}
-
-
-def _otherwise(one: Rows, other: Rows, keys: Flags) -> Flags:
-    """By key, of some, whether not the same is asked; both by key."""
-    other = _of(other, keys)
-    counts = [np.bincount(rows["key"], minlength=len(keys)) for rows in (one, other)]
-    differ: Flags = counts[0] != counts[1]
-    rows = [at_places(each, ~differ[each["key"]]) for each in (one, other)]
-    for name in NEED:
-        differ[rows[0]["key"][rows[0][name] != rows[1][name]]] = True
-    return differ
 
 
 def same_asked(one: Ground, other: Ground) -> bool:

@@ -66,6 +66,12 @@ def handed_down(ground: Ground, shares: Rows) -> Rows:
     )
 
 
+def is_shared(ground: Ground, rows: Rows) -> Flags:
+    """Whether needs are of what an order takes as one for all whom it serves."""
+    found: Flags = ground.plain[ground.keys.item(rows["key"])] & (rows["from_id"] != OUTSIDE)
+    return found
+
+
 def _as_one(ground: Ground, shares: Rows) -> Rows:
     """The shares, those of one order as one, for whom is served first; but for those of an order of
     which some leave the house."""
