@@ -4,8 +4,10 @@ Dates on lines do not count: an aircraft in the field may have been built before
 it. A replacement is followed like a line, so that an aircraft with the old item has the new one.
 """
 
+import numpy as np
 import polars as pl
 
+from bomkit.planning.netting.arrays import Flags, each_repeated, ints
 from bomkit.planning.structure import conditions as configure
 from bomkit.tables.schema import Tables
 
@@ -91,18 +93,33 @@ def _below(links: pl.DataFrame, tops: pl.DataFrame, active: pl.DataFrame) -> pl.
 
     tops: kind, item; active: kind, condition.
     """
-    lines = links.select("parent", "child", "condition").unique()
-    found = fresh = tops.unique()
-    while not fresh.is_empty():
-        beside = fresh.join(lines, left_on="item", right_on="parent")
-        held = beside.filter(pl.col("condition") > 0).join(
-            active, on=["kind", "condition"], how="semi"
-        )
-        reached = pl.concat([beside.filter(pl.col("condition") == 0), held])
-        fresh = (
-            reached.select("kind", item="child")
-            .unique()
-            .join(found, on=["kind", "item"], how="anti")
-        )
-        found = pl.concat([found, fresh])
-    return found
+    names = pl.concat([links["parent"], links["child"], tops["item"]]).unique().sort()
+    lines = links.select("parent", "child", "condition").unique().sort("parent")
+    parent, child = (ints(names.search_sorted(lines[name])) for name in ("parent", "child"))
+    count = np.bincount(parent, minlength=len(names))
+    first = np.cumsum(count) - count
+    holds = _holding(lines["condition"], int(tops["kind"].max() or 0) + 1, active)  # type: ignore[arg-type]
+    found = fresh = np.unique(
+        ints(tops["kind"]) * len(names) + ints(names.search_sorted(tops["item"]))
+    )
+    while len(fresh):
+        kind, item = np.divmod(fresh, max(1, len(names)))
+        line = each_repeated(first[item], count[item])
+        kind = np.repeat(kind, count[item])
+        counting = holds[kind, line]
+        reached = kind[counting] * len(names) + child[line[counting]]
+        fresh = np.setdiff1d(reached, found)
+        found = np.union1d(found, fresh)
+    kind, item = np.divmod(found, max(1, len(names)))
+    return pl.DataFrame(
+        {"kind": pl.Series(kind, dtype=tops.schema["kind"]), "item": names.gather(item)}
+    )
+
+
+def _holding(conditions: pl.Series, kinds: int, active: pl.DataFrame) -> Flags:
+    """By kind and line whether the line counts; conditions: of each line; active: as in _below."""
+    of_kinds: Flags = np.zeros((kinds, int(conditions.max() or 0) + 1), np.bool_)  # type: ignore[arg-type]
+    of_kinds[:, 0] = True
+    own = active.filter(pl.col("condition") < of_kinds.shape[1])
+    of_kinds[ints(own["kind"]), ints(own["condition"])] = True
+    return of_kinds[:, ints(conditions)]
