@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 import polars as pl
 
@@ -44,12 +45,18 @@ class Network:
 
     def named(self, keyed: pl.DataFrame) -> pl.DataFrame:
         """The frame with item_id, serial_id, item and serial for its column key."""
-        key = pl.col("key")
-        return (
-            keyed.with_columns(item_id=self.keys.item(key), serial_id=self.keys.serial(key))
-            .join(self.items.select("item_id", "item"), on="item_id", maintain_order="left")
-            .join(self.serials.select("serial_id", "serial"), on="serial_id", maintain_order="left")
+        item, serial = self.keys.item(keyed["key"]), self.keys.serial(keyed["key"])
+        return keyed.with_columns(
+            item_id=item,
+            serial_id=serial,
+            item=self._names.gather(item),
+            serial=self.serials["serial"].gather(serial),
         )
+
+    @cached_property
+    def _names(self) -> pl.Series:
+        """The names of the items, by number."""
+        return self.items.sort("item_id")["item"]
 
 
 @dataclass(frozen=True)

@@ -108,7 +108,7 @@ def _moves_of_key(
         about = {
             "order": order["order"],
             "item": order["item"],
-            "serial": order["serial_right"],
+            "serial": order["serial"],
             "due_date": order["date"],
             "quantity": order["ordered"],
             "right_date": None if right is None else network.axis.date(right),

@@ -143,6 +143,7 @@ def _steps(network: Network, pegged: Pegged, forecast: Forecast) -> pl.DataFrame
             maintain_order="left",
         )
         .join(demands, on="demand_id", maintain_order="left")
+        .drop_nulls("key")  # what nothing brings is no step
     )
 
 

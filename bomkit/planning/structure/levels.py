@@ -7,7 +7,20 @@ child, so that names and numbers will both do.
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+import numpy as np
 import polars as pl
+
+from bomkit.planning.netting.arrays import (
+    NO_ROW,
+    Flags,
+    Ints,
+    each_repeated,
+    heads,
+    in_order,
+    ints,
+)
+
+_NO_LEVEL = -1  # of what stands in a loop or below one
 
 
 @dataclass(frozen=True)
@@ -35,21 +48,34 @@ def item_levels(tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
 
 def low_level_codes(items: pl.Series, links: pl.DataFrame) -> Levels:
     """The longest distance of each item from the top, by peeling off layers of parents."""
-    remaining = links.select("parent", "child").unique()
-    current = items.to_frame("item")
-    found: list[pl.DataFrame] = []
-    level = 0
-    while not current.is_empty():
-        below = remaining.get_column("child").unique().to_frame("item")
-        top = current.join(below, on="item", how="anti")
-        if top.is_empty():
-            break
-        found.append(top.with_columns(level=pl.lit(level, pl.Int64)))
-        current = current.join(below, on="item", how="semi")
-        remaining = remaining.join(top, left_on="parent", right_on="item", how="anti")
-        level += 1
-    nothing = items.clear().to_frame("item").with_columns(level=pl.lit(0, pl.Int64))
-    return Levels(pl.concat([nothing, *found]).sort("item"), remaining)
+    names, (parent, child) = _numbered(items, links.select("parent", "child").unique())
+    own = ints(names.search_sorted(items))
+    level = np.full(len(names), _NO_LEVEL)
+    above = np.bincount(child, minlength=len(names))
+    count = np.bincount(parent, minlength=len(names))
+    first = np.cumsum(count) - count
+    top, layer = np.unique(own[above[own] == 0]), 0
+    waiting: Flags = np.zeros(len(names), np.bool_)
+    waiting[own] = True
+    while len(top):
+        level[top], waiting[top] = layer, False
+        below = child[each_repeated(first[top], count[top])]
+        np.subtract.at(above, below, 1)
+        below = np.unique(below)
+        top, layer = below[(above[below] == 0) & waiting[below]], layer + 1
+    codes = pl.DataFrame({"item": items, "level": level[own]}).filter(pl.col("level") != _NO_LEVEL)
+    left = level[parent] == _NO_LEVEL
+    tangled = {"parent": names.gather(parent[left]), "child": names.gather(child[left])}
+    return Levels(codes.sort("item"), pl.DataFrame(tangled))
+
+
+def _numbered(items: pl.Series, links: pl.DataFrame) -> tuple[pl.Series, tuple[Ints, Ints]]:
+    """The names of items and of all in links, in order, and the links by their places, by parent
+    and child."""
+    names = pl.concat([items, links["parent"], links["child"]]).unique().sort()
+    parent, child = (ints(names.search_sorted(links[name])) for name in ("parent", "child"))
+    order = in_order(parent, child)
+    return names, (parent[order], child[order])
 
 
 def loops(tangled: pl.DataFrame) -> list[list[str]]:
@@ -103,25 +129,24 @@ def longest_chains(items: pl.DataFrame, links: pl.DataFrame) -> pl.DataFrame:
     """For every item the longest chain of days from it down: item, total (its own days included),
     below (the next item of the chain, null at its end). Takes the same frames as longest_chain.
     """
-    best = items.select("item", total=pl.col("days"), below=pl.lit(None, pl.String))
-    ranked = links.join(items.select(parent="item", level="level"), on="parent")
-    for level in sorted(ranked["level"].unique().to_list(), reverse=True):
-        through = (
-            ranked.filter(pl.col("level") == level)
-            .join(best.select(child="item", reach="total"), on="child")
-            .sort(["parent", "reach", "child"], descending=[False, True, False])
-            .group_by("parent", maintain_order=True)
-            .first()
-        )
-        best = (
-            best.join(through.select(item="parent", reach="reach", next="child"), "item", "left")
-            .with_columns(
-                total=pl.col("total") + pl.col("reach").fill_null(0),
-                below=pl.coalesce("next", "below"),
-            )
-            .select("item", "total", "below")
-        )
-    return best
+    known = items["item"].implode()
+    between = links.filter(pl.col("parent").is_in(known) & pl.col("child").is_in(known))
+    names, (parent, child) = _numbered(items["item"], between.select("parent", "child"))
+    own = ints(names.search_sorted(items["item"]))
+    total, level, below = (np.zeros(len(names), np.int64) for _ in range(3))
+    total[own], level[own] = ints(items["days"]), ints(items["level"])
+    below[:] = NO_ROW
+    for number in np.unique(level[parent])[::-1].tolist():
+        of_level = level[parent] == number
+        above, under = parent[of_level], child[of_level]
+        order = in_order(above, -total[under], under)
+        best = order[heads(above[order])]
+        below[above[best]] = under[best]
+        total[above[best]] += total[under[best]]
+    following = pl.Series(np.maximum(below, 0)[own])
+    return pl.DataFrame(
+        {"item": items["item"], "total": total[own], "below": names.gather(following)}
+    ).with_columns(below=pl.when(pl.Series(below[own] != NO_ROW)).then("below"))
 
 
 def _followed(best: pl.DataFrame) -> list[str]:
