@@ -81,7 +81,7 @@ def test_the_start_of_the_commands_imports_only_click() -> None:
         for node in ast.parse(module.read_text()).body
         if isinstance(node, ast.Import | ast.ImportFrom)
     }
-    standard = {"__future__", "math", "sys", "time", "typing"}
+    standard = {"__future__", "gc", "math", "sys", "time", "typing"}
     standard |= {"collections.abc", "contextlib", "pathlib"}
     assert {name for name in at_the_top - standard if not _is_of_the_commands(name)} == {"click"}
 

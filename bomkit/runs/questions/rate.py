@@ -14,7 +14,6 @@ from bomkit.planning.rates.rates import RatePoint, rate_point, study_window
 from bomkit.problems import Problem, ProblemsFound, has_errors
 from bomkit.runs.checked import checked_inputs
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file
-from bomkit.runs.garbage import seldom_collected
 from bomkit.runs.planned import run_id
 from bomkit.tables.results.finished_plan import Choices
 from bomkit.words import common
@@ -34,7 +33,6 @@ class RateStudy:
     out: Path
 
 
-@seldom_collected()
 def rate_study(
     location: Path, rates: Sequence[float], out: Path, replace: bool, tell: Tell
 ) -> RateStudy:

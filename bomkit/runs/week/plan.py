@@ -11,7 +11,6 @@ from bomkit.problems import Problem, ProblemsFound, has_errors
 from bomkit.runs.checked import checked_inputs, problems_of
 from bomkit.runs.files.out_folder import finished_whole, put_back, refuse_to_overwrite
 from bomkit.runs.files.run_files import this_run, whole_run, write_results
-from bomkit.runs.garbage import seldom_collected
 from bomkit.runs.planned import planned
 from bomkit.runs.week.compare import comparison
 from bomkit.tables.results.finished_plan import USUAL, Choices
@@ -29,7 +28,6 @@ class Run:
     warnings: list[Problem]
 
 
-@seldom_collected()
 def weekly_run(
     location: Path,
     out: Path,

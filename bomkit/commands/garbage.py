@@ -1,4 +1,4 @@
-"""Looking for garbage less often while a run is made."""
+"""Looking for garbage less often while a command runs."""
 
 import gc
 from collections.abc import Iterator
@@ -11,8 +11,8 @@ _MANY = 200_000  # new objects between two looks; usually 700
 def seldom_collected() -> Iterator[None]:
     """Within it cyclic garbage is looked for seldom.
 
-    A run makes millions of small objects that last and hardly any cycles: each look goes through
-    them in vain, a fifth of the time that the workbooks take.
+    Modules and a run make millions of small objects that last and hardly any cycles: each look goes
+    through them in vain, a fifth of the time that the workbooks take.
     """
     usual = gc.get_threshold()
     gc.set_threshold(_MANY, *usual[1:])
