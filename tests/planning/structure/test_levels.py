@@ -3,7 +3,13 @@
 import polars as pl
 
 from bomkit.checks.soundness import structure_findings
-from bomkit.planning.structure.levels import Levels, longest_chain, loops, low_level_codes
+from bomkit.planning.structure.levels import (
+    Levels,
+    longest_chain,
+    longest_chains,
+    loops,
+    low_level_codes,
+)
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, item, line, need, plan_of
 from tests.random_tables import Row
@@ -109,3 +115,27 @@ def test_the_longest_chain_follows_the_days_and_not_the_number_of_levels() -> No
         }
     )
     assert longest_chain(days, pairs) == ["wing", "engine"]
+
+
+def test_links_to_or_from_what_is_no_item_are_in_no_chain() -> None:
+    pairs = links("wing ghost", "spirit rib", "wing rib")
+    days = pl.DataFrame({"item": ["wing", "rib", "hull"], "days": [1, 5, 2], "level": [0, 1, 0]})
+    assert longest_chains(days, pairs).sort("item").rows() == [
+        ("hull", 2, None),
+        ("rib", 5, None),
+        ("wing", 6, "rib"),
+    ]
+    only_ghosts = links("wing ghost", "spirit rib")
+    assert longest_chains(days, only_ghosts).sort("item").rows() == [
+        ("hull", 2, None),
+        ("rib", 5, None),
+        ("wing", 1, None),
+    ]
+
+
+def test_of_chains_of_equal_length_the_first_by_name_is_told() -> None:
+    pairs = links("wing spar", "wing rib", "wing ply")
+    days = pl.DataFrame(
+        {"item": ["wing", "spar", "rib", "ply"], "days": [1, 5, 5, 4], "level": [0, 1, 1, 1]}
+    )
+    assert longest_chain(days, pairs) == ["wing", "rib"]
