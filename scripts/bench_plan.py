@@ -27,7 +27,7 @@ from scipy.sparse.linalg import spsolve_triangular  # type: ignore[import-untype
 from bomkit.planning.forecast.forecast import forecast
 from bomkit.planning.forecast.graph import peg_graph
 from bomkit.planning.netting.compiled import compile_structure
-from bomkit.planning.netting.draws import Draw, drawn_plans
+from bomkit.planning.netting.drawn_scrap import Draw, drawn_plans
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.orders import planned_orders, projection
 from bomkit.planning.netting.quantities import planned_quantities

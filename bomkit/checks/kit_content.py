@@ -14,14 +14,14 @@ import polars as pl
 
 from bomkit.checks.fitting import aircraft_known
 from bomkit.planning.fleet.usage import newest_items
-from bomkit.planning.structure.conditions import CONDITIONS
 from bomkit.planning.structure.fitted_items import (
     all_links,
     contained_items,
     leading_to,
     mentioned_items,
 )
-from bomkit.planning.structure.kit_contents import UNPACKED, Contents
+from bomkit.planning.structure.kit_labels import UNPACKED, Contents
+from bomkit.planning.structure.serial_conditions import CONDITIONS
 from bomkit.problems import Finding
 from bomkit.tables.schema import Tables
 from bomkit.words import common

@@ -9,8 +9,8 @@ from bomkit.checks.fitting import misfit_findings
 from bomkit.checks.horizon import horizon_findings, past_to_come_checks
 from bomkit.checks.price_rules import holding_findings
 from bomkit.checks.row_check import RowCheck
-from bomkit.planning.structure.conditions import serial_specific_items
 from bomkit.planning.structure.levels import Levels, loops, low_level_codes
+from bomkit.planning.structure.serial_conditions import serial_specific_items
 from bomkit.problems import Finding
 from bomkit.tables.kinds import STRUCTURED
 from bomkit.tables.schema import Tables

@@ -10,8 +10,8 @@ from bomkit.planning.numbers.frames import LEAST, LINES
 from bomkit.planning.numbers.item_rules import numbered_items
 from bomkit.planning.numbers.keys import Keys
 from bomkit.planning.numbers.outside import Outside
-from bomkit.planning.structure.conditions import CONDITIONS, active_conditions
 from bomkit.planning.structure.lines import structure_lines
+from bomkit.planning.structure.serial_conditions import CONDITIONS, active_conditions
 from bomkit.planning.workdays import Workdays, workdays_of
 
 Tables = Mapping[str, pl.DataFrame]

@@ -12,9 +12,9 @@ from bomkit.planning.forecast.tables import arriving
 from bomkit.planning.netting.arrays import ints
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, Tables
-from bomkit.planning.pegging.demands import RANKS
 from bomkit.planning.pegging.lasting import Foreseen
 from bomkit.planning.pegging.peg import Pegged, peg
+from bomkit.planning.pegging.ranked_demands import RANKS
 from bomkit.planning.promises.leaving import boxed, leaving_days
 
 _MOST_TURNS = 5  # allocations by a forecast's days; nearly always one or two are enough

@@ -16,8 +16,8 @@ from bomkit.planning.shops.moulds.days_without_mould import gaps_of, soonest_lat
 from bomkit.planning.shops.moulds.pulls import mould_loads
 from bomkit.planning.shops.moulds.wear import wear
 from bomkit.planning.shops.moulds.worn import with_mould_demands
-from bomkit.planning.shops.printing.plate_limit import refuse_too_many_plates
 from bomkit.planning.shops.printing.print_room import PrintRoom, plan_prints
+from bomkit.planning.shops.printing.too_many_plates import refuse_too_many_plates
 from bomkit.planning.shops.process_hours import process_loads
 from bomkit.planning.shops.stock_value import unit_costs, weekly_value
 

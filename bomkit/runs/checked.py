@@ -12,7 +12,7 @@ from bomkit.checks.mass_limit import mass_findings
 from bomkit.checks.soundness import structure_findings
 from bomkit.planning.netting.flows import TooMuch, plan_flows
 from bomkit.planning.network import build_network
-from bomkit.planning.shops.printing.plate_limit import TooManyPlates, refuse_too_many_plates
+from bomkit.planning.shops.printing.too_many_plates import TooManyPlates, refuse_too_many_plates
 from bomkit.problems import Finding, Problem, ProblemsFound, has_errors
 from bomkit.tables.inputs.shops import MOST_PLATES
 from bomkit.words.problems import findings

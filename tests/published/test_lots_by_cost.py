@@ -12,7 +12,7 @@ Carrying is charged on stock at the end of a period. A period is a week of five 
 
 import pytest
 
-from bomkit.planning.netting.least_cost import Bounds, Lots, Programme, Sizes
+from bomkit.planning.netting.lot_sizes.least_cost import Bounds, Lots, Programme, Sizes
 from tests.planning.driver import MONDAY, WEEK, Plan, item, needs_by_period, plan_over
 
 WAGNER_WHITIN = [69, 29, 36, 61, 61, 26, 34, 67, 45, 67, 79, 56]

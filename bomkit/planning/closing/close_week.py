@@ -13,12 +13,12 @@ import polars as pl
 
 from bomkit.planning.closing.account import account, not_closed
 from bomkit.planning.closing.bought import book_answers, book_arrivals, book_orders_placed
+from bomkit.planning.closing.counted import book_counts
 from bomkit.planning.closing.handed_over import book_deliveries
 from bomkit.planning.closing.ledger import Ledger, Week
 from bomkit.planning.closing.moulds import book_pulls
 from bomkit.planning.closing.packed import book_packing
 from bomkit.planning.closing.picked import book_picks
-from bomkit.planning.closing.shelves import book_counts
 from bomkit.planning.closing.unfolded import served_in_spite, unfolded, unread_picks
 from bomkit.planning.closing.worked import book_work, close_finished
 from bomkit.planning.workdays import iso_weeks, workdays_of

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 import polars as pl
 
 from bomkit.planning.closing.ledger import NEAR, Ledger, Row, tidy
-from bomkit.planning.closing.use_by import Taking, take
+from bomkit.planning.closing.taken_from_stock import Taking, take
 from bomkit.words.problems import closing as said
 
 _ORDER_LINE = ("order", "item", "serial", "need_date")

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import polars as pl
 
 from bomkit.planning.closing.ledger import Ledger, Row, tidy
-from bomkit.planning.closing.use_by import Taking, take
+from bomkit.planning.closing.taken_from_stock import Taking, take
 from bomkit.planning.closing.worked import Worked, begin_late, planned_work
 from bomkit.planning.workdays import workdays_of
 from bomkit.problems import nearest

@@ -21,7 +21,7 @@ from typing import Any
 import polars as pl
 
 from bomkit.planning.fleet.usage import DAYS_IN_YEAR
-from bomkit.planning.structure.conditions import CONDITIONS, fits, option_names
+from bomkit.planning.structure.serial_conditions import CONDITIONS, fits, option_names
 from bomkit.tables.schema import Tables
 from bomkit.words.problems import findings
 

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from bomkit.planning.structure.conditions import serial_specific_items
 from bomkit.planning.structure.fitted_items import all_links, contained_items, mentioned_items
+from bomkit.planning.structure.serial_conditions import serial_specific_items
 from bomkit.tables.schema import Tables
 
 DAYS_IN_YEAR = 365.25

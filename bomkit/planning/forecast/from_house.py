@@ -14,7 +14,7 @@ import polars as pl
 
 from bomkit.planning.forecast.graph import IN_WORK
 from bomkit.planning.network import Network
-from bomkit.planning.pegging.demands import RANKS
+from bomkit.planning.pegging.ranked_demands import RANKS
 from bomkit.planning.tolerance import TOLERANCE
 
 Line = tuple[int, float, bool, int, bool]  # child, factor, per order, condition, child specific

@@ -6,8 +6,8 @@ from bomkit.planning.forecast.forecast import Forecast
 from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.netting.orders import FIGURES
 from bomkit.planning.network import Network
-from bomkit.planning.pegging.demands import OUTSIDE
 from bomkit.planning.pegging.peg import NOTHING, Pegged
+from bomkit.planning.pegging.ranked_demands import OUTSIDE
 from bomkit.planning.pegging.supplies import OPEN_ORDER, PLANNED_ORDER
 
 

@@ -7,7 +7,7 @@ import polars as pl
 
 from bomkit.planning.netting.arrays import Floats, Ints, floats, ints
 from bomkit.planning.netting.compiled import Structure
-from bomkit.planning.netting.lots import Lots, grouped_lots
+from bomkit.planning.netting.expiring_lots import Lots, grouped_lots
 from bomkit.planning.netting.net import Running
 from bomkit.planning.network import Network
 

@@ -4,8 +4,8 @@ import polars as pl
 
 from bomkit import units
 from bomkit.planning.numbers.frames import ITEMS
-from bomkit.planning.structure.conditions import serial_specific_items
 from bomkit.planning.structure.levels import item_levels
+from bomkit.planning.structure.serial_conditions import serial_specific_items
 from bomkit.planning.workdays import WORKING_DAYS_IN_YEAR
 from bomkit.tables.schema import Tables
 

@@ -18,11 +18,11 @@ from bomkit.planning.netting.arrays import (
     stretch_of,
     sums,
 )
-from bomkit.planning.pegging.demands import OUTSIDE
-from bomkit.planning.pegging.ground import Ground
 from bomkit.planning.pegging.matching import NEED, in_line
+from bomkit.planning.pegging.ranked_demands import OUTSIDE
 from bomkit.planning.pegging.served import Served
 from bomkit.planning.pegging.shares import component_needs, is_shared
+from bomkit.planning.pegging.stands_on import Ground
 
 
 def told_apart(

@@ -21,9 +21,9 @@ from bomkit.planning.netting.arrays import (
     sums,
 )
 from bomkit.planning.pegging.allocate import allocate
-from bomkit.planning.pegging.ground import Ground
 from bomkit.planning.pegging.lasting import Lasting
 from bomkit.planning.pegging.needs import LASTS, NOBODY, Need, Supply
+from bomkit.planning.pegging.stands_on import Ground
 from bomkit.planning.tolerance import TOLERANCE
 
 _SPAN = LASTS + 2  # more than any ordinal of a day

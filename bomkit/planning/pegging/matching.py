@@ -15,9 +15,9 @@ from bomkit.planning.netting.arrays import (
     sums,
 )
 from bomkit.planning.pegging.choosing import Choosing
-from bomkit.planning.pegging.demands import OUTSIDE
-from bomkit.planning.pegging.ground import Ground
 from bomkit.planning.pegging.lasting import Foreseen, Lasting
+from bomkit.planning.pegging.ranked_demands import OUTSIDE
+from bomkit.planning.pegging.stands_on import Ground
 
 NEED = ("key", "day", "quantity", "from_id", "demand_id", "asked_id", "leaves", "rank")
 

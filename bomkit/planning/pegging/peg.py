@@ -24,10 +24,9 @@ from bomkit.planning.netting.arrays import (
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.apart import told_apart
-from bomkit.planning.pegging.demands import OUTSIDE
-from bomkit.planning.pegging.ground import Ground, ground
 from bomkit.planning.pegging.lasting import Foreseen, Lasting
 from bomkit.planning.pegging.matching import Matching
+from bomkit.planning.pegging.ranked_demands import OUTSIDE
 from bomkit.planning.pegging.served import (
     NOTHING_SERVED,
     Served,
@@ -35,6 +34,7 @@ from bomkit.planning.pegging.served import (
     carried,
     same_asked,
 )
+from bomkit.planning.pegging.stands_on import Ground, ground
 
 NOTHING = "none"  # the supply of a need that nothing serves
 

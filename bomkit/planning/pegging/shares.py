@@ -15,8 +15,8 @@ from bomkit.planning.netting.arrays import (
     stretch_of,
     sums,
 )
-from bomkit.planning.pegging.demands import FOR_STOCK, OUTSIDE, RANKS, SEVERAL
-from bomkit.planning.pegging.ground import NO_ORDER, Ground, Lines
+from bomkit.planning.pegging.ranked_demands import FOR_STOCK, OUTSIDE, RANKS, SEVERAL
+from bomkit.planning.pegging.stands_on import NO_ORDER, Ground, Lines
 
 MOST_NEEDS = 1_000_000  # rows of needs that the orders of one level may give
 _WHOSE = ("demand_id", "asked_id", "leaves")

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from bomkit.planning.network import Tables
-from bomkit.planning.structure.kit_contents import UNPACKED, Contents, Part
+from bomkit.planning.structure.kit_labels import UNPACKED, Contents, Part
 
 
 class Labels:

@@ -8,7 +8,7 @@ import polars as pl
 from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.netting.orders import FIGURES
 from bomkit.planning.network import Network
-from bomkit.planning.pegging.demands import RANKS
+from bomkit.planning.pegging.ranked_demands import RANKS
 from bomkit.planning.promises.packing import WAIT, Packer
 from bomkit.tables.results.stores import PACKING, PROMISES
 

@@ -18,7 +18,7 @@ from bomkit.planning.shops.moulds.pulls import mould_loads
 from bomkit.planning.shops.printing.print_room import printer_loads
 from bomkit.planning.shops.process_hours import process_loads
 from bomkit.planning.shops.stock_value import unit_costs, weekly_value
-from bomkit.planning.structure.conditions import serial_number
+from bomkit.planning.structure.serial_conditions import serial_number
 from bomkit.planning.tolerance import TOLERANCE
 from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
 from bomkit.tables.schema import Tables

@@ -8,7 +8,7 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.netting.arrays import Flags, each_repeated, ints
-from bomkit.planning.structure import conditions as configure
+from bomkit.planning.structure import serial_conditions as configure
 from bomkit.tables.schema import Tables
 
 _NO_CONDITION = {name: pl.lit("") for name in configure.CONDITIONS}

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 import polars as pl
 
 from bomkit import units
-from bomkit.planning.structure import conditions as configure
+from bomkit.planning.structure import serial_conditions as configure
 from bomkit.planning.workdays import Workdays
 
 

@@ -13,7 +13,7 @@ from typing import Literal
 import polars as pl
 
 from bomkit import units
-from bomkit.planning.structure import conditions as configure
+from bomkit.planning.structure import serial_conditions as configure
 from bomkit.planning.structure.levels import item_levels
 from bomkit.planning.tolerance import TOLERANCE
 from bomkit.tables.schema import Tables

@@ -4,7 +4,7 @@ import polars as pl
 import pytest
 
 from bomkit.checks.soundness import structure_findings
-from bomkit.planning.structure.conditions import (
+from bomkit.planning.structure.serial_conditions import (
     fits,
     option_names,
     serial_number,

@@ -13,8 +13,8 @@ from bomkit.planning.netting.flows import Flows, timed_lines
 from bomkit.planning.netting.reached import held_conditions
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.numbers.keys import Keys
-from bomkit.planning.pegging.demands import asking, outside_needs, spares_rows
 from bomkit.planning.pegging.needs import LASTS, NOBODY
+from bomkit.planning.pegging.ranked_demands import asking, outside_needs, spares_rows
 from bomkit.planning.pegging.supplies import PASSED_ON, RANKS, STOCK, all_supplies
 from bomkit.units import WHOLE_UNITS
 

@@ -3,7 +3,7 @@
 import numpy as np
 
 from bomkit.planning.netting.arrays import Flags, Floats
-from bomkit.planning.netting.least_cost import Bounds, Need, Programme, Sizes
+from bomkit.planning.netting.lot_sizes.least_cost import Bounds, Need, Programme, Sizes
 from bomkit.planning.netting.net import Beside, LotRules, lacking_by_day
 from bomkit.planning.tolerance import TOLERANCE
 

@@ -8,7 +8,7 @@ from typing import Any
 import polars as pl
 
 from bomkit import units
-from bomkit.planning.structure import conditions as configure
+from bomkit.planning.structure import serial_conditions as configure
 from bomkit.tables.schema import Tables
 
 UNPACKED = ("kit", "phantom")  # sources that stand for what is in them

@@ -4,7 +4,7 @@ import pytest
 
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.network import build_network
-from bomkit.planning.shops.printing.plate_limit import TooManyPlates, refuse_too_many_plates
+from bomkit.planning.shops.printing.too_many_plates import TooManyPlates, refuse_too_many_plates
 from bomkit.tables.inputs.shops import MOST_PLATES
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, item, need

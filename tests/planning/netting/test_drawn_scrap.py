@@ -7,7 +7,7 @@ import polars as pl
 import pytest
 
 from bomkit.planning.netting.compiled import compile_structure
-from bomkit.planning.netting.draws import Draw, drawn_plans
+from bomkit.planning.netting.drawn_scrap import Draw, drawn_plans
 from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.netting.supplied import supplied
 from bomkit.planning.network import Network, build_network

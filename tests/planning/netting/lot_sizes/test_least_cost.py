@@ -12,7 +12,7 @@ from scipy.optimize import LinearConstraint, milp  # type: ignore[import-untyped
 from bomkit.planning.levelling.pulled_flows import PulledFlows
 from bomkit.planning.netting.arrays import Floats, Ints
 from bomkit.planning.netting.flows import plan_flows
-from bomkit.planning.netting.least_cost import Bounds, Lots, Programme, Sizes
+from bomkit.planning.netting.lot_sizes.least_cost import Bounds, Lots, Programme, Sizes
 from bomkit.planning.netting.orders import planned_orders
 from bomkit.planning.network import build_network
 from tests.builders import typed_tables
