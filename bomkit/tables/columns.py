@@ -6,6 +6,7 @@ from bomkit.tables.schema import Column
 ITEM = ("items.item",)
 SERIAL = ("build_plan.serial", "fleet.serial")
 LONGEST_DAYS = 2000  # working days; longer lead times are slips of the keyboard
+LONGEST_SHELF = 3653  # calendar days, ten years
 OWN_DAY = "on a day that is not a working day it counts on the last working day before it"
 
 

@@ -12,7 +12,7 @@ import numpy as np
 
 from bomkit.planning.netting.arrays import Flags, Floats, Ints, by_size, floats, ints, stretches
 from bomkit.planning.netting.explode import Asking, Fan, Move, Timing, move_of
-from bomkit.planning.netting.net import LotRules
+from bomkit.planning.netting.lot_sizes.lot_rules import LotRules
 from bomkit.planning.netting.reached import Reached, reached_keys, wanted_keys
 from bomkit.planning.network import Network
 

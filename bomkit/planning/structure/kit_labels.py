@@ -1,4 +1,4 @@
-"""What goes into the box of a spares order: the content of a kit for the aircraft it goes to."""
+"""What the lines of a kit say of its parts; what is packed is read off the pegs."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace

@@ -4,7 +4,7 @@ To add a column, add it to its table; nothing else has to know about it but the 
 """
 
 from bomkit.problems import nearest
-from bomkit.tables.inputs import fleet, items, logs, orders, plan_settings, shops
+from bomkit.tables.inputs import buying, fleet, items, logs, orders, plan_settings, shops
 from bomkit.tables.schema import Table, renamed
 
 INPUTS: dict[str, Table] = {
@@ -23,8 +23,8 @@ INPUTS: dict[str, Table] = {
         items.REPLACEMENTS,
         items.ALTERNATES,
         shops.CALENDAR,
-        orders.SUPPLIERS,
-        orders.PRICES,
+        buying.SUPPLIERS,
+        buying.PRICES,
         fleet.USAGE,
         fleet.ISSUES,
         fleet.INSPECTION_RULES,
