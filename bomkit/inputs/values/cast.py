@@ -3,7 +3,7 @@
 import polars as pl
 
 from bomkit.inputs.text_table import NAME_KINDS
-from bomkit.inputs.values.cast_column import CastColumn
+from bomkit.inputs.values.bad_cells import CastColumn
 from bomkit.inputs.values.dates import cast_dates
 from bomkit.inputs.values.names import cast_names
 from bomkit.inputs.values.numerals import Decimals, cast_numbers, number_advice

@@ -5,7 +5,7 @@ import re
 
 import polars as pl
 
-from bomkit.inputs.values.cast_column import CastColumn
+from bomkit.inputs.values.bad_cells import CastColumn
 from bomkit.tables.schema import FIRST_YEAR, LAST_YEAR
 
 _PLAIN_DATE = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}(?:[ T]00:00:00)?$"

@@ -15,7 +15,7 @@ from bomkit.planning.network import Network, Tables
 from bomkit.planning.numbers.keys import Keys
 from bomkit.planning.pegging.needs import LASTS, NOBODY
 from bomkit.planning.pegging.ranked_demands import asking, outside_needs, spares_rows
-from bomkit.planning.pegging.supplies import PASSED_ON, RANKS, STOCK, all_supplies
+from bomkit.planning.pegging.supplies import PASSED_ON, STOCK, TAKEN_FIRST, all_supplies
 from bomkit.units import WHOLE_UNITS
 
 NO_ORDER = -1  # in place of the number of a planned order
@@ -161,7 +161,7 @@ def _offered(supplies: pl.DataFrame, numbers: dict[str, int]) -> Offered:
         key=ints(supplies["key"]),
         usable=ints(supplies["usable"]),
         comes=ints(supplies["comes"]),
-        kind=ints(kind.replace_strict(RANKS, return_dtype=pl.Int64)),
+        kind=ints(kind.replace_strict(TAKEN_FIRST, return_dtype=pl.Int64)),
         quantity=floats(supplies["quantity"]),
         last=ints(supplies.select(ordinal.fill_null(LASTS))["expires"]),
         kept_for=_numbered(supplies["meant_for"], numbers),

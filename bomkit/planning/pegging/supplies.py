@@ -7,7 +7,7 @@ from bomkit.planning.network import Network
 
 STOCK, OPEN_ORDER, PLANNED_ORDER, PASSED_ON = "stock", "open order", "planned order", "passed on"
 # Of what is there on the same day, stock goes first, then what is on its way.
-RANKS = {STOCK: 0, OPEN_ORDER: 1, PLANNED_ORDER: 2, PASSED_ON: 2}
+TAKEN_FIRST = {STOCK: 0, OPEN_ORDER: 1, PLANNED_ORDER: 2, PASSED_ON: 2}
 
 
 def all_supplies(network: Network, flows: Flows, orders: pl.DataFrame) -> pl.DataFrame:
@@ -26,7 +26,7 @@ def all_supplies(network: Network, flows: Flows, orders: pl.DataFrame) -> pl.Dat
             "key",
             "comes",
             "usable",
-            pl.col("kind").replace_strict(RANKS),
+            pl.col("kind").replace_strict(TAKEN_FIRST),
             pl.col("expires").fill_null(pl.date(9999, 12, 31)),
             "supply",
             "location",
