@@ -6,7 +6,7 @@ import polars as pl
 
 from bomkit.planning.lead_chains import longest_chains
 from bomkit.planning.network import Network
-from bomkit.planning.shops.moulds.wear import run_down
+from bomkit.planning.shops.moulds.wear import run_down, that_wear
 
 
 def without_mould(
@@ -18,7 +18,7 @@ def without_mould(
     gaps: by worn mould the days without it, as gaps_of gives them.
     """
     again = days_without_any(moulds, gaps)
-    _, beyond = run_down(orders, moulds)
+    _, beyond = run_down(orders, that_wear(moulds))
     return {
         order: again[item].stop
         for order, item, start in beyond

@@ -8,7 +8,7 @@ import polars as pl
 from bomkit.planning.netting.arrays import Floats, Ints, ints
 from bomkit.planning.network import Network, Skeleton
 from bomkit.planning.shops.in_work import by_week
-from bomkit.planning.shops.moulds.wear import run_down
+from bomkit.planning.shops.moulds.wear import run_down, that_wear
 from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
 
 
@@ -85,7 +85,7 @@ def _left_by_week(orders: pl.DataFrame, moulds: pl.DataFrame, firsts: Ints) -> d
                 for first in firsts.tolist()
             ]
         )
-        for mould in run_down(orders, moulds)[0]
+        for mould in run_down(orders, that_wear(moulds))[0]
         if (first_left := mould.row["pulls_left"]) is not None
     }
 

@@ -67,6 +67,11 @@ def wear(network: Network, orders: pl.DataFrame, moulds: pl.DataFrame) -> pl.Dat
     return pl.DataFrame(rows, schema=_WORN).sort("row")
 
 
+def that_wear(moulds: pl.DataFrame) -> pl.DataFrame:
+    """The moulds of items of which one wears; of all others there are pulls for ever."""
+    return moulds.filter((pl.col("pulls_left").count() > 0).over("item"))
+
+
 def run_down(
     orders: pl.DataFrame, moulds: pl.DataFrame
 ) -> tuple[list[Mould], list[tuple[str, str, int]]]:
