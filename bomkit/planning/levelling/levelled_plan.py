@@ -64,7 +64,7 @@ def level_plan(
     for _ in range(_MOST_TURNS):
         leveller.begin(held)
         flows = plans.next(leveller.pulled, tell)
-        limits = finder.new_limits(flows, leveller.moved, held)
+        limits = finder.new_limits(flows, held)
         if not limits:
             moves = pl.DataFrame(leveller.moves, schema=MOVES, orient="row")
             return LevelledPlan(flows, moves, held, leveller.settled)
@@ -95,7 +95,6 @@ class Leveller:
         """
         self.held = held
         self.moves: list[tuple[int, float, int, int]] = []
-        self.moved: set[int] = set()
         windows = self.rules.windows(self.before, held)
         stuck = self.week_of[windows.earliest] == self.week_of[windows.start]
         own = self._by_group(self.before.among(stuck), windows.among(stuck))
@@ -133,7 +132,6 @@ class Leveller:
             key, ahead = placed.task.key, self._usable_after_start(placed.task.key)
             was = placed.task.start + ahead
             self.moves.append((key, placed.quantity, was, placed.start + ahead))
-            self.moved.add(key // self.rules.serial_count)
 
 
 def _move(keys: Ints, starts: Floats, moved: list[Placed], ahead: Callable[[int], int]) -> None:

@@ -1,6 +1,6 @@
 """How far the work above a part may be pulled forward before the part is late or bought again."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from functools import cached_property
 
 import numpy as np
@@ -23,10 +23,11 @@ class Finder:
         """before: the plan as it was."""
         self._network, self._before = network, before
 
-    def new_limits(self, after: Flows, moved: Iterable[int], known: Limits) -> dict[int, int]:
+    def new_limits(self, after: Flows, known: Limits) -> dict[int, int]:
         """What the pulled plan shows to be wrong with it, as limits beyond those known; {}: none.
 
-        after: the plan pulled, of the same structure; moved: item_ids of what was pulled.
+        after: the plan pulled, of the same structure. All that is above a part is held, pulled or
+        not: else what is pulled in its place makes the part late the next time, and so on.
         - On any day more is needed of a part than can be there by then, and that was not so before:
           what is above it starts when the longest chain of lead times below it has passed, at the
           soonest.
@@ -43,10 +44,7 @@ class Finder:
         for part, day in self._bought_again(was, now).items():
             for item, distance in self._distances({part}).items():
                 found[item] = max(found.get(item, 0), day + distance)
-        pulled = set(moved)
-        return {
-            item: day for item, day in found.items() if item in pulled and day > known.get(item, -1)
-        }
+        return {item: day for item, day in found.items() if day > known.get(item, -1)}
 
     @cached_property
     def _chains(self) -> dict[int, int]:

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from bomkit.planning.levelling import levelled_plan
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.shop_loads import shop_loads
@@ -368,3 +369,26 @@ def test_giving_way_that_comes_to_no_rest_is_told(monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr("bomkit.planning.levelling.level._MOST_PASSES", 0)
     plan = levelled([SKIN], processes=SHOP, spares_orders=[need("skin", 3, 16)])
     assert not plan.after.level_settled
+
+
+def test_what_makes_a_part_late_is_held_together_so_that_levelling_ends_soon(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # six skins of one film that comes in time and no sooner; pulled one in place of the other, each
+    # would make the film late for itself in turn
+    turns: list[int] = []
+    once = levelled_plan.PulledFlows.next
+    monkeypatch.setattr(
+        levelled_plan.PulledFlows,
+        "next",
+        lambda plans, *given: (turns.append(1), once(plans, *given))[1],
+    )
+    names = [f"skin {number}" for number in range(6)]
+    plan = levelled(
+        [*({**SKIN, "item": name} for name in names), item("film", lead_days=15)],
+        processes=SHOP,
+        structure=[line(name, "film") for name in names],
+        spares_orders=[need(name, 1, 16, order=f"S-{name}") for name in names],
+    )
+    assert [plan.starts(name) for name in names] == [[(15, 1)]] * 6
+    assert plan.after.level_settled and len(turns) == 2
