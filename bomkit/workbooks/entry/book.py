@@ -15,6 +15,7 @@ from openpyxl.cell import Cell as LibraryCell
 from openpyxl.comments import Comment
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Side
 from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.properties import PageSetupProperties
 
@@ -22,7 +23,7 @@ from bomkit.tables.inputs.by_name import EXAMPLE_MARK, INPUTS, START_SHEET
 from bomkit.tables.schema import Column, Kind, Table
 from bomkit.words import entry
 from bomkit.workbooks.writing import style
-from bomkit.workbooks.writing.limits import LAST_ROW, limit_column
+from bomkit.workbooks.writing.limits import LAST_ROW, limit_of
 
 _Look = tuple[str, bool, bool, bool]  # number format, an example, quoted, of several lines
 Values = Sequence[Mapping[str, object]]  # rows of a table: the value of each filled cell by column
@@ -69,7 +70,7 @@ def _lay_out_table(sheet: Any, table: Table, rows: Values) -> None:
         sheet.column_dimensions[letter].number_format = _FORMS.get(column.kind, _TEXT)
         sheet.column_dimensions[letter].font = Font(name=style.FONT, size=10)
         _write_heading(sheet.cell(1, number), column)
-        limit_column(sheet, letter, column, 2, LAST_ROW)
+        _limit(sheet, f"{letter}2:{letter}{LAST_ROW}", column)
     looks: dict[_Look, Any] = {}
     for place, row in enumerate(rows, 2):
         for number, column in enumerate(table.columns, 1):
@@ -79,6 +80,27 @@ def _lay_out_table(sheet: Any, table: Table, rows: Values) -> None:
     sheet.freeze_panes = "B2"
     sheet.print_title_rows = "1:1"
     _set_up_page(sheet)
+
+
+def _limit(sheet: Any, cells: str, column: Column) -> None:
+    """Gives the cells of a column what they may hold; nothing for free words and new names."""
+    limit = limit_of(column)
+    if limit is None:
+        return
+    sheet.add_data_validation(
+        DataValidation(
+            limit.kind,
+            sqref=cells,
+            formula1=limit.first,
+            formula2=limit.second or None,
+            operator="between" if limit.second else None,
+            allow_blank=True,
+            showErrorMessage=True,
+            error=limit.words,
+            errorTitle="bomkit",
+            errorStyle="warning" if limit.warns else None,
+        )
+    )
 
 
 def _write_heading(cell: LibraryCell, column: Column) -> None:

@@ -181,7 +181,7 @@ def _curve_sheet(report: SparesReport) -> Sheet:
             *report.findings(),
         ),
         filtered=False,
-        curve=Curve(0, 1, 2, heads[0], heads[1], "#,##0.0" if form == "mass" else "#,##0"),
+        chart=Curve(0, 1, 2, heads[0], heads[1], "#,##0.0" if form == "mass" else "#,##0"),
     )
 
 

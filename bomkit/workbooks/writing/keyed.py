@@ -1,20 +1,12 @@
-"""Sheets that are filled in: the hidden column with the keys of their rows, and what may be typed.
+"""Sheets that are filled in: the hidden column with the keys of their rows.
 
 How the keys are made and read back stands in tables/entry_keys.py.
 """
 
 import datetime as dt
-from collections.abc import Iterator
 from dataclasses import replace
-from xml.etree.ElementTree import tostring
 
-from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.datavalidation import DataValidation
-
-from bomkit.tables.entries import ENTRIES
 from bomkit.tables.entry_keys import RowKey, SheetHead, row_words
-from bomkit.workbooks.writing.layout import Laid
-from bomkit.workbooks.writing.limits import limit_of
 from bomkit.workbooks.writing.sheet import Book, Cell, Column, Line, Link, Sheet
 
 _WIDTH = 2.0
@@ -66,20 +58,3 @@ def _shown(cell: Cell) -> str:
     if isinstance(value, Link):
         return value.words
     return value.isoformat() if isinstance(value, dt.date) else str(value)
-
-
-def limits(sheet: Sheet, laid: Laid) -> Iterator[DataValidation]:
-    """What may be typed into the cells of a sheet, column by column."""
-    last = laid.heading_row + len(sheet.lines)
-    for number, column in enumerate(sheet.columns, 1):
-        limit = limit_of(ENTRIES[sheet.entries].column(column.fills)) if column.fills else None
-        if limit is not None and sheet.lines:
-            letter = get_column_letter(number)
-            limit.add(f"{letter}{laid.heading_row + 1}:{letter}{last}")
-            yield limit
-
-
-def limits_written(sheet: Sheet, laid: Laid) -> str:
-    """The same as the text of the file format; nothing where all may be typed."""
-    told = [tostring(limit.to_tree(), encoding="unicode") for limit in limits(sheet, laid)]
-    return f'<dataValidations count="{len(told)}">{"".join(told)}</dataValidations>' if told else ""

@@ -3,10 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from openpyxl.utils import get_column_letter
-
 from bomkit.words import common
 from bomkit.workbooks.writing import letters, style
+from bomkit.workbooks.writing.members.text import area
 from bomkit.workbooks.writing.sheet import Line, Sheet
 
 _MOST_ROWS = 1_048_576  # a sheet holds no more
@@ -19,11 +18,13 @@ _LEAST_LINE = 40.0  # in the unit of column widths
 @dataclass(frozen=True)
 class Laid:
     """The rows of a sheet from the first one on, and the number of the row of headings; lines
-    below it without a height have the usual one."""
+    below it without a height have the usual one. Areas are written as $A$1:$F$20."""
 
     lines: Sequence[Line]
     heading_row: int
-    extent: str  # as A1:F20
+    extent: str
+    filtered: str  # what can be filtered: nothing of an empty table
+    printed: str  # nothing: all of it
 
 
 def laid_out(sheet: Sheet) -> Laid:
@@ -43,8 +44,16 @@ def laid_out(sheet: Sheet) -> Laid:
     if len(lines) > _MOST_ROWS:
         cut = common.CUT.format(count=len(lines) - _MOST_ROWS + 1)
         lines = [*lines[: _MOST_ROWS - 1], Line([(cut, "caution")])]
-    extent = f"A1:{get_column_letter(max(1, len(sheet.columns)))}{len(lines)}"
-    return Laid(lines, len(above), extent)
+    right, top = max(1, len(sheet.columns)), len(above)
+    filtered = sheet.filtered and len(sheet.lines) > 0
+    part = sheet.printed is not None and sheet.printed < len(sheet.lines)
+    return Laid(
+        lines,
+        top,
+        area(1, 1, right, len(lines)),
+        area(1, top, right, top + len(sheet.lines)) if filtered else "",
+        area(1, 1, right, top + (sheet.printed or 0)) if part else "",
+    )
 
 
 def _lines(sheet: Sheet, kind: str) -> list[str]:

@@ -92,8 +92,7 @@ class Sheet:
     filtered: bool = True
     frozen_columns: int = 0
     heading_height: float = 27.0
-    chart: Chart | None = None
-    curve: Curve | None = None
+    chart: Chart | Curve | None = None
     wall: bool = False  # one page of twice the size, to hang up
     portrait: bool = False  # else landscape
     printed: int | None = None  # so many lines are printed, the others stand in the workbook alone

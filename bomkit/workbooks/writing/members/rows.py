@@ -1,26 +1,22 @@
 """The rows of a sheet as the text of its file format (ECMA-376, part 1, 18.3.1.80 sheetData).
 
-Sheets here are long and their cells plain, so rows are put together as text: some twenty times
-faster than one library object a cell. Everything around the rows is left to the library.
+Sheets here are long and their cells plain, so one object a cell would take some twenty times as
+long.
 """
 
 import datetime as dt
-import re
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from typing import NamedTuple
-from xml.sax.saxutils import escape
 
-from openpyxl.utils import get_column_letter
-
+from bomkit.workbooks.writing.members.text import attribute, column_letter, escaped, on_sheet
 from bomkit.workbooks.writing.sheet import Line, Link
 from bomkit.workbooks.writing.style import USUAL_HEIGHT
 
 _EPOCH = dt.date(1899, 12, 30).toordinal()  # day 0 of spreadsheet dates after February 1900
 _LONGEST_TEXT = 32_767  # a cell holds no more
-_FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff\ud800-\udfff]")  # not XML
 _CELL = '<c r="'
-_CELLS = [f"{_CELL}{get_column_letter(number)}" for number in range(1, 201)]
+_CELLS = [f"{_CELL}{column_letter(number)}" for number in range(1, 201)]
 _WITH_YEAR = {  # by the style of short dates
     f"{prefix}date": f"{prefix}brief_date" for prefix in ("", "strong_", "faint_", "late_")
 }
@@ -76,7 +72,8 @@ class _Others:
         """A cell that begins so: a date as the number of its day, or words with a link."""
         if isinstance(value, Link):
             place = opening.removeprefix(_CELL)
-            self._links.append(f'<hyperlink ref="{place}" location={_first_cell(value)} />')
+            leads = attribute(on_sheet(value.sheet, "A1"))
+            self._links.append(f'<hyperlink ref="{place}" location={leads} />')
             return f"{opening}{self._looks[look]}{_words(value.words)}"
         if isinstance(value, dt.date):
             self._days.add(value)
@@ -100,11 +97,5 @@ def _words(value: str) -> str:
     """The rest of a cell with words, which are never a formula; most stand on several sheets."""
     if not value:
         return "/>"
-    words = escape(_FORBIDDEN.sub(" ", value)[:_LONGEST_TEXT])
+    words = escaped(value[:_LONGEST_TEXT])
     return f' t="inlineStr"><is><t xml:space="preserve">{words}</t></is></c>'
-
-
-def _first_cell(link: Link) -> str:
-    """Where a link leads to, as an attribute."""
-    quoted = link.sheet.replace("'", "''")
-    return '"' + escape(f"'{quoted}'!A1", {'"': "&quot;"}) + '"'

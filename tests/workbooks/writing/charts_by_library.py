@@ -1,4 +1,4 @@
-"""Native charts over the table of their own sheet."""
+"""The charts of sheets as openpyxl writes them."""
 
 from typing import Any
 
@@ -58,7 +58,8 @@ def _across(target: Any, chart: Chart, row: int) -> Reference:
 def _series(target: Any, chart: Chart, row: int) -> Any:
     """One row of the table as a series named by its first cell."""
     series = Series(_across(target, chart, row))
-    name = f"'{target.title}'!$A${row}"
+    quoted = target.title.replace("'", "''")
+    name = f"'{quoted}'!$A${row}"
     series.tx = SeriesLabel(strRef=StrRef(name))
     return series
 
@@ -86,7 +87,8 @@ def add_curve(target: Any, sheet: Sheet, curve: Curve, heading_row: int) -> None
         (curve.limit, style.LATE, "dash"),
     ):
         series = Series(_down(target, column, heading_row + 1, last), across)
-        heading = f"'{target.title}'!${get_column_letter(column + 1)}${heading_row}"
+        quoted = target.title.replace("'", "''")
+        heading = f"'{quoted}'!${get_column_letter(column + 1)}${heading_row}"
         series.tx = SeriesLabel(strRef=StrRef(heading))
         series.marker.symbol, series.smooth = "none", False
         line = series.graphicalProperties.line

@@ -1,12 +1,9 @@
-"""Workbooks by the library: the only module that writes with openpyxl.
-
-It writes whole books where there are charts, and of all others one page of each kind and what
-stands around the pages; `write.py` fills these in.
-"""
+"""Workbooks as openpyxl writes them, from the same descriptions: the judge of bomkit's own."""
 
 import datetime as dt
 import io
 import os
+import re
 import zipfile
 from functools import cache
 from typing import Any
@@ -19,20 +16,27 @@ from openpyxl.cell import Cell as LibraryCell
 from openpyxl.packaging.custom import StringProperty
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
 from openpyxl.utils import get_column_letter
-from openpyxl.worksheet._writer import WorksheetWriter
+from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.protection import SheetProtection
 from openpyxl.writer.excel import ExcelWriter
 
+from bomkit.tables.entries import ENTRIES
 from bomkit.tables.entry_keys import LISTS_WRITTEN, RUN_NAME
 from bomkit.words import common
 from bomkit.workbooks.writing import style
-from bomkit.workbooks.writing.charts import add_curve, add_stacked_columns
-from bomkit.workbooks.writing.keyed import count_of_lists, is_filled_in, limits
+from bomkit.workbooks.writing.keyed import count_of_lists, is_filled_in, keyed
 from bomkit.workbooks.writing.layout import Laid, laid_out
-from bomkit.workbooks.writing.sheet import Book, Link, Sheet
+from bomkit.workbooks.writing.limits import limit_of
+from bomkit.workbooks.writing.members.rows import sheet_rows
+from bomkit.workbooks.writing.sheet import Book, Chart, Curve, Link, Sheet
+from tests.workbooks.writing.charts_by_library import add_curve, add_stacked_columns
 
+_CORE = "docProps/core.xml"  # with the time of saving, which is taken out
+_MODIFIED = re.compile("(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
+_DIMENSION = re.compile('<dimension ref="[^"]*"\\s*/>')
+_ROWS = re.compile(r"<sheetData\s*/>|<sheetData>.*?</sheetData>", re.DOTALL)
 _A3, _A4 = 8, 9  # numbers of the file format (ECMA-376, part 1, 18.3.1.63 pageSetup)
 _MOST_OF_MAKER = 40  # characters: what fits beside the caution at the foot of a page
 _STYLE_TABLES = (
@@ -41,7 +45,22 @@ _STYLE_TABLES = (
 )
 
 
-def written(book: Book) -> dict[str, bytes]:
+def by_library(book: Book) -> dict[str, str]:
+    """The members of the workbook; the rows of its sheets are those that bomkit writes."""
+    book = keyed(book)
+    members = {name: member.decode() for name, member in _written(book).items()}
+    for number, sheet in enumerate(book.sheets, 1):
+        path, laid = f"xl/worksheets/sheet{number}.xml", laid_out(sheet)
+        rows = sheet_rows(laid.lines, styles()[0]).told
+        extent = f'<dimension ref="{laid.extent.replace("$", "")}"/>'
+        told = _DIMENSION.sub(lambda _, extent=extent: extent, members[path])
+        members[path] = _ROWS.sub(lambda _, rows=rows: rows, told)
+    stamp = f"{dt.datetime.combine(book.made, dt.time()).isoformat()}Z"
+    members[_CORE] = _MODIFIED.sub(rf"\g<1>{stamp}\g<2>", members[_CORE])
+    return members
+
+
+def _written(book: Book) -> dict[str, bytes]:
     """The members of the workbook, all but the rows of its sheets."""
     workbook = _empty()
     made = dt.datetime.combine(book.made, dt.time())
@@ -59,56 +78,50 @@ def written(book: Book) -> dict[str, bytes]:
         return {name: _broken(archive.read(name)) for name in archive.namelist()}
 
 
-def page_of(sheet: Sheet, laid: Laid, book: Book) -> bytes:
-    """The member of a sheet that has no charts, alone, without its rows."""
-    page, workbook = io.BytesIO(), _scratch()
-    target = _add(workbook, sheet, laid, book)
-    WorksheetWriter(target, page).write()
-    workbook.remove(target)
-    return _broken(page.getvalue())
-
-
 def _broken(member: bytes) -> bytes:
     """A member with real line breaks at the foot of its page: the library writes them as a mark
     that other programs print as it stands."""
     return member.replace(b"_x000a_", b"&#10;")
 
 
-def style_numbers() -> dict[str, int]:
-    """The number of each style in the tables that all workbooks share."""
-    return _styles()[0]
-
-
-@cache
-def _scratch() -> Any:
-    """A workbook in which pages are made one after the other and taken out again."""
-    return _empty()
-
-
 def _empty() -> Any:
     """A workbook without sheets that has the styles."""
     workbook: Any = Workbook()
     workbook.remove(workbook.active)
-    for name, table in _styles()[1].items():
+    for name, table in styles()[1].items():
         setattr(workbook, name, table)
     return workbook
 
 
-def _add(workbook: Any, sheet: Sheet, laid: Laid, book: Book) -> Any:
+def _add(workbook: Any, sheet: Sheet, laid: Laid, book: Book) -> None:
     """Sets up a sheet with all but its rows."""
     target = workbook.create_sheet(sheet.name)
     target.print_title_rows = f"{laid.heading_row}:{laid.heading_row}"
     _set_up_page(target, sheet, book, laid.heading_row)
     if is_filled_in(book):
         target.protection = _protected()
-    for limit in limits(sheet, laid):
-        target.add_data_validation(limit)
+    _limit(target, sheet, laid)
     _link(target, laid)
-    if sheet.chart is not None:
+    if isinstance(sheet.chart, Chart):
         add_stacked_columns(target, sheet, sheet.chart, laid.heading_row)
-    if sheet.curve is not None:
-        add_curve(target, sheet, sheet.curve, laid.heading_row)
-    return target
+    if isinstance(sheet.chart, Curve):
+        add_curve(target, sheet, sheet.chart, laid.heading_row)
+
+
+def _limit(target: Any, sheet: Sheet, laid: Laid) -> None:
+    """What may be typed into the cells of a sheet, column by column."""
+    last = laid.heading_row + len(sheet.lines)
+    for number, column in enumerate(sheet.columns, 1):
+        limit = limit_of(ENTRIES[sheet.entries].column(column.fills)) if column.fills else None
+        if limit is not None and sheet.lines:
+            letter = get_column_letter(number)
+            validation: Any = DataValidation(limit.kind, formula1=limit.first)
+            if limit.second:
+                validation.operator, validation.formula2 = "between", limit.second
+            validation.allow_blank = validation.showErrorMessage = True
+            validation.error, validation.errorTitle = limit.words, "bomkit"
+            validation.add(f"{letter}{laid.heading_row + 1}:{letter}{last}")
+            target.add_data_validation(validation)
 
 
 def _link(target: Any, laid: Laid) -> None:
@@ -132,7 +145,7 @@ def _protected() -> SheetProtection:
 
 
 @cache
-def _styles() -> tuple[dict[str, int], dict[str, Any]]:
+def styles() -> tuple[dict[str, int], dict[str, Any]]:
     """The number of each style, and a workbook's tables that hold what the numbers mean.
 
     Made once with a workbook and cells that are thrown away; all workbooks share the tables.
@@ -174,11 +187,11 @@ def _dress(pen: Any, look: style.Look) -> None:
         wrap_text=look.wrap,
         indent=0 if spaced else look.indent,
     )
-    pen.number_format = _with_room(look.form) if spaced else look.form
+    form = _with_room(look.form) if spaced else look.form
+    pen.number_format = "@" if look.quoted else form
     if look.open:
         pen.protection = Protection(locked=False)
     if look.quoted:
-        pen.number_format = "@"
         pen._style.quotePrefix = 1
 
 
