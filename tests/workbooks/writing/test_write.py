@@ -6,6 +6,7 @@ import sys
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from xml.etree.ElementTree import fromstring
 
 import pytest
 from openpyxl.utils import get_column_letter
@@ -115,6 +116,21 @@ def test_looks_that_no_list_has_yet_are_as_the_library_writes_them(rare_looks: N
     lines = [Line([(1.5, name) for name in RARE])]
     columns = [Column("a", 5, name) for name in RARE]
     assert_as_by_library(book(replace(PLAIN, columns=columns, lines=lines)))
+
+
+def test_characters_that_no_workbook_can_hold_become_spaces() -> None:
+    odd = "a\x00\x01\x1f\ufffe\ud800 & <b> \"c\" 'd'"
+    columns = [Column(odd, 9), Column(odd, 9)]
+    lines = [Line([(odd, "text"), (Link(odd, odd), "link")])]
+    curve = Curve(0, 1, 1, odd, odd, odd)
+    sheet = Sheet(odd, odd, odd, columns, lines, [odd], [odd], chart=curve)
+    made = Book(
+        [sheet, replace(sheet, chart=Chart(0, 0, 0, 1, odd))], odd, odd, dt.date(2026, 1, 2)
+    )
+    found = {name: fromstring(member.encode()) for name, member in workbook_members(made).items()}
+    words = {"".join(found[f"docProps/{name}.xml"][0].itertext()) for name in ("core", "custom")}
+    assert words == {"bomkit", "a      & <b> \"c\" 'd'"}
+    assert found["xl/workbook.xml"][3][1].get("name") == "a      & <b> \"c\" 'd'"
 
 
 def test_a_workbook_says_that_bomkit_wrote_it() -> None:

@@ -2,67 +2,40 @@
 (ECMA-376, part 1, 18.2 workbook and 15.2 parts; part 2, 9 and 10)."""
 
 from collections.abc import Iterable, Sequence
-from functools import cache
-from pathlib import Path
 
 from bomkit.tables.entry_keys import LISTS_WRITTEN, RUN_NAME
 from bomkit.workbooks.writing.keyed import count_of_lists
 from bomkit.workbooks.writing.layout import Laid
 from bomkit.workbooks.writing.members.styles import styles
-from bomkit.workbooks.writing.members.text import attribute, escaped, on_sheet
+from bomkit.workbooks.writing.members.text import attribute, escaped, filled, on_sheet, skeleton
 from bomkit.workbooks.writing.sheet import Book
 
 TYPES = "[Content_Types].xml"
-_SCHEMAS = "http://schemas.openxmlformats.org"
-_OF_PACKAGE, _OF_DOCUMENT = f"{_SCHEMAS}/package/2006", f"{_SCHEMAS}/officeDocument/2006"
-_MAIN = f"{_SCHEMAS}/spreadsheetml/2006/main"
-_OF_ANYBODY = "{D5CDD505-2E9C-101B-9397-08002B2CF9AE}"  # the properties that anybody may add
-_KINDS = {  # of members, by their folder or else their name
-    "styles.xml": "officedocument.spreadsheetml.styles",
-    "theme": "officedocument.theme",
-    "core.xml": "package.core-properties",
-    "app.xml": "officedocument.extended-properties",
-    "custom.xml": "officedocument.custom-properties",
-    "worksheets": "officedocument.spreadsheetml.worksheet",
-    "drawings": "officedocument.drawing",
-    "charts": "officedocument.drawingml.chart",
-    "workbook.xml": "officedocument.spreadsheetml.sheet.main",
+_OF_DOCUMENT = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
+_KINDS = {  # of members, by their folder
+    "worksheets": "spreadsheetml.worksheet",
+    "drawings": "drawing",
+    "charts": "drawingml.chart",
 }
 
 
 def framed(book: Book, laid: Sequence[Laid], others: Iterable[str]) -> dict[str, str]:
     """The members of a workbook but its pages and what their charts add, which are the others."""
-    members = {
-        "xl/styles.xml": styles().member,
-        "xl/theme/theme1.xml": _theme(),
-        "docProps/core.xml": _core(book),
-        # some programs go by the first words
-        "docProps/app.xml": f'<Properties xmlns="{_OF_DOCUMENT}/extended-properties">'
-        "<Application>Microsoft Excel Compatible / bomkit</Application></Properties>",
-        "docProps/custom.xml": _custom(book),
-    }
-    told = sorted((name for name in others if "/_rels/" not in name), key=_is_chart)
-    types = _types([*members, *told, "xl/workbook.xml"])
     pages = [("worksheet", f"/{page_name(number)}") for number in range(1, len(laid) + 1)]
     leads = [*pages, ("styles", "styles.xml"), ("theme", "theme/theme1.xml")]
-    return members | {
-        TYPES: types,
+    run_id, lists = escaped(book.run_id), count_of_lists(book)
+    owned = {"run_name": RUN_NAME, "run_id": run_id, "lists_written": LISTS_WRITTEN, "lists": lists}
+    return {
+        TYPES: filled("types.xml", others="".join(_types(others))),
+        "_rels/.rels": filled("rels.xml"),
+        "docProps/app.xml": filled("app.xml"),  # programs that know Excel go by its first words
+        "docProps/core.xml": filled("core.xml", run_id=run_id, made=book.made.isoformat()),
+        "docProps/custom.xml": filled("custom.xml", **owned),
+        "xl/styles.xml": styles().member,
+        "xl/theme/theme1.xml": skeleton("theme.xml"),
         "xl/workbook.xml": _workbook(book, laid),
         "xl/_rels/workbook.xml.rels": relations(leads),
-        "_rels/.rels": relations(
-            [
-                ("officeDocument", "xl/workbook.xml"),
-                ("core-properties", "docProps/core.xml"),
-                ("extended-properties", "docProps/app.xml"),
-                ("custom-properties", "docProps/custom.xml"),
-            ]
-        ),
     }
-
-
-def _is_chart(name: str) -> bool:
-    """Whether a member is a chart: they are told last."""
-    return "/charts/" in name
 
 
 def page_name(number: int) -> str:
@@ -72,60 +45,19 @@ def page_name(number: int) -> str:
 
 def relations(leads: Iterable[tuple[str, str]]) -> str:
     """The member that says where another leads to: of each relation the kind and the target."""
-    told = []
-    for number, (kind, target) in enumerate(leads, 1):
-        core = kind == "core-properties"
-        of = f"{_OF_PACKAGE}/relationships/metadata" if core else f"{_OF_DOCUMENT}/relationships"
-        told.append(f'<Relationship Type="{of}/{kind}" Target="{target}" Id="rId{number}" />')
-    return f'<Relationships xmlns="{_OF_PACKAGE}/relationships">{"".join(told)}</Relationships>'
-
-
-def _types(names: Iterable[str]) -> str:
-    """The member that tells the kinds of these."""
     told = "".join(
-        f'<Override PartName="/{name}"'
-        f' ContentType="application/vnd.openxmlformats-{_KINDS[name.split("/")[1]]}+xml" />'
-        for name in names
+        f'<Relationship Type="{_OF_DOCUMENT}/{kind}" Target="{target}" Id="rId{number}" />'
+        for number, (kind, target) in enumerate(leads, 1)
     )
-    return (
-        f'<Types xmlns="{_OF_PACKAGE}/content-types"><Default Extension="rels"'
-        ' ContentType="application/vnd.openxmlformats-package.relationships+xml" />'
-        f'<Default Extension="xml" ContentType="application/xml" />{told}</Types>'
-    )
+    return filled("relations.xml", relations=told)
 
 
-@cache
-def _theme() -> str:
-    """The usual theme; no look of bomkit's refers to it."""
-    return Path(__file__).with_name("theme.xml").read_text("utf-8")
-
-
-def _core(book: Book) -> str:
-    """Who made the workbook, of which run, and when."""
-    made = "".join(
-        f'<dcterms:{of} xsi:type="dcterms:W3CDTF">{book.made.isoformat()}T00:00:00Z</dcterms:{of}>'
-        for of in ("created", "modified")
-    )
-    return (
-        f'<cp:coreProperties xmlns:cp="{_OF_PACKAGE}/metadata/core-properties"'
-        ' xmlns:dc="http://purl.org/dc/elements/1.1/" xmlns:dcterms="http://purl.org/dc/terms/"'
-        ' xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance"><dc:creator>bomkit</dc:creator>'
-        f"<dc:title>{escaped(book.run_id)}</dc:title>{made}</cp:coreProperties>"
-    )
-
-
-def _custom(book: Book) -> str:
-    """Of which run the workbook is, and how many lists in it are filled in."""
-    own = {RUN_NAME: book.run_id, LISTS_WRITTEN: str(count_of_lists(book))}
-    told = "".join(
-        f'<property name="{name}" fmtid="{_OF_ANYBODY}" pid="{number}">'
-        f"<vt:lpwstr>{escaped(value)}</vt:lpwstr></property>"
-        for number, (name, value) in enumerate(own.items(), 2)
-    )
-    return (
-        f'<Properties xmlns:vt="{_OF_DOCUMENT}/docPropsVTypes"'
-        f' xmlns="{_OF_DOCUMENT}/custom-properties">{told}</Properties>'
-    )
+def _types(names: Iterable[str]) -> Iterable[str]:
+    """The kinds of pages and drawings, and of charts after them; relations have no entry."""
+    kinds = {name: _KINDS[name.split("/")[1]] for name in names if "/_rels/" not in name}
+    for name in sorted(kinds, key=lambda name: "/charts/" in name):
+        kind = f"application/vnd.openxmlformats-officedocument.{kinds[name]}+xml"
+        yield f'<Override PartName="/{name}" ContentType="{kind}" />'
 
 
 def _workbook(book: Book, laid: Sequence[Laid]) -> str:
@@ -146,11 +78,4 @@ def _workbook(book: Book, laid: Sequence[Laid]) -> str:
         )
         if place
     )
-    return (
-        f'<workbook xmlns:r="{_OF_DOCUMENT}/relationships" xmlns="{_MAIN}"><workbookPr />'
-        '<workbookProtection /><bookViews><workbookView visibility="visible" minimized="0"'
-        ' showHorizontalScroll="1" showVerticalScroll="1" showSheetTabs="1" tabRatio="600"'
-        ' firstSheet="0" activeTab="0" autoFilterDateGrouping="1" /></bookViews>'
-        f"<sheets>{sheets}</sheets><definedNames>{named}</definedNames>"
-        '<calcPr calcId="124519" fullCalcOnLoad="1" /></workbook>'
-    )
+    return filled("workbook.xml", sheets=sheets, named=named)

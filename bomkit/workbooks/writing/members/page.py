@@ -10,7 +10,7 @@ from bomkit.workbooks.writing.layout import Laid
 from bomkit.workbooks.writing.limits import limit_of
 from bomkit.workbooks.writing.members.rows import sheet_rows
 from bomkit.workbooks.writing.members.styles import styles
-from bomkit.workbooks.writing.members.text import area, attribute, column_letter, escaped
+from bomkit.workbooks.writing.members.text import area, attribute, column_letter, escaped, filled
 from bomkit.workbooks.writing.sheet import Book, Sheet
 
 _A3, _A4 = 8, 9  # numbers of the file format (18.3.1.63 pageSetup)
@@ -23,9 +23,7 @@ _PROTECTION = (
     ' deleteColumns="1" insertColumns="1" pivotTables="1" deleteRows="1" formatCells="1"'
     ' formatRows="0" sort="0" />'
 )
-_MARGINS = (
-    '<pageMargins left="0.35" right="0.35" top="0.3" bottom="0.5" header="0.15" footer="0.17" />'
-)
+_OTHER_PANES = '<selection pane="topRight" /><selection pane="bottomLeft" />'
 _DRAWING = (
     '<drawing xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"'
     ' r:id="rId1" />'
@@ -33,48 +31,35 @@ _DRAWING = (
 
 
 def page(sheet: Sheet, laid: Laid, book: Book) -> str:
-    """The member of a sheet; its chart is the only thing that it leads to."""
+    """The member of a sheet: no grid, panes frozen below the headings and after the first columns,
+    one page wide. Its chart is the only thing that it leads to."""
     rows = sheet_rows(laid.lines, styles().numbers)
-    return "".join(
-        (
-            '<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'
-            '<sheetPr><outlinePr summaryBelow="1" summaryRight="1" />'
-            '<pageSetUpPr fitToPage="1" /></sheetPr>',
-            f'<dimension ref="{_near(laid.extent)}"/>',
-            _view(sheet, laid),
-            _columns(sheet),
-            rows.told,
-            _PROTECTION if is_filled_in(book) else "",
-            f'<autoFilter ref="{_near(laid.filtered)}" />' if laid.filtered else "",
-            _limits(sheet, laid),
-            rows.links,
-            _MARGINS,
-            _setup(sheet),
-            _foot(sheet, book),
-            _DRAWING if sheet.chart else "",
-            "</worksheet>",
-        )
+    beside = sheet.frozen_columns
+    return filled(
+        "page.xml",
+        extent=_near(laid.extent),
+        split=f'xSplit="{beside}" ' if beside else "",
+        heading_row=laid.heading_row,
+        first=f"{column_letter(beside + 1)}{laid.heading_row + 1}",
+        pane="bottomRight" if beside else "bottomLeft",
+        other_panes=_OTHER_PANES if beside else "",
+        columns=_columns(sheet),
+        rows=rows.told,
+        protection=_PROTECTION if is_filled_in(book) else "",
+        filtered=f'<autoFilter ref="{_near(laid.filtered)}" />' if laid.filtered else "",
+        limits=_limits(sheet, laid),
+        links=rows.links,
+        upright="portrait" if sheet.portrait else "landscape",
+        paper=_A3 if sheet.wall else _A4,
+        pages_high=int(sheet.wall),  # 0: as many as it takes
+        foot=_foot(sheet, book),
+        drawing=_DRAWING if sheet.chart else "",
     )
 
 
 def _near(place: str) -> str:
     """A place as it is named on its own sheet."""
     return place.replace("$", "")
-
-
-def _view(sheet: Sheet, laid: Laid) -> str:
-    """No grid, and panes that are frozen below the headings and after the first columns."""
-    beside, below = sheet.frozen_columns, laid.heading_row
-    pane = "bottomRight" if beside else "bottomLeft"
-    split = f'xSplit="{beside}" ' if beside else ""
-    others = '<selection pane="topRight" /><selection pane="bottomLeft" />' if beside else ""
-    return (
-        '<sheetViews><sheetView showGridLines="0" workbookViewId="0">'
-        f'<pane {split}ySplit="{below}" topLeftCell="{column_letter(beside + 1)}{below + 1}"'
-        f' activePane="{pane}" state="frozen" />{others}'
-        f'<selection pane="{pane}" activeCell="A1" sqref="A1" /></sheetView></sheetViews>'
-        '<sheetFormatPr baseColWidth="8" defaultRowHeight="15" />'
-    )
 
 
 def _columns(sheet: Sheet) -> str:
@@ -110,23 +95,10 @@ def _limits_by_column(sheet: Sheet, laid: Laid) -> Iterator[str]:
             )
 
 
-def _setup(sheet: Sheet) -> str:
-    """The paper: one page wide, and as long as it takes unless it hangs on a wall."""
-    upright = "portrait" if sheet.portrait else "landscape"
-    return (
-        f'<pageSetup orientation="{upright}" paperSize="{_A3 if sheet.wall else _A4}"'
-        f' fitToHeight="{sheet.wall:d}" fitToWidth="1" />'
-    )
-
-
 def _foot(sheet: Sheet, book: Book) -> str:
     """What stands at the foot of every page, in two lines so that the three parts fit abreast."""
     look = f'&"{style.FONT}"&{10 if sheet.wall else 9} '
     named = f"{book.maker[:_MOST_OF_MAKER]}\nrun {book.run_id}".replace("&", "&&")
     caution = common.FOOT_CAUTION if sheet.cautions else ""
     paged = f"&A\n{common.PAGE} &P {common.OF} &N"
-    told = escaped(f"&L{look}{named}&C{look}{caution}&R{look}{paged}").replace("\n", "&#10;")
-    return (
-        f'<headerFooter scaleWithDoc="0"><oddHeader /><oddFooter>{told}</oddFooter>'
-        "<evenHeader /><evenFooter /><firstHeader /><firstFooter /></headerFooter>"
-    )
+    return escaped(f"&L{look}{named}&C{look}{caution}&R{look}{paged}").replace("\n", "&#10;")

@@ -5,17 +5,10 @@ from functools import cache
 from typing import NamedTuple
 
 from bomkit.workbooks.writing import style
-from bomkit.workbooks.writing.members.text import attribute
+from bomkit.workbooks.writing.members.text import attribute, filled
 
 _BUILT_IN = {"General": 0, "0": 1, "@": 49}  # number formats that every program knows by number
 _FIRST_OWN = 164  # number of the first format that is told
-# the colours that numbers stand for in old files; the first eight stand there twice
-_PALETTE = """
-000000 FFFFFF FF0000 00FF00 0000FF FFFF00 FF00FF 00FFFF 800000 008000 000080 808000 800080 008080
-C0C0C0 808080 9999FF 993366 FFFFCC CCFFFF 660066 FF8080 0066CC CCCCFF 000080 FF00FF FFFF00 00FFFF
-800080 800000 008080 0000FF 00CCFF CCFFFF CCFFCC FFFF99 99CCFF FF99CC CC99FF FFCC99 3366FF 33CCCC
-99CC00 FFCC00 FF9900 FF6600 666699 969696 003366 339966 003300 333300 993300 993366 333399 333333
-"""
 
 
 class Styles(NamedTuple):
@@ -85,18 +78,14 @@ class _Tables:
             f'<numFmt numFmtId="{_FIRST_OWN + number}" formatCode={attribute(form)} />'
             for form, number in self.forms.items()
         )
-        palette = _PALETTE.split()
-        colours = "".join(f'<rgbColor rgb="00{rgb}" />' for rgb in (*palette[:8], *palette))
-        return (
-            '<styleSheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'
-            f'<numFmts count="{len(self.forms)}">{forms}</numFmts>'
-            f"{self.fonts.told('fonts')}{self.fills.told('fills')}{self.borders.told('borders')}"
-            '<cellStyleXfs count="1"><xf numFmtId="0" fontId="1" fillId="0" borderId="0" />'
-            f"</cellStyleXfs>{self.looks.told('cellXfs')}"
-            '<cellStyles count="1"><cellStyle name="Normal" xfId="0" builtinId="0" hidden="0" />'
-            '</cellStyles><tableStyles count="0" defaultTableStyle="TableStyleMedium9"'
-            ' defaultPivotStyle="PivotStyleLight16" />'
-            f"<colors><indexedColors>{colours}</indexedColors></colors></styleSheet>"
+        return filled(
+            "styles.xml",
+            count=len(self.forms),
+            forms=forms,
+            fonts=self.fonts.told("fonts"),
+            fills=self.fills.told("fills"),
+            borders=self.borders.told("borders"),
+            looks=self.looks.told("cellXfs"),
         )
 
 

@@ -2,8 +2,27 @@
 
 import re
 from functools import cache
+from pathlib import Path
 
 _FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff\ud800-\udfff]")  # not XML
+_SKELETONS = Path(__file__).with_name("skeletons")
+
+
+@cache
+def skeleton(name: str) -> str:
+    """The text that is the same in all members of a kind, from the file of this name."""
+    return (_SKELETONS / name).read_text("utf-8")
+
+
+@cache
+def _in_one_line(name: str) -> str:
+    """A skeleton without the breaks and indents that make it readable."""
+    return "".join(line.strip() for line in skeleton(name).splitlines())
+
+
+def filled(name: str, /, **parts: object) -> str:
+    """A skeleton, in one line, with its parts put in."""
+    return _in_one_line(name).format(**parts)
 
 
 def escaped(words: str) -> str:
