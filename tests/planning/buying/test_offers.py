@@ -160,3 +160,11 @@ def test_later_orders_are_brought_forward_cheapest_holding_first_until_it_is_eno
     assert [each.order for each in to_bring_forward(later, 20)] == ["b-4"]
     assert to_bring_forward(later, 181) == []
     assert to_bring_forward(later, 0) == []
+
+
+def test_what_is_just_as_late_is_not_named_as_faster() -> None:
+    # both ten days: the cheaper is taken, and the other one brings nothing sooner
+    breaks = [row("A", 1, 4.0, lead=10), row("B", 1, 5.0, lead=10)]
+    advice = advised(Wish(10, TODAY, 5), breaks, "EUR")
+    assert advice is not None
+    assert (advice.best.supplier, advice.late, advice.faster) == ("A", 5, None)

@@ -6,6 +6,7 @@ import pytest
 
 from tests.planning.closing.test_close_week import (
     ARRIVED,
+    BOX,
     BUY,
     HULLS,
     MONDAY,
@@ -51,3 +52,10 @@ def test_what_is_neither_good_nor_scrapped_is_still_in_work(
     left = [row["quantity"] for row in on_order(found, "2026-W49-make-0002")]
     assert left == ([rest] if rest else [])
     assert lacking(found, "2026-W49-make-0002") == {}
+
+
+def test_a_box_may_leave_on_the_last_day_of_the_week() -> None:
+    sunday = MONDAY + dt.timedelta(days=6)
+    line = {**BOX, "component": "cleat", "packed": 2.0}
+    assert booked(packed=[{**line, "left_on": sunday}]).account["sent"].sum() == 2
+    assert refused(packed=[{**line, "left_on": sunday + dt.timedelta(days=1)}])

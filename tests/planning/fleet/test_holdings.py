@@ -453,3 +453,10 @@ def test_the_contents_of_random_aircraft_are_found_the_naive_way_too(seed: int) 
     every = [(str(one["parent"]), str(one["child"]), True) for one in rows]
     every.append((names[old], names[new], True))
     assert set(mentioned_items(links, tables["fleet"]["item"])) == naive_contents(every, names[0])
+
+
+@pytest.mark.parametrize("replaced", [True, False])
+def test_of_what_nobody_asks_for_nothing_is_held_whatever_the_target(replaced: bool) -> None:
+    levels = stock_levels(pl.DataFrame({"item": ["a"], "mean": [0.0]}), replaced=replaced)
+    for target in (0.5, 0.95, 0.999_999):
+        assert smallest_stocks(levels, target, fill_rate=True).rows() == [("a", 0)]

@@ -43,3 +43,13 @@ def test_of_equal_worth_the_part_first_by_name_and_of_one_part_piece_after_piece
     priced = pl.DataFrame({"item": ["b", "a"], "price": [2.0, 2.0], "base": [0, 0]})
     queue = purchases_in_order(levels, priced).head(4)
     assert queue.select("item", "held").rows() == [("a", 1), ("b", 1), ("a", 2), ("b", 2)]
+
+
+def test_a_piece_that_is_surely_asked_for_brings_one_backorder_less_and_no_more() -> None:
+    # 400 expected: the first pieces are surely asked for, 1 / 0.56 = 1.79 a unit of money each;
+    # the first one of the other, of which 3 are expected, brings 0.950 / 0.5 = 1.90
+    levels = stock_levels(pl.DataFrame({"item": ["sure", "likely"], "mean": [400.0, 3.0]}))
+    priced = pl.DataFrame({"item": ["sure", "likely"], "price": [0.56, 0.5], "base": [0, 0]})
+    queue = purchases_in_order(levels, priced)
+    assert queue.head(2).select("item", "held").rows() == [("likely", 1), ("sure", 1)]
+    assert queue.filter(item="sure").head(5)["gain"].to_list() == [1.0] * 5
