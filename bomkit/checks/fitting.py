@@ -10,13 +10,13 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.planning.fleet.usage import newest_items
 from bomkit.planning.structure.fitted_items import (
     all_links,
     contained_items,
     leading_to,
     mentioned_items,
 )
+from bomkit.planning.structure.replaced import newest_items
 from bomkit.planning.structure.serial_conditions import CONDITIONS, fits, option_names
 from bomkit.problems import Finding
 from bomkit.tables.schema import Tables

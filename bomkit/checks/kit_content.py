@@ -13,7 +13,6 @@ from typing import Any
 import polars as pl
 
 from bomkit.checks.fitting import aircraft_known
-from bomkit.planning.fleet.usage import newest_items
 from bomkit.planning.structure.fitted_items import (
     all_links,
     contained_items,
@@ -21,6 +20,7 @@ from bomkit.planning.structure.fitted_items import (
     mentioned_items,
 )
 from bomkit.planning.structure.kit_labels import UNPACKED, Contents
+from bomkit.planning.structure.replaced import is_replaced, newest_items
 from bomkit.planning.structure.serial_conditions import CONDITIONS
 from bomkit.problems import Finding
 from bomkit.tables.schema import Tables
@@ -39,8 +39,7 @@ def kit_content_findings(tables: Tables) -> list[Finding]:
     """
     kits = tables["items"].filter(pl.col("source").is_in(UNPACKED))["item"]
     orders = tables["spares_orders"].filter(
-        pl.col("item").is_in(kits.implode())
-        & ~pl.col("item").is_in(tables["replacements"]["old"].implode())
+        pl.col("item").is_in(kits.implode()) & ~is_replaced(tables)
     )
     if orders.is_empty():
         return []

@@ -10,6 +10,7 @@ from bomkit.checks.horizon import horizon_findings, past_to_come_checks
 from bomkit.checks.price_rules import holding_findings
 from bomkit.checks.row_check import RowCheck
 from bomkit.planning.structure.levels import Levels, loops, low_level_codes
+from bomkit.planning.structure.replaced import replacement_links
 from bomkit.planning.structure.serial_conditions import serial_specific_items
 from bomkit.problems import Finding
 from bomkit.tables.kinds import STRUCTURED
@@ -48,9 +49,7 @@ def _links(tables: Tables) -> pl.DataFrame:
     links = pl.concat(
         [
             tables["structure"].select("parent", "child", "row", table=pl.lit("structure")),
-            tables["replacements"].select(
-                "row", parent="old", child="new", table=pl.lit("replacements")
-            ),
+            replacement_links(tables).with_columns(table=pl.lit("replacements")),
         ],
         how="diagonal",
     )

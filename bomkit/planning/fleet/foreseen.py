@@ -12,7 +12,8 @@ from math import ceil
 import polars as pl
 
 from bomkit.planning.fleet.inspections import applies, inspections_due
-from bomkit.planning.fleet.usage import NOBODY, Use, left_out_parts, newest_items
+from bomkit.planning.fleet.usage import NOBODY, Use, left_out_parts
+from bomkit.planning.structure.replaced import newest_items
 from bomkit.planning.workdays import workdays_of
 from bomkit.tables.schema import Tables
 

@@ -19,8 +19,9 @@ from bomkit.planning.fleet.purchases import (
     purchases_in_order,
 )
 from bomkit.planning.fleet.stock_for_target import at_stock, smallest_stocks, stock_levels
-from bomkit.planning.fleet.usage import DAYS_IN_YEAR, newest_items, yearly_use
+from bomkit.planning.fleet.usage import DAYS_IN_YEAR, yearly_use
 from bomkit.planning.structure.levels import item_levels, longest_chains, structure_links
+from bomkit.planning.structure.replaced import is_replaced, newest_items
 from bomkit.planning.workdays import WORKING_DAYS_IN_YEAR
 from bomkit.tables.schema import Tables
 
@@ -171,9 +172,7 @@ def _resupply_days(tables: Tables) -> pl.DataFrame:
     Lead and safety days of a bought item; of any other those of the longest chain from it down.
     """
     items = tables["items"]
-    passing = (pl.col("source") == "phantom") | pl.col("item").is_in(
-        tables["replacements"]["old"].implode()
-    )
+    passing = (pl.col("source") == "phantom") | is_replaced(tables)
     own = pl.when(~passing).then(pl.col("lead_days") + pl.col("safety_days")).otherwise(0)
     timed = items.select("item", "source", days=own)
     chains = longest_chains(timed.join(item_levels(tables), on="item"), structure_links(tables))

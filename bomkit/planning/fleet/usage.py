@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import polars as pl
 
 from bomkit.planning.structure.fitted_items import all_links, contained_items, mentioned_items
+from bomkit.planning.structure.replaced import newest_items
 from bomkit.planning.structure.serial_conditions import serial_specific_items
 from bomkit.tables.schema import Tables
 
@@ -58,20 +59,6 @@ def yearly_use(tables: Tables, serials: Sequence[str] = ()) -> Use:
         pl.concat([left_out, unheld.select("item", reason=pl.lit(NOBODY))]).sort("item"),
         fleet.filter(pl.col("assumed") & chosen)["serial"].to_list(),
     )
-
-
-def newest_items(tables: Tables) -> pl.DataFrame:
-    """For every item the one that is bought or made in its place by now: item, newest."""
-    items = tables["items"].select("item", newest="item")
-    step = tables["replacements"].select(newest="old", then="new")
-    for _ in range(len(step)):
-        moved = items.join(step, on="newest", how="left").select(
-            "item", newest=pl.coalesce("then", "newest")
-        )
-        if moved.sort("item").equals(items.sort("item")):
-            break
-        items = moved
-    return items
 
 
 def _rates(usage: pl.DataFrame, newest: pl.DataFrame) -> pl.DataFrame:

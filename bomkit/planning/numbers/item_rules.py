@@ -5,6 +5,7 @@ import polars as pl
 from bomkit import units
 from bomkit.planning.numbers.frames import ITEMS
 from bomkit.planning.structure.levels import item_levels
+from bomkit.planning.structure.replaced import is_replaced
 from bomkit.planning.structure.serial_conditions import serial_specific_items
 from bomkit.planning.workdays import WORKING_DAYS_IN_YEAR
 from bomkit.tables.schema import Tables
@@ -16,7 +17,7 @@ def numbered_items(tables: Tables) -> pl.DataFrame:
     """The items in the order of their names, with numbers, scrap resolved and levels."""
     specific = serial_specific_items(tables["structure"], tables["build_plan"])
     process_scrap = tables["processes"].select("process", process_scrap="scrap_rate")
-    replaced = pl.col("item").is_in(tables["replacements"]["old"].unique().implode())
+    replaced = is_replaced(tables)
     return (
         tables["items"]
         .join(process_scrap, on="process", how="left")

@@ -9,9 +9,8 @@ import polars as pl
 
 from bomkit.planning.netting.arrays import Flags, each_repeated, ints
 from bomkit.planning.structure import serial_conditions as configure
+from bomkit.planning.structure.replaced import replacement_links
 from bomkit.tables.schema import Tables
-
-_NO_CONDITION = {name: pl.lit("") for name in configure.CONDITIONS}
 
 
 def all_links(tables: Tables) -> pl.DataFrame:
@@ -21,8 +20,7 @@ def all_links(tables: Tables) -> pl.DataFrame:
     condition: 0 for a line that always counts, else the number of its condition.
     """
     lines = tables["structure"].select("parent", "child", *configure.CONDITIONS, "row")
-    replacing = tables["replacements"].select("row", parent="old", child="new", **_NO_CONDITION)
-    links = pl.concat([lines, replacing.select(lines.columns)])
+    links = pl.concat([lines, replacement_links(tables).select(lines.columns)])
     conditional = links.filter(configure.CONDITIONAL)
     numbered = (
         conditional.select(configure.CONDITIONS)

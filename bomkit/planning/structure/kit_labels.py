@@ -9,6 +9,7 @@ import polars as pl
 
 from bomkit import units
 from bomkit.planning.structure import serial_conditions as configure
+from bomkit.planning.structure.replaced import successors
 from bomkit.tables.schema import Tables
 
 UNPACKED = ("kit", "phantom")  # sources that stand for what is in them
@@ -38,7 +39,7 @@ class Contents:
         own = tables["structure"].filter(pl.col("parent").is_in(unpacked.implode()))
         for line in own.sort("row").iter_rows(named=True):
             self.lines.setdefault(line["parent"], []).append(line)
-        self.successor = dict(tables["replacements"].select("old", "new").iter_rows())
+        self.successor = successors(tables)
         hazards = items.filter(pl.col("hazard") != "")
         self.hazard = dict(hazards.select("item", "hazard").iter_rows())
         aircraft = pl.concat(

@@ -19,6 +19,7 @@ from bomkit.planning.netting.arrays import (
     in_order,
     ints,
 )
+from bomkit.planning.structure.replaced import replacement_links
 
 _NO_LEVEL = -1  # of what stands in a loop or below one
 
@@ -36,7 +37,7 @@ def structure_links(tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
     return pl.concat(
         [
             tables["structure"].select("parent", "child"),
-            tables["replacements"].select(parent="old", child="new"),
+            replacement_links(tables).select("parent", "child"),
         ]
     )
 

@@ -6,6 +6,7 @@ import polars as pl
 
 from bomkit import units
 from bomkit.planning.structure import serial_conditions as configure
+from bomkit.planning.structure.replaced import replacement_lines
 from bomkit.planning.workdays import Workdays
 
 
@@ -40,7 +41,10 @@ def structure_lines(
 
 def _between_items(tables: Mapping[str, pl.DataFrame], items: pl.DataFrame) -> pl.DataFrame:
     """The lines that count beside what their parent and child say; a replaced item has only one."""
-    lines = [_own_lines(tables["structure"]), _replacement_lines(tables["replacements"])]
+    lines = [
+        tables["structure"].drop("row", "position", "note").with_columns(replacing=False),
+        replacement_lines(tables).drop("row").with_columns(replacing=True),
+    ]
     parents = items.select(
         parent="item",
         parent_id="item_id",
@@ -70,25 +74,6 @@ def _numbered_conditions(lines: pl.DataFrame) -> pl.DataFrame:
         .with_columns(
             condition=pl.when(always).then(0).otherwise(pl.col("condition").cast(pl.Int64))
         )
-    )
-
-
-def _own_lines(structure: pl.DataFrame) -> pl.DataFrame:
-    """The structure's own lines, marked as such."""
-    return structure.drop("row", "position", "note").with_columns(replacing=pl.lit(False))
-
-
-def _replacement_lines(replacements: pl.DataFrame) -> pl.DataFrame:
-    """A line old -> new, one for one, for each replacement."""
-    return replacements.select(
-        parent="old",
-        child="new",
-        quantity=pl.lit(1.0),
-        per=pl.lit("each"),
-        waste=pl.lit(0.0),
-        offset_days=pl.lit(0, pl.Int64),
-        replacing=pl.lit(True),
-        **{name: pl.lit("") for name in configure.CONDITIONS},
     )
 
 

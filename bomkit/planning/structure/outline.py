@@ -7,6 +7,7 @@ from typing import Any
 import polars as pl
 from anytree import Node, PreOrderIter
 
+from bomkit.planning.structure.replaced import replacement_links
 from bomkit.planning.structure.rollup import Lots, RollUp
 from bomkit.planning.structure.serial_conditions import CONDITIONS, fits, option_names
 
@@ -83,10 +84,8 @@ def _sorted_lines(tables: Mapping[str, pl.DataFrame]) -> Iterator[dict[str, Any]
     ordered = tables["structure"].sort("parent", "position", "child", *CONDITIONS, "row")
     for line in ordered.iter_rows(named=True):
         yield {**line, "replaces": False}
-    for line in tables["replacements"].sort("old").iter_rows(named=True):
-        yield {"parent": line["old"], "child": line["new"], "replaces": True} | dict.fromkeys(
-            CONDITIONS, ""
-        )
+    for line in replacement_links(tables).sort("parent").iter_rows(named=True):
+        yield {**line, "replaces": True}
 
 
 def _options(tables: Mapping[str, pl.DataFrame], serial: str) -> frozenset[str]:

@@ -15,6 +15,7 @@ import polars as pl
 from bomkit import units
 from bomkit.planning.structure import serial_conditions as configure
 from bomkit.planning.structure.levels import item_levels
+from bomkit.planning.structure.replaced import is_replaced, replacement_lines
 from bomkit.planning.tolerance import TOLERANCE
 from bomkit.tables.schema import Tables
 
@@ -126,7 +127,7 @@ def _values(
 def _items(tables: Tables, kind: Roll, lots: pl.DataFrame) -> pl.DataFrame:
     """Item, level, own, ends, unit, good (share), lot, replaced; by name."""
     scrap = tables["processes"].select("process", process_scrap="scrap_rate")
-    replaced = pl.col("item").is_in(tables["replacements"]["old"].unique().implode())
+    replaced = is_replaced(tables)
     passes = replaced | (pl.col("source") == "phantom")
     good = 1 - pl.coalesce("scrap_rate", "process_scrap", pl.lit(0.0))
     return (
@@ -174,15 +175,7 @@ def _own(kind: Roll) -> pl.Expr:
 
 def _lines(tables: Tables, items: pl.DataFrame, kind: Roll) -> pl.DataFrame:
     """Structure lines and replacements with factor and the columns that say for whom they count."""
-    replacing = tables["replacements"].select(
-        parent="old",
-        child="new",
-        quantity=pl.lit(1.0),
-        per=pl.lit("each"),
-        waste=pl.lit(0.0),
-        row=pl.lit(0, pl.Int64),
-        **{name: pl.lit("") for name in configure.CONDITIONS},
-    )
+    replacing = replacement_lines(tables).with_columns(row=pl.lit(0, pl.Int64))
     parents = items.select("good", "lot", "replaced", parent="item", parent_unit="unit")
     own = tables["structure"].filter((pl.col("per") == "each") | (kind != "mass"))
     whole = 1.0 if kind == "mass" else 1 - pl.col("waste")

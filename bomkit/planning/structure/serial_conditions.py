@@ -6,6 +6,7 @@ from collections.abc import Iterable
 import polars as pl
 
 CONDITIONS = ("with_option", "without_option", "from_serial", "to_serial")
+NO_CONDITION = {name: pl.lit("") for name in CONDITIONS}
 CONDITIONAL = pl.any_horizontal(pl.col(name) != "" for name in CONDITIONS)
 
 
