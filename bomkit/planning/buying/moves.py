@@ -8,7 +8,6 @@ Q(1), Q(2), ...; order k is needed on n(k), the first day with N > Q(k - 1).
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import ceil
 from typing import Any
 
 import numpy as np
@@ -16,6 +15,7 @@ import polars as pl
 
 from bomkit.planning.netting.arrays import Floats
 from bomkit.planning.netting.flows import Flows
+from bomkit.planning.netting.lot_sizes.lot_rules import rounded_up
 from bomkit.planning.network import Network
 from bomkit.planning.tolerance import TOLERANCE
 from bomkit.tables.results.buying import MOVES
@@ -133,11 +133,7 @@ def _enough(order: dict[str, Any], end: float, before: float, after: float) -> f
         return float(order["ordered"])
     good = order["quantity"] / order["ordered"]
     started = max((end - before) / good, order["minimum"])
-    step = order["multiple"] or (1.0 if order["whole"] else 0.0)
-    if step:
-        started = ceil(started / step * (1 - TOLERANCE)) * step
-    if order["whole"]:
-        started = float(ceil(started * (1 - TOLERANCE)))
+    started = rounded_up(started, order["multiple"], order["whole"])
     return min(float(started), float(order["ordered"]))
 
 

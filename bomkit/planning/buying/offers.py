@@ -6,8 +6,9 @@ Money in one currency is never added to, or compared with, money in another.
 import datetime as dt
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from math import ceil
+from functools import partial
 
+from bomkit.planning.netting.lot_sizes.lot_rules import rounded_up
 from bomkit.planning.tolerance import TOLERANCE
 
 
@@ -124,7 +125,8 @@ def _by_source(breaks: Iterable[Break]) -> list[list[Break]]:
 
 def _offers(wish: Wish, breaks: Sequence[Break]) -> list[Offer]:
     """What one supplier offers: the quantity wished for, and each larger one a break begins at."""
-    amounts = {wish.quantity, *(_rounded(each.from_quantity, wish) for each in breaks)}
+    ordered = partial(rounded_up, multiple=wish.multiple, whole=wish.whole)
+    amounts = {wish.quantity, *(ordered(each.from_quantity) for each in breaks)}
     offers = []
     for amount in sorted(amounts):
         price = price_for(amount, breaks)
@@ -133,14 +135,6 @@ def _offers(wish: Wish, breaks: Sequence[Break]) -> list[Offer]:
                 Offer(breaks[0].supplier, amount, price, breaks[0].currency, breaks[0].lead)
             )
     return offers
-
-
-def _rounded(amount: float, wish: Wish) -> float:
-    """The amount as it can be ordered: a multiple, and whole pieces."""
-    step = wish.multiple or (1.0 if wish.whole else 0.0)
-    if step:
-        amount = ceil(amount / step * (1 - TOLERANCE)) * step
-    return float(ceil(amount * (1 - TOLERANCE))) if wish.whole else amount
 
 
 def _nearest(offers: Iterable[Offer]) -> list[Offer]:

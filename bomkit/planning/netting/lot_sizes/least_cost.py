@@ -11,8 +11,9 @@ bounds tells.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from math import ceil, inf
+from math import inf
 
+from bomkit.planning.netting.lot_sizes.lot_rules import rounded_up
 from bomkit.planning.tolerance import TOLERANCE
 
 _MOST_STATES = 200  # of different surplus at one need; beyond it the cheapest are followed
@@ -33,10 +34,7 @@ class Sizes:
 
     def started(self, wanted_good: float) -> float:
         """What is started for a wanted good quantity."""
-        started = max(wanted_good / self.good, self.minimum)
-        if self.step:
-            started = ceil(started / self.step * (1 - TOLERANCE)) * self.step
-        return float(ceil(started * (1 - TOLERANCE))) if self.whole else started
+        return rounded_up(max(wanted_good / self.good, self.minimum), self.step, self.whole)
 
 
 @dataclass(frozen=True)

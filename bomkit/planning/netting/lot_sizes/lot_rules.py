@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, fields
 from functools import cached_property
+from math import ceil
 
 import numpy as np
 
@@ -63,3 +64,11 @@ def size_lots(rules: LotRules, quantities: Floats) -> None:
     quantities *= rules.step
     if len(rules.broken_rows):
         quantities[rules.broken_rows] = np.ceil(quantities[rules.broken_rows] * (1 - TOLERANCE))
+
+
+def rounded_up(quantity: float, multiple: float, whole: bool) -> float:
+    """One quantity as it can be ordered: a multiple (0: none), and whole pieces."""
+    step = multiple or (1.0 if whole else 0.0)
+    if step:
+        quantity = ceil(quantity / step * (1 - TOLERANCE)) * step
+    return float(ceil(quantity * (1 - TOLERANCE))) if whole else quantity
