@@ -11,10 +11,11 @@ from bomkit.inputs.text.text_files import decode
 from bomkit.inputs.text_table import TextTable, Unreadable, absent_table
 from bomkit.problems import Finding, Source, nearest
 from bomkit.tables.schema import Column, Kind, Table
+from bomkit.words.problems.findings import NOT_A_DATE
 
 _LARGEST_SHOWN = 10**18  # longer ones take too long to write out in decimal digits
 _EXPECTED: dict[Kind, str] = {
-    "date": "must be a date such as 2026-11-30",
+    "date": NOT_A_DATE,
     "whole": "must be a whole number without quotation marks",
     "number": "must be a number without quotation marks",
     "rate": "must be a number without quotation marks, such as 0.08",

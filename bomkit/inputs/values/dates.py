@@ -7,10 +7,10 @@ import polars as pl
 
 from bomkit.inputs.values.bad_cells import CastColumn
 from bomkit.tables.schema import FIRST_YEAR, LAST_YEAR
+from bomkit.words.problems.findings import NOT_A_DATE
 
 _PLAIN_DATE = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}(?:[ T]00:00:00)?$"
 _DOTTED_DATE = r"^[0-9]{1,2}\.[0-9]{1,2}\.[0-9]{4}$"
-_DATE_ADVICE = "must be a date such as 2026-11-30"
 
 
 def cast_dates(cells: pl.Series) -> CastColumn:
@@ -47,9 +47,9 @@ def _plain_day(text: str) -> dt.date | None:
 
 def _date_advice(text: str) -> str:
     if "/" in text:
-        return f"{_DATE_ADVICE}; with slashes nobody can tell the day from the month"
+        return f"{NOT_A_DATE}; with slashes nobody can tell the day from the month"
     if ":" in text:
-        return f"{_DATE_ADVICE}, without a time of day"
+        return f"{NOT_A_DATE}, without a time of day"
     if text.replace(".", "", 1).isdigit():
-        return f"{_DATE_ADVICE}; in a spreadsheet give the cell a date format"
-    return f"{_DATE_ADVICE} or 30.11.2026, and a day that the calendar has"
+        return f"{NOT_A_DATE}; in a spreadsheet give the cell a date format"
+    return f"{NOT_A_DATE} or 30.11.2026, and a day that the calendar has"

@@ -1,5 +1,8 @@
 """Words of what is wrong or doubtful in the tables."""
 
+# cells; what else can be wrong with one stands where it is found (`inputs/values/`)
+NOT_A_DATE = "must be a date such as 2026-11-30"
+
 # more than can be planned
 TOO_MUCH = (
     "is asked for in more pieces or multiples than can be counted; look for a quantity or unit "
