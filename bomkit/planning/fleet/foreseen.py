@@ -117,7 +117,8 @@ def _most(needs: Iterable[Need], span: int) -> int:
 def with_due(levels: pl.DataFrame, due: pl.DataFrame) -> pl.DataFrame:
     """The levels of stock where so many pieces are sure to be asked for as well.
 
-    levels: as poisson.stock_levels gives them; due: item, due. Those pieces are taken first.
+    levels: as stock_for_target.stock_levels gives them; due: item, due. Those pieces are taken
+    first.
     """
     told = levels.join(due.filter(pl.col("due") > 0), on="item", maintain_order="left")
     moved = told.with_columns(

@@ -19,8 +19,8 @@ _NEVER = 1e-300  # stands for a chance of zero where logarithms are taken
 def purchases_in_order(levels: pl.DataFrame, priced: pl.DataFrame) -> pl.DataFrame:
     """Every piece worth buying, the best first: item, held (with it), gain, price.
 
-    levels: as from poisson.stock_levels; priced: item, price, base (the stock it starts from).
-    Of equal worth, the part first by name goes first.
+    levels: as from stock_for_target.stock_levels; priced: item, price, base (the stock it starts
+    from). Of equal worth, the part first by name goes first.
     """
     window = levels.group_by("item").agg(first=pl.col("held").min())
     below = (

@@ -9,7 +9,7 @@ from bomkit.planning.pegging.peg import Pegged
 
 
 def with_passed_on(network: Network, pegged: Pegged, arrivals: pl.Series) -> pl.Series:
-    """The days on which supplies arrive, by row of pegged.supplies, for what is passed on as well.
+    """The days on which supplies arrive, by row of Pegged.supplies, for what is passed on as well.
 
     It is as late as the latest of what whoever it is for needs of its components in its place, and
     not before the day that the plan has.

@@ -33,7 +33,7 @@ def reason(tables: Mapping[str, pl.DataFrame], item: str, serial: str, most: int
     """The record of an item and its two trees; at most so many branches at each node, one more at
     the top.
 
-    tables: by the names in tables.RESULTS. serial: only what is planned or meant for it; "": all.
+    tables: by the names in by_name.RESULTS. serial: only what is planned or meant for it; "": all.
     """
     pegs = tables["pegs"].filter(pl.col("supply_kind") != "passed on")
     own = pl.col("item") == item

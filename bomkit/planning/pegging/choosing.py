@@ -89,7 +89,7 @@ class Choosing:
     def stretches(self, needs: Rows, supplies: Rows) -> Rows:
         """Which supply serves which need: need, key, quantity, supply_id, as laid_along has them.
 
-        needs: as Matching.in_line gives them, with their row; supplies: key, row, in the order in
+        needs: as matching.in_line gives them, with their row; supplies: key, row, in the order in
         which they are taken.
         """
         alike = self._alike(needs)
