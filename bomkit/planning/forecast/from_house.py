@@ -72,9 +72,9 @@ def _house(network: Network) -> House:
     summed = network.stock.group_by("key", kept_for).agg(pl.col("quantity").sum())
     stock = {(key, kept): quantity for key, kept, quantity in summed.iter_rows()}
     made = network.items.filter(pl.col("source") != "buy")["item_id"]
-    in_shops = network.receipts.filter(
-        pl.col("key").floordiv(network.serial_count).is_in(made.implode())
-    ).sort("key", "day", "order")
+    in_shops = network.receipts.filter(network.keys.item(pl.col("key")).is_in(made.implode())).sort(
+        "key", "day", "order"
+    )
     shops: dict[int, list[tuple[str, float]]] = {}
     for key, order, quantity in in_shops.select("key", "order", "ordered").iter_rows():
         shops.setdefault(key, []).append((order, quantity))

@@ -183,7 +183,7 @@ class _Items:
     def __init__(self, network: Network) -> None:
         """Takes the columns that decide about rows and lots."""
         items = network.items
-        self.serial_count = network.serial_count
+        self.keys = network.keys
         self.lead, self.safety = ints(items["lead"]), ints(items["safety"])
         multiple, whole = floats(items["multiple"]), items["whole"].to_numpy()
         step = np.where(multiple > 0, multiple, 1.0)
@@ -207,11 +207,11 @@ class _Items:
 
     def in_rows(self, keys: Ints) -> Ints:
         """The keys of one level in the order of their rows."""
-        item = keys // self.serial_count
+        item = self.keys.item(keys)
         order = np.lexsort((keys, self.safety[item], self.lead[item], ~self.stepped[item]))
         rows: Ints = keys[order]
         return rows
 
     def rules(self, keys: Ints) -> LotRules:
         """The lot rules of some keys."""
-        return self._rules.of(keys // self.serial_count)
+        return self._rules.of(self.keys.item(keys))

@@ -46,7 +46,7 @@ def wanted_keys(network: Network) -> Ints:
                 ints(network.demands.filter(~pl.col("past"))["key"]),
                 ints(network.receipts.filter(~pl.col("past"))["key"]),
                 ints(network.stock["key"]),
-                ints(kept) * network.serial_count,
+                network.keys.of(ints(kept)),
             ]
         )
     )
@@ -64,7 +64,7 @@ class _Lines:
         """Sorts the lines by parent; those of one keep their order."""
         lines = network.lines
         parent = ints(lines["parent_id"])
-        self.serial_count = network.serial_count
+        self.keys = network.keys
         self.by_parent = np.argsort(parent, kind="stable")
         self.count = np.bincount(parent, minlength=len(network.items))
         self.first = np.cumsum(self.count) - self.count
@@ -75,14 +75,14 @@ class _Lines:
 
     def below(self, keys: Ints) -> tuple[Ints, Ints, Ints]:
         """Parent key, child key and line of every line that counts for some keys."""
-        item = keys // self.serial_count
+        item = self.keys.item(keys)
         line = self.by_parent[each_repeated(self.first[item], self.count[item])]
         parent = np.repeat(keys, self.count[item])
-        serial = parent % self.serial_count
+        serial = self.keys.serial(parent)
         counts = self.held[self.condition[line], serial]
         parent, serial, line = parent[counts], serial[counts], line[counts]
         child = self.child[line]
-        return parent, child * self.serial_count + np.where(self.specific[child], serial, 0), line
+        return parent, self.keys.of(child) + np.where(self.specific[child], serial, 0), line
 
 
 def held_conditions(network: Network, conditions: int) -> Flags:
