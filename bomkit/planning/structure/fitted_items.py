@@ -8,8 +8,8 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.netting.arrays import Flags, each_repeated, ints
-from bomkit.planning.structure import serial_conditions as configure
 from bomkit.planning.structure.replaced import replacement_links
+from bomkit.planning.structure.serial_conditions import CONDITIONAL, CONDITIONS, active_conditions
 from bomkit.tables.schema import Tables
 
 
@@ -19,19 +19,19 @@ def all_links(tables: Tables) -> pl.DataFrame:
     Columns parent, child, the condition columns, row (in structure, or in replacements) and
     condition: 0 for a line that always counts, else the number of its condition.
     """
-    lines = tables["structure"].select("parent", "child", *configure.CONDITIONS, "row")
+    lines = tables["structure"].select("parent", "child", *CONDITIONS, "row")
     links = pl.concat([lines, replacement_links(tables).select(lines.columns)])
-    conditional = links.filter(configure.CONDITIONAL)
+    conditional = links.filter(CONDITIONAL)
     numbered = (
-        conditional.select(configure.CONDITIONS)
+        conditional.select(CONDITIONS)
         .unique(maintain_order=True)
         .with_row_index("condition", offset=1)
         .with_columns(pl.col("condition").cast(pl.Int64))
     )
     return pl.concat(
         [
-            links.filter(~configure.CONDITIONAL).with_columns(condition=pl.lit(0, pl.Int64)),
-            conditional.join(numbered, on=configure.CONDITIONS, maintain_order="left"),
+            links.filter(~CONDITIONAL).with_columns(condition=pl.lit(0, pl.Int64)),
+            conditional.join(numbered, on=CONDITIONS, maintain_order="left"),
         ]
     )
 
@@ -81,7 +81,7 @@ def _fitted(links: pl.DataFrame, aircraft: pl.DataFrame) -> pl.DataFrame:
     """Which conditions hold for which aircraft: condition, serial."""
     conditions = links.filter(pl.col("condition") > 0).unique("condition").sort("condition")
     numbered = aircraft.select("serial", "options").with_row_index("serial_id")
-    held = configure.active_conditions(conditions, numbered.iter_rows())
+    held = active_conditions(conditions, numbered.iter_rows())
     serials = numbered.select(pl.col("serial_id").cast(pl.Int64), "serial")
     return held.join(serials, on="serial_id").select("condition", "serial")
 

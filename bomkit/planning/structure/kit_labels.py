@@ -8,8 +8,8 @@ from typing import Any
 import polars as pl
 
 from bomkit import units
-from bomkit.planning.structure import serial_conditions as configure
 from bomkit.planning.structure.replaced import successors
+from bomkit.planning.structure.serial_conditions import CONDITIONS, fits, option_names
 from bomkit.tables.schema import Tables
 
 UNPACKED = ("kit", "phantom")  # sources that stand for what is in them
@@ -45,9 +45,7 @@ class Contents:
         aircraft = pl.concat(
             [tables[name].select("serial", "options") for name in ("fleet", "build_plan")]
         ).unique("serial", keep="first", maintain_order=True)
-        self.options = {
-            serial: configure.option_names(options) for serial, options in aircraft.iter_rows()
-        }
+        self.options = {serial: option_names(options) for serial, options in aircraft.iter_rows()}
 
     def parts(self, item: str, quantity: float, serial: str, start: date) -> list[Part]:
         """What a quantity of an item comes to for an aircraft, when packing starts on a day.
@@ -95,10 +93,10 @@ class Contents:
             return False
         if line["to_date"] and start > line["to_date"]:
             return False
-        condition = tuple(line[name] for name in configure.CONDITIONS)
+        condition = tuple(line[name] for name in CONDITIONS)
         if not any(condition):
             return True
-        return configure.fits(condition, serial, self.options.get(serial, frozenset()))
+        return fits(condition, serial, self.options.get(serial, frozenset()))
 
     def _wanted(self, line: Mapping[str, Any], quantity: float) -> float:
         """How much of its child a line asks for, in the child's unit, waste included."""

@@ -5,8 +5,8 @@ from collections.abc import Mapping
 import polars as pl
 
 from bomkit import units
-from bomkit.planning.structure import serial_conditions as configure
 from bomkit.planning.structure.replaced import replacement_lines
+from bomkit.planning.structure.serial_conditions import CONDITIONS
 from bomkit.planning.workdays import Workdays
 
 
@@ -23,11 +23,11 @@ def structure_lines(
     passing = pl.col("replacing") | (pl.col("parent_source") == "phantom")
     return (
         _with_start_window(found, axis)
-        .join(_numbered_conditions(found), on=configure.CONDITIONS)
+        .join(_numbered_conditions(found), on=CONDITIONS)
         .select(
             "parent_id",
             "child_id",
-            *configure.CONDITIONS,
+            *CONDITIONS,
             factor=pl.col("quantity") / (1 - pl.col("waste")) * sizes,
             per_order=pl.col("per") == "order",
             offset=pl.when(passing).then(0).otherwise(pl.col("offset_days")),
@@ -65,11 +65,11 @@ def _between_items(tables: Mapping[str, pl.DataFrame], items: pl.DataFrame) -> p
 
 def _numbered_conditions(lines: pl.DataFrame) -> pl.DataFrame:
     """Each different condition with a number; 0 for the one that always holds."""
-    always = pl.all_horizontal(pl.col(name) == "" for name in configure.CONDITIONS)
+    always = pl.all_horizontal(pl.col(name) == "" for name in CONDITIONS)
     return (
-        lines.select(configure.CONDITIONS)
+        lines.select(CONDITIONS)
         .unique()
-        .sort(configure.CONDITIONS)
+        .sort(CONDITIONS)
         .with_row_index("condition", offset=1)
         .with_columns(
             condition=pl.when(always).then(0).otherwise(pl.col("condition").cast(pl.Int64))

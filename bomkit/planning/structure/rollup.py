@@ -13,9 +13,9 @@ from typing import Literal
 import polars as pl
 
 from bomkit import units
-from bomkit.planning.structure import serial_conditions as configure
 from bomkit.planning.structure.levels import item_levels
 from bomkit.planning.structure.replaced import is_replaced, replacement_lines
+from bomkit.planning.structure.serial_conditions import CONDITIONS, fits, option_names
 from bomkit.planning.tolerance import TOLERANCE
 from bomkit.tables.schema import Tables
 
@@ -194,14 +194,14 @@ def _lines(tables: Tables, items: pl.DataFrame, kind: Roll) -> pl.DataFrame:
 
 def _held(tables: Tables, columns: Mapping[str, str]) -> list[pl.Expr]:
     """For each serial number whether it has a line, as a column of the name given for it."""
-    conditions = tables["structure"].select(configure.CONDITIONS).unique().rows()
-    condition = pl.concat_str(configure.CONDITIONS, separator=_BETWEEN)
+    conditions = tables["structure"].select(CONDITIONS).unique().rows()
+    condition = pl.concat_str(CONDITIONS, separator=_BETWEEN)
     held = []
     for serial, (options, day) in _configurations(tables, columns).items():
         fitting = [
             _BETWEEN.join(texts)
             for texts in {("", "", "", ""), *conditions}
-            if not any(texts) or (serial and configure.fits(texts, serial, options))
+            if not any(texts) or (serial and fits(texts, serial, options))
         ]
         from_now = (pl.col("from_date") <= day).fill_null(True)
         until_now = (pl.col("to_date") >= day).fill_null(True)
@@ -221,7 +221,6 @@ def _configurations(
         ]
     )
     found = {
-        serial: (configure.option_names(options), day or start)
-        for serial, options, day in known.iter_rows()
+        serial: (option_names(options), day or start) for serial, options, day in known.iter_rows()
     }
     return {serial: found.get(serial, (frozenset(), start)) for serial in serials}
