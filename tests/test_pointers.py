@@ -22,9 +22,12 @@ QUOTED = re.compile(r"`([^`\n]+)`")
 
 @cache
 def files() -> frozenset[str]:
-    """Every module of the house and its folders, by place."""
+    """Every module and skeleton of the house and their folders, by place."""
     modules = [
-        module for part in ("bomkit", "tests", "scripts") for module in (HOUSE / part).rglob("*.py")
+        module
+        for part in ("bomkit", "tests", "scripts")
+        for kind in ("*.py", "*.xml")
+        for module in (HOUSE / part).rglob(kind)
     ]
     folders = {folder for module in modules for folder in module.relative_to(HOUSE).parents}
     return frozenset(
