@@ -6,7 +6,7 @@ import zipfile
 from bomkit.workbooks.writing.keyed import keyed
 from bomkit.workbooks.writing.layout import laid_out
 from bomkit.workbooks.writing.members.charts import chart_members
-from bomkit.workbooks.writing.members.frame import TYPES, framed, page_name
+from bomkit.workbooks.writing.members.frame import framed, page_name
 from bomkit.workbooks.writing.members.page import page
 from bomkit.workbooks.writing.sheet import Book
 
@@ -37,8 +37,7 @@ def _packed(members: dict[str, str]) -> bytes:
     """The archive: members in order, each with a fixed date."""
     packed = io.BytesIO()
     with zipfile.ZipFile(packed, "w") as target:
-        # the first by custom: some readers look for it there
-        for name in sorted(members, key=lambda name: (name != TYPES, name)):
+        for name in sorted(members):  # [Content_Types].xml first, where some readers look for it
             member = zipfile.ZipInfo(name, _FIXED)
             member.external_attr = 0o644 << 16
             member.compress_type = zipfile.ZIP_DEFLATED

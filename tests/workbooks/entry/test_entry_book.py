@@ -117,6 +117,7 @@ def test_choices_drop_down_and_anything_else_is_refused(book: Any) -> None:
                 assert (limit.type, limit.formula1) == ("list", f'"{",".join(column.choices)}"')
                 assert len(limit.formula1) <= 255  # a spreadsheet takes no longer list
                 assert limit.errorStyle in (None, "stop")
+                assert limit.showErrorMessage and limit.allow_blank
 
 
 def test_what_refers_to_another_sheet_drops_down_from_there(book: Any) -> None:

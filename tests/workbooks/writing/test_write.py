@@ -98,7 +98,8 @@ def assert_as_by_library(made: Book) -> None:
 def test_each_kind_of_page_is_as_the_library_writes_it(sheet: Sheet) -> None:
     made = book(sheet, replace(PLAIN, name="other"), replace(sheet, name="again"))
     assert_as_by_library(made)
-    assert_as_by_library(book(sheet, maker=""))
+    for maker in ("", "Makers of many & long names " * 3):
+        assert_as_by_library(book(sheet, maker=maker))
 
 
 @pytest.fixture

@@ -10,7 +10,6 @@ from bomkit.workbooks.writing.members.styles import styles
 from bomkit.workbooks.writing.members.text import attribute, escaped, filled, on_sheet, skeleton
 from bomkit.workbooks.writing.sheet import Book
 
-TYPES = "[Content_Types].xml"
 _OF_DOCUMENT = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 _KINDS = {  # of members, by their folder
     "worksheets": "spreadsheetml.worksheet",
@@ -26,7 +25,7 @@ def framed(book: Book, laid: Sequence[Laid], others: Iterable[str]) -> dict[str,
     run_id, lists = escaped(book.run_id), count_of_lists(book)
     owned = {"run_name": RUN_NAME, "run_id": run_id, "lists_written": LISTS_WRITTEN, "lists": lists}
     return {
-        TYPES: filled("types.xml", others="".join(_types(others))),
+        "[Content_Types].xml": filled("types.xml", others="".join(_types(others))),
         "_rels/.rels": filled("rels.xml"),
         "docProps/app.xml": filled("app.xml"),  # programs that know Excel go by its first words
         "docProps/core.xml": filled("core.xml", run_id=run_id, made=book.made.isoformat()),

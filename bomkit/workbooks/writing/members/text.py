@@ -27,7 +27,8 @@ def filled(name: str, /, **parts: object) -> str:
 
 def escaped(words: str) -> str:
     """Words as the content of an element; what cannot stand there becomes a space."""
-    words = _FORBIDDEN.sub(" ", words)
+    if not words.isprintable():  # which is quickly seen
+        words = _FORBIDDEN.sub(" ", words)
     return words.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
 
 
