@@ -165,7 +165,9 @@ class Packer:
         elif any(row["kind"] != STOCK for row in pegs) and comes < NEVER:
             for lot in lots:
                 harmed += [
-                    (comes - day, comes, demand) for day, demand in lot["for"] if comes > day
+                    (comes - day, comes, demand)
+                    for day, demand in lot["for"]
+                    if comes > day and self.demands[demand]["demand"] != order["order"]
                 ]
         if not harmed:
             return dict(_NOBODY_WAITS)

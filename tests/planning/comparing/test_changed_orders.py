@@ -121,3 +121,11 @@ def test_what_is_new_seen_from_the_other_side_is_gone(
         for change, count in there.iter_rows()
     }
     assert turned == dict(back.iter_rows())
+
+
+def test_on_one_day_orders_found_again_come_first_then_those_gone_and_new_ones_last() -> None:
+    before = orders(("1", "rib", 1, 3, 5), ("2", "rib", 1, 3, 7))
+    bought = orders(("8", "rib", 1, 3, 2)).with_columns(source=pl.lit("buy"))
+    after = pl.concat([orders(("9", "rib", 1, 3, 5)), bought])
+    found = changed_orders(before, after, MONDAY)
+    assert found.select("order_before", "order").rows() == [("1", "9"), ("2", None), (None, "8")]

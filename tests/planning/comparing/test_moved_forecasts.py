@@ -78,3 +78,8 @@ def test_the_parts_of_every_airframe_add_up_to_the_whole(plans: list[pl.DataFram
     assert {name: sum for name, sum in parts.iter_rows() if sum} == dict(
         whole.select("demand", "days").iter_rows()
     )
+
+
+def test_what_is_new_and_has_no_day_comes_last() -> None:
+    found = moved_forecasts(days(A=0), days(D=None, A=3))
+    assert found["demand"].to_list() == ["A", "D"]

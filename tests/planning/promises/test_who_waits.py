@@ -96,3 +96,38 @@ def test_a_routine_order_that_waits_says_who_would_wait_if_it_took_what_lies_the
     assert plan.packing.select("state", "can_take", "free_from").row(0) == (
         *("wait", day(60), day(60)),
     )
+
+
+def test_with_the_piece_that_a_grounded_order_takes_stands_who_waits_for_it_and_how_long() -> None:
+    plan = grounded(build_plan=[airframe("K-1", "glider", 14)], stock=[lot("bolt", 1)])
+    row = plan.packing.select("state", "waiting", "waiting_kind", "waiting_days").row(0)
+    assert row == ("take", "K-1", "airframe", 48)
+
+
+def test_with_what_a_routine_order_takes_stands_nobody_though_the_rest_of_it_would_be_missed() -> (
+    None
+):
+    # one bolt lies free, the other one is for the glider before it can come again
+    plan = plan_over(
+        26,
+        ITEMS,
+        structure=LINES,
+        spares_orders=[need("bolt", 2, 1, order="R-1")],
+        build_plan=[airframe("K-1", "glider", 14)],
+        stock=[lot("bolt", 2)],
+    )
+    rows = plan.packing.select("state", "quantity", "waiting").rows()
+    assert rows == [("take", 1, ""), ("wait", 1, "K-1")]
+
+
+def test_what_a_box_gets_of_one_lot_through_several_kit_orders_is_one_row() -> None:
+    # kits are packed in twos: the second order of two gets one that is left of the first two
+    plan = plan_over(
+        26,
+        [piece("set", "kit", multiple=2), piece("bolt", lead=60)],
+        structure=[line("set", "bolt")],
+        spares_orders=[need("set", 1, 5, order="R-1"), need("set", 2, 9, order="R-2")],
+        stock=[lot("bolt", 9, lot="L1")],
+    )
+    own = plan.packing.filter(order="R-2")
+    assert own.select("part", "quantity", "lot").rows() == [("bolt", 2, "L1")]
