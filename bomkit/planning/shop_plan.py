@@ -5,8 +5,8 @@ from dataclasses import dataclass, replace
 
 import polars as pl
 
+from bomkit.planning.levelling.forward_limits import NO_LIMITS, Limits
 from bomkit.planning.levelling.levelled_plan import MOVES, LevelledPlan, level_plan
-from bomkit.planning.levelling.pull_limits import NO_LIMITS, Limits
 from bomkit.planning.levelling.resources import NO_GAPS, shop_resources
 from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.netting.orders import planned_orders, projection

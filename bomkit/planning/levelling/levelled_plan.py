@@ -11,9 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 import polars as pl
 
+from bomkit.planning.levelling.forward_flows import ForwardFlows
+from bomkit.planning.levelling.forward_limits import NO_LIMITS, Finder, Limits
 from bomkit.planning.levelling.groups import Group, parted
-from bomkit.planning.levelling.pull_limits import NO_LIMITS, Finder, Limits
-from bomkit.planning.levelling.pulled_flows import PulledFlows
 from bomkit.planning.levelling.resources import Resources
 from bomkit.planning.levelling.room import Placed
 from bomkit.planning.levelling.tasks import Orders, Rules, Windows, order_rules
@@ -60,7 +60,7 @@ def level_plan(
     that comes to no end within its bound, nothing is pulled.
     """
     leveller = Leveller(order_rules(network, resources, items, weeks), resources, before)
-    finder, plans = Finder(network, before), PulledFlows(network, before)
+    finder, plans = Finder(network, before), ForwardFlows(network, before)
     for _ in range(_MOST_TURNS):
         leveller.begin(held)
         flows = plans.next(leveller.pulled, tell)

@@ -377,9 +377,9 @@ def test_what_makes_a_part_late_is_held_together_so_that_levelling_ends_soon(
     # six skins of one film that comes in time and no sooner; pulled one in place of the other, each
     # would make the film late for itself in turn
     turns: list[int] = []
-    once = levelled_plan.PulledFlows.next
+    once = levelled_plan.ForwardFlows.next
     monkeypatch.setattr(
-        levelled_plan.PulledFlows,
+        levelled_plan.ForwardFlows,
         "next",
         lambda plans, *given: (turns.append(1), once(plans, *given))[1],
     )

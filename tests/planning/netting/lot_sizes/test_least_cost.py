@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from scipy.optimize import LinearConstraint, milp  # type: ignore[import-untyped] # no types
 
-from bomkit.planning.levelling.pulled_flows import PulledFlows
+from bomkit.planning.levelling.forward_flows import ForwardFlows
 from bomkit.planning.netting.arrays import Floats, Ints
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.lot_sizes.least_cost import Bounds, Lots, Programme, Sizes
@@ -284,7 +284,7 @@ def test_lots_that_are_moved_are_no_longer_proven_to_cost_the_least() -> None:
         place = keys.tolist().index(glue)
         starts[place, 4], starts[place, 6] = starts[place, 6], 0.0
 
-    moved = PulledFlows(network, plan_flows(network)).next(sooner, told.append)
+    moved = ForwardFlows(network, plan_flows(network)).next(sooner, told.append)
     orders = planned_orders(network, moved)
     lots = orders.select("item", "due", "lots").sort("item").rows()
     assert lots == [("glue", 4, "not proven least"), ("resin", 6, "least cost")]

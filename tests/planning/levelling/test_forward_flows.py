@@ -6,7 +6,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from bomkit.planning.levelling.pulled_flows import PulledFlows
+from bomkit.planning.levelling.forward_flows import ForwardFlows
 from bomkit.planning.netting.arrays import Floats, Ints
 from bomkit.planning.netting.flows import Flows, TooMuch, plan_flows
 from bomkit.planning.network import build_network
@@ -47,18 +47,18 @@ def assert_same(one: Flows, other: Flows) -> None:
 def test_a_turn_gives_what_it_gives_after_no_other(seed: int) -> None:
     network = build_network(typed_tables(random_tables(seed)))
     before = plan_flows(network)
-    plans = PulledFlows(network, before)
+    plans = ForwardFlows(network, before)
     first = plans.next(pulling(seed))
     second = plans.next(pulling(seed + 1))
-    assert_same(second, PulledFlows(network, before).next(pulling(seed + 1)))
-    assert_same(first, PulledFlows(network, before).next(pulling(seed)))
+    assert_same(second, ForwardFlows(network, before).next(pulling(seed + 1)))
+    assert_same(first, ForwardFlows(network, before).next(pulling(seed)))
 
 
 @pytest.mark.parametrize("seed", range(25))
 def test_where_nothing_is_pulled_any_more_the_plan_is_as_it_was(seed: int) -> None:
     network = build_network(typed_tables(random_tables(seed)))
     before = plan_flows(network)
-    plans = PulledFlows(network, before)
+    plans = ForwardFlows(network, before)
     plans.next(pulling(seed))
     assert_same(plans.next(nothing_pulled), before)
 
@@ -76,7 +76,7 @@ def test_what_is_pulled_asks_for_its_components_as_much_earlier() -> None:
         if len(keys) and keys[0] // network.serial_count == 1:  # the skin
             starts[:, 7], starts[:, 9] = starts[:, 9], 0.0
 
-    pulled = PulledFlows(network, plan_flows(network)).next(pull)
+    pulled = ForwardFlows(network, plan_flows(network)).next(pull)
     assert [row[1:] for row in pulled.started().sort("key").rows()] == [(7, 6.0), (7, 2.0)]
 
 
@@ -93,4 +93,4 @@ def test_what_pulling_takes_beyond_counting_is_named() -> None:
         starts[starts > 0] = MOST_ASKED
 
     with pytest.raises(TooMuch, match="cloth"):
-        PulledFlows(network, plan_flows(network)).next(pull)
+        ForwardFlows(network, plan_flows(network)).next(pull)

@@ -17,7 +17,7 @@ Moving = Callable[[int, Floats], None]  # moves the starts of a level (its numbe
 Pull = Callable[[Ints, Floats], None]
 
 
-class PulledFlows:
+class ForwardFlows:
     """One plan, pulled forward again and again: each time from how it was."""
 
     def __init__(self, network: Network, before: Flows) -> None:
