@@ -8,15 +8,18 @@ import pytest
 
 from tests.planning.closing.test_close_week import (
     BOAT,
+    FRIDAY,
     HULLS,
     IN_WORK,
     ITEMS,
     LACKING,
     MONDAY,
+    OPEN,
     STOCK,
     STRUCTURE,
     booked,
     closed,
+    in_stock,
     inputs,
     noted,
     pick,
@@ -76,3 +79,35 @@ def test_two_airframes_on_two_shelves_are_not_both_handed_over() -> None:
     found = closed(inputs(stock=stock), delivered=[{"serial": "B-1", "delivered_on": MONDAY}])
     left = found.tables["stock"].filter(pl.col("item") == "boat")
     assert left["quantity"].to_list() == [1]
+
+
+def test_the_last_pull_of_a_mould_counts_among_those_that_share() -> None:
+    moulds = [
+        {"mould": f"M-{left}", "item": "hull", "pulls_per_week": 4, "pulls_left": left}
+        for left in (1, 10)
+    ]
+    found = booked(inputs(moulds=moulds), worked=[{**HULLS, "begun": 2.0}])
+    left = dict(found.tables["moulds"].select("mould", "pulls_left").iter_rows())
+    assert left == {"M-1": 0, "M-10": 9}
+
+
+def test_what_is_kept_and_on_order_for_an_airframe_that_leaves_is_named_and_nothing_else() -> None:
+    there = {"item": "boat", "quantity": 1, "serial": "B-1", "location": "hall"}
+    mast = {"item": "hull", "quantity": 1, "due_date": FRIDAY}
+    open_orders = [*OPEN, {**mast, "order": "W-8", "serial": "B-1"},
+                   {**mast, "order": "W-9", "serial": "B-2"}]  # fmt: skip
+    kept = {"item": "cleat", "quantity": 1, "location": "A2", "serial": "B-1"}
+    found = booked(
+        inputs(stock=[*STOCK, there, kept], open_orders=open_orders),
+        delivered=[{"serial": "B-1", "delivered_on": MONDAY}],
+    )
+    assert "W-8" in noted(found) and "W-9" not in noted(found)
+    assert "cleat" in noted(found) and "hull" not in noted(found)
+
+
+def test_where_the_list_names_no_lot_what_lies_without_one_is_taken_first() -> None:
+    spoils = {"item": "resin", "quantity": 5, "location": "cold", "lot": "old", "expires": FRIDAY}
+    stock = [{"item": "resin", "quantity": 8, "location": "cold"}, spoils]
+    entry = pick("make-0002", "resin", 6.0)
+    found = booked(inputs(stock=stock), picked=[entry], worked=[{**HULLS, "begun": 3.0}])
+    assert in_stock(found, "resin") == {("cold", ""): 2, ("cold", "old"): 5}

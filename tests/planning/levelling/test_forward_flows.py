@@ -94,3 +94,12 @@ def test_what_pulling_takes_beyond_counting_is_named() -> None:
 
     with pytest.raises(TooMuch, match="cloth"):
         ForwardFlows(network, plan_flows(network)).next(pull)
+
+
+def test_a_turn_tells_level_after_level_from_the_first_to_the_last() -> None:
+    network = build_network(typed_tables(random_tables(3)))
+    before = plan_flows(network)
+    told: list[str] = []
+    ForwardFlows(network, before).next(nothing_pulled, told.append)
+    count = len(before.structure.levels)
+    assert told == [f"level {number} of {count}" for number in range(1, count + 1)]

@@ -392,3 +392,17 @@ def test_what_makes_a_part_late_is_held_together_so_that_levelling_ends_soon(
     )
     assert [plan.starts(name) for name in names] == [[(15, 1)]] * 6
     assert plan.after.level_settled and len(turns) == 2
+
+
+def test_work_that_is_held_for_a_receipt_may_start_on_the_very_day_of_it() -> None:
+    # five skins fill two weeks and a half; cloth is there from the last day of the third week on,
+    # so two are pulled to that day, and the one that would go further stays
+    plan = levelled(
+        [SKIN, item("cloth")],
+        processes=SHOP,
+        structure=[line("skin", "cloth", 3)],
+        spares_orders=[need("skin", 5, 16)],
+        open_orders=[receipt("cloth", 15, 14)],
+    )
+    assert plan.starts("skin") == [(14, 2), (15, 3)]
+    assert plan.starts("cloth") == []

@@ -320,3 +320,10 @@ def test_nothing_is_lost_or_made_of_nothing_where_orders_take_something_once(see
     for each in tasks:
         parts = [part.quantity for part in placed if part.task.key == each.key]
         assert min(parts) >= 1 and sum(parts) == each.quantity
+
+
+def test_what_is_smaller_than_an_hour_fits_into_less_than_an_hour() -> None:
+    # half an hour is left of the second week: two of the four that the third has no room for
+    small = task(10, 8, uses=(Use(0, 0.25),), earliest=5)
+    placed = levelled([small], Room(weeks(3), [[9, 0.5, 1.0]]))
+    assert loads(placed, 3) == [0, 2, 6]

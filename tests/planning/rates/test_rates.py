@@ -361,3 +361,14 @@ def test_weeks_outside_the_window_count_for_neither_peak_nor_average() -> None:
     point = rate_point({**tables, "items": kept}, 3, window, silent)
     assert point.loads.filter(name="lay-up")["peak"].to_list() == [8]
     assert point.loads.filter(name="lay-up")["weeks_over"].to_list() == [0]
+
+
+def test_what_lies_in_the_stores_is_worth_what_is_left_of_rolls_on_average() -> None:
+    # 9 m2 a month of rolls of 100: over years half a roll, 50 m2 at 5 a m2
+    tables = shop(plan=[{"start": MONDAY, "horizon_weeks": 8}])
+    rolls = tables["items"].with_columns(
+        multiple=pl.when(pl.col("item") == "cloth").then(100.0).otherwise("multiple")
+    )
+    point = rate_point(tables | {"items": rolls}, 3, study_window(tables), silent)
+    assert 0 < point.money < 100 * 5
+    assert point.money == pytest.approx(250, rel=0.5)
