@@ -65,7 +65,7 @@ class _Others:
         self._looks = looks
         # no character of words, so that each is found again as one of its style alone
         self._marked = {**looks, **{name: f"\0{name}\0" for name in _WITH_YEAR}}
-        self._days: set[dt.date] = set()
+        self._days: dict[str, set[dt.date]] = {}  # by style
         self._links: list[str] = []
 
     def written(self, opening: str, value: object, look: str) -> str:
@@ -76,15 +76,16 @@ class _Others:
             self._links.append(f'<hyperlink ref="{place}" location={leads} />')
             return f"{opening}{self._looks[look]}{_words(value.words)}"
         if isinstance(value, dt.date):
-            self._days.add(value)
+            self._days.setdefault(look, set()).add(value)
             return f"{opening}{self._marked[look]}><v>{value.toordinal() - _EPOCH}</v></c>"
         return f"{opening}{self._looks[look]}><v>{value!r}</v></c>"
 
     def dated(self, told: str) -> str:
         """The rows with the styles of their short dates."""
-        several = len({day.year for day in self._days}) > 1
-        for name, with_year in _WITH_YEAR.items():
-            told = told.replace(f"\0{name}\0", self._looks[with_year if several else name])
+        several = len({day.year for days in self._days.values() for day in days}) > 1
+        for name in _WITH_YEAR.keys() & self._days.keys():  # each is looked for in all there is
+            style = _WITH_YEAR[name] if several else name
+            told = told.replace(f"\0{name}\0", self._looks[style])
         return told
 
     def links(self) -> str:
