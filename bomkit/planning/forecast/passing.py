@@ -3,7 +3,7 @@
 import numpy as np
 import polars as pl
 
-from bomkit.planning.netting.arrays import Flags, Ints, each_repeated, ints
+from bomkit.planning.netting.arrays import Flags, Ints, each_repeated, ints, numbered
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import Pegged
 
@@ -44,9 +44,7 @@ class _Inside:
         items[self.child[items[self.parent]]] = True
         pegs = pegged.of_items(items).filter(pl.col("supply_id").is_not_null())
         self.item = network.keys.item(ints(pegs["key"]))
-        order, demand = (ints(pegs[name]) for name in ("from_id", "demand_id"))
-        demands = int(demand.max(initial=0)) + 1
-        self.whose = (order + 1) * demands + demand
+        self.whose = numbered(*(ints(pegs[name]) for name in ("from_id", "demand_id")))
         self.span = int(self.whose.max(initial=0)) + 1
         self.day, self.supply = ints(pegs["day"]), ints(pegs["supply_id"])
         place = self.item * self.span + self.whose

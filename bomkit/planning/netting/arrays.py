@@ -106,6 +106,15 @@ def heads(*columns: npt.NDArray[Any]) -> Ints:
     return np.flatnonzero(changes)
 
 
+def numbered(*columns: npt.NDArray[Any]) -> Ints:
+    """Of each row a number that it shares with those of the same columns, by their order."""
+    order = in_order(*columns)
+    first = heads(*(column[order] for column in columns))
+    numbers = np.empty_like(order)
+    numbers[order] = stretch_of(first, len(order))
+    return numbers
+
+
 def stretch_of(first: Ints, count: int) -> Ints:
     """Of each of so many places the number of its stretch; first: at which places they begin."""
     return np.repeat(np.arange(len(first)), np.diff(np.append(first, count)))

@@ -14,6 +14,7 @@ from bomkit.planning.netting.arrays import (
     heads,
     in_order,
     laid_along,
+    numbered,
     one_after_other,
     stretch_of,
     sums,
@@ -101,9 +102,6 @@ def _laid(asked: Rows, offered: Rows) -> tuple[Ints, Ints, Floats]:
 
 def _numbered(parts: Rows, pegs: Rows) -> tuple[Ints, Ints]:
     """A number for each order's needs of a key on a day: of the parts, and of the pegs."""
-    columns = [np.concatenate([parts[name], pegs[name]]) for name in ("key", "day", "from_id")]
-    order = in_order(*columns)
-    numbers = np.empty_like(order)
-    first = heads(*(column[order] for column in columns))
-    numbers[order] = stretch_of(first, len(order))
+    columns = (np.concatenate([parts[name], pegs[name]]) for name in ("key", "day", "from_id"))
+    numbers = numbered(*columns)
     return numbers[: len(parts["key"])], numbers[len(parts["key"]) :]
