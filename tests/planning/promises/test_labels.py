@@ -57,3 +57,14 @@ def test_a_set_in_the_place_of_an_old_part_names_it_on_each_of_its_parts() -> No
 def test_what_a_replaced_kit_held_is_not_on_the_list_of_a_larger_one() -> None:
     found = labels(replacements=[{"old": "bag", "new": "nut"}])
     assert "lamp" not in found and found["nut"][2] == "bag"
+
+
+def test_what_a_set_says_of_its_parts_goes_before_what_the_old_part_said() -> None:
+    lines = [
+        line("kit", "lamp", position="20", note="check the bulb"),
+        line("set", "screw", position="40", note="new ones"),
+        line("set", "nut"),
+    ]
+    found = labels(structure=lines, replacements=[{"old": "lamp", "new": "set"}])
+    assert found["screw"] == ("40", "new ones", "lamp")
+    assert found["nut"] == ("20", "check the bulb", "lamp")

@@ -131,3 +131,21 @@ def test_what_a_box_gets_of_one_lot_through_several_kit_orders_is_one_row() -> N
     )
     own = plan.packing.filter(order="R-2")
     assert own.select("part", "quantity", "lot").rows() == [("bolt", 2, "L1")]
+
+
+def test_with_what_is_taken_stands_where_it_lies_and_with_what_comes_nothing() -> None:
+    plan = grounded(stock=[lot("bolt", 1, lot="L1", location="rack 7")])
+    assert plan.packing.select("location", "lot", "supply").row(0) == ("rack 7", "L1", "")
+    late = grounded(open_orders=[receipt("bolt", 1, 20, order="PO-1")])
+    assert late.packing.select("location", "lot", "supply").row(0) == ("", "", "PO-1")
+
+
+def test_of_two_who_wait_as_long_the_one_who_has_his_sooner_is_named() -> None:
+    # either has a bolt that comes 12 days after its day, once the grounded one has the one in stock
+    plan = grounded(
+        build_plan=[airframe("K-2", "glider", 32), airframe("K-1", "glider", 42)],
+        stock=[lot("bolt", 1)],
+        open_orders=[receipt("bolt", 1, 42, order="PO-1"), receipt("bolt", 1, 52, order="PO-2")],
+    )
+    row = plan.packing.select("waiting", "waiting_days", "free_from").row(0)
+    assert row == ("K-2", 12, day(42))
