@@ -4,17 +4,22 @@ import datetime as dt
 
 import pytest
 
+from bomkit.planning.closing.ledger import tidy
 from tests.planning.closing.test_close_week import (
     ARRIVED,
     BOX,
     BUY,
+    FRIDAY,
     HULLS,
     MONDAY,
     booked,
+    closed,
     in_stock,
+    inputs,
     lacking,
     noted,
     on_order,
+    pick,
     refused,
 )
 
@@ -59,3 +64,30 @@ def test_a_box_may_leave_on_the_last_day_of_the_week() -> None:
     line = {**BOX, "component": "cleat", "packed": 2.0}
     assert booked(packed=[{**line, "left_on": sunday}]).account["sent"].sum() == 2
     assert refused(packed=[{**line, "left_on": sunday + dt.timedelta(days=1)}])
+
+
+def test_of_a_lot_that_lasts_to_the_end_of_the_week_what_is_gone_was_scrapped() -> None:
+    shelf = {"item": "resin", "location": "cold", "lot": "old", "status": "usable"}
+    for last, scrapped in ((FRIDAY, 2), (FRIDAY + dt.timedelta(days=3), 0)):
+        old = {"item": "resin", "quantity": 5, "location": "cold", "lot": "old", "expires": last}
+        found = booked(inputs(stock=[old]), counted=[{**shelf, "expires": last, "counted": 3.0}])
+        row = found.account.filter(item="resin").row(0, named=True)
+        assert (row["scrapped"], row["counted"]) == (scrapped, scrapped - 2)
+
+
+def test_sums_keep_nine_decimals_and_no_last_bits() -> None:
+    assert tidy(1 / 3) == 0.333333333
+    assert tidy(0.1 + 0.2) == 0.3
+    assert tidy(1e-7, 100.0) == 0.0 != tidy(1e-7)
+
+
+def test_what_other_orders_lack_stays_when_one_is_begun() -> None:
+    found = booked(worked=[{**HULLS, "begun": 3.0}])
+    assert lacking(found, "W-1") == {"resin": 3}
+    assert lacking(found, "2026-W49-make-0002") != {}
+
+
+def test_more_than_there_was_is_refused_with_that_alone() -> None:
+    picks = [pick("make-0002", "resin", 60.0)]
+    found = closed(picked=picks, worked=[{**HULLS, "begun": 3.0}])
+    assert len(found.problems) == 1 and "more than there was" in noted(found)

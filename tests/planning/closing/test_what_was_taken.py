@@ -111,3 +111,14 @@ def test_where_the_list_names_no_lot_what_lies_without_one_is_taken_first() -> N
     entry = pick("make-0002", "resin", 6.0)
     found = booked(inputs(stock=stock), picked=[entry], worked=[{**HULLS, "begun": 3.0}])
     assert in_stock(found, "resin") == {("cold", ""): 2, ("cold", "old"): 5}
+
+
+def test_what_is_kept_for_the_airframe_is_taken_before_what_lies_free() -> None:
+    kept = {"item": "cleat", "quantity": 3, "location": "Z9", "serial": "B-1"}
+    free = {"item": "cleat", "quantity": 10, "location": "A1"}
+    found = booked(
+        inputs(stock=[free, kept]),
+        picked=[pick("make-0001", "cleat", 4.0)],
+        worked=[{**BOAT, "begun": 1.0}],
+    )
+    assert in_stock(found, "cleat") == {("A1", ""): 9}
