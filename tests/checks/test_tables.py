@@ -3,6 +3,7 @@ from pathlib import Path
 
 import pytest
 
+from bomkit.checks import references
 from tests.inputs.builders import load_files, only_sentence, sentences
 
 STOCK = "item,quantity,location,lot,status,expires,serial\n"
@@ -292,6 +293,18 @@ def test_a_reference_to_nothing_suggests_the_nearest(tmp_path: Path) -> None:
         "error: structure.csv line 4, column child: 'ZZZZZZ' is not in items; "
         "add it to items, or correct it here",
     ]
+
+
+@pytest.mark.parametrize(("compared", "hints"), [(100_000, 20), (10, 3), (1, 1)])
+def test_the_nearest_name_is_looked_up_for_a_few_of_very_many_wrong_ones(
+    compared: int, hints: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # of three items ten names may be compared: that is 1 + 10 // 4 = 3 values
+    monkeypatch.setattr(references, "MOST_COMPARED", compared)
+    wrong = [f"KELTO,WING{letter},1" for letter in "ABCDEFGHIJKLMNOPQRSTUVWXY"]
+    said = load_structure(tmp_path, "", *wrong)
+    assert len(said) == 25
+    assert sum("did you mean WING?" in words for words in said) == hints
 
 
 def test_names_are_compared_letter_by_letter(tmp_path: Path) -> None:
