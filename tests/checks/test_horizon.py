@@ -42,6 +42,10 @@ def test_lead_and_safety_days_of_the_longest_chain_may_take_all_working_days_and
 
 def test_a_phantom_takes_no_time() -> None:
     assert findings(2, {"source": "phantom", "lead_days": 9}) == []
+    # three days, none and seven: just the ten working days that there are
+    sealed = [item("kelto", source="make", unit="pc", lead_days=3), item("cloth", lead_days=7)]
+    wing = item("wing", source="phantom", unit="pc", lead_days=9)
+    assert findings(2, {}, items=[*sealed, wing]) == []
 
 
 def test_where_every_day_is_closed_the_horizon_is_no_plan() -> None:

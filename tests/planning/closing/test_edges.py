@@ -91,3 +91,9 @@ def test_more_than_there_was_is_refused_with_that_alone() -> None:
     picks = [pick("make-0002", "resin", 60.0)]
     found = closed(picked=picks, worked=[{**HULLS, "begun": 3.0}])
     assert len(found.problems) == 1 and "more than there was" in noted(found)
+
+
+def test_of_what_is_finished_without_waste_none_stands_in_the_log() -> None:
+    picks = [{"order": "make-0002", "item": "resin", "need_date": MONDAY, "picked": 6.0}]
+    found = booked(worked=[{**HULLS, "good": 3.0}], picked=picks)
+    assert found.tables["scrap_log"].select("started", "scrapped").rows() == [(3.0, 0.0)]
