@@ -2,8 +2,11 @@
 
 import pytest
 
+from bomkit.planning.netting.flows import plan_flows
+from bomkit.planning.network import build_network
+from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, Netted, lot, need, netted, receipt
-from tests.random_tables import Row
+from tests.random_tables import Row, random_tables
 
 # one of each way in which an order is sized and timed, of different lengths
 RULES: dict[str, Row] = {
@@ -59,3 +62,10 @@ def every() -> Netted:
 def test_an_item_is_ordered_beside_others_as_it_is_alone(every: Netted, name: str) -> None:
     alone = shapes(together([name]), name)
     assert alone and shapes(every, name) == alone
+
+
+def test_a_plan_tells_level_after_level_from_the_first_to_the_last() -> None:
+    network = build_network(typed_tables(random_tables(3)))
+    told: list[str] = []
+    count = len(plan_flows(network, told.append).structure.levels)
+    assert told == [f"level {number} of {count}" for number in range(1, count + 1)]
