@@ -129,10 +129,11 @@ def main() -> None:
     """Write the tables, plan them, and tell."""
     arguments = argparse.ArgumentParser(description=__doc__.split("\n")[0])
     arguments.add_argument("--quick", action="store_true", help="a hundredth of the size")
+    arguments.add_argument("--part", type=int, default=1, help="one part of so many of the size")
     arguments.add_argument("--keep", type=Path, help="a new folder for the tables and the run")
     chosen = arguments.parse_args()
-    size = 100 if chosen.quick else 1
-    structure = random_structure(100_000 // size, 366_000 // size)
+    parts = 100 if chosen.quick else chosen.part
+    structure = random_structure(100_000 // parts, 366_000 // parts)
     with tempfile.TemporaryDirectory() as scratch:
         place = chosen.keep or Path(scratch)
         tables, run = place / "tables", place / "run"
