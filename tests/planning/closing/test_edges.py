@@ -12,6 +12,8 @@ from tests.planning.closing.test_close_week import (
     FRIDAY,
     HULLS,
     MONDAY,
+    OPEN,
+    WEDNESDAY,
     booked,
     closed,
     in_stock,
@@ -97,3 +99,25 @@ def test_of_what_is_finished_without_waste_none_stands_in_the_log() -> None:
     picks = [{"order": "make-0002", "item": "resin", "need_date": MONDAY, "picked": 6.0}]
     found = booked(worked=[{**HULLS, "good": 3.0}], picked=picks)
     assert found.tables["scrap_log"].select("started", "scrapped").rows() == [(3.0, 0.0)]
+
+
+def test_less_than_one_unit_arrives_of_what_is_measured_with_nothing_refused() -> None:
+    drum = {"order": "P-2", "item": "resin", "quantity": 2, "due_date": WEDNESDAY}
+    entry = {"order": "P-2", "item": "resin", "due_date": WEDNESDAY, "arrived": 0.5}
+    found = booked(inputs(open_orders=[*OPEN, drum]), arrived=[entry])
+    assert on_order(found, "P-2")[0]["quantity"] == 1.5
+
+
+def test_a_list_may_leave_out_for_whom_a_common_item_is_on_order() -> None:
+    kept = {"order": "P-3", "item": "cleat", "quantity": 5, "due_date": WEDNESDAY, "serial": "B-1"}
+    entry = {"order": "P-3", "item": "cleat", "due_date": WEDNESDAY, "arrived": 5.0}
+    tables = inputs(open_orders=[*OPEN, kept])
+    assert on_order(booked(tables, arrived=[entry]), "P-3") == []
+    twice = inputs(open_orders=[*OPEN, kept, {**kept, "serial": "B-2"}])
+    assert closed(twice, arrived=[entry]).problems
+
+
+def test_pulls_that_a_mould_had_are_no_words_worth() -> None:
+    mould = {"mould": "M-1", "item": "hull", "pulls_per_week": 4, "pulls_left": 5}
+    found = booked(inputs(moulds=[mould]), pulled=[{"item": "M-1", "pulls": 5}])
+    assert found.tables["moulds"]["pulls_left"][0] == 0 and noted(found) == ""

@@ -123,3 +123,12 @@ def test_a_pick_besides_the_lists_is_a_pick() -> None:
     row = unfolded(filled_in(further_picks=[line]), RESULT)["picked"].row(0, named=True)
     assert (row["order"], row["item"], row["listed_lot"], row["lot"]) == ("A", "bolt", "", "L9")
     assert (row["location"], row["picked"]) == ("rack 7", 2)
+
+
+def test_a_last_bit_of_very_many_is_not_picked_for_who_waits() -> None:
+    goes = json.dumps([["A", 4e6, "2026-11-30"], ["C", 3.0, "2026-11-30"]])
+    for beyond, told in ((4e6 * 1e-10, False), (1.0, True)):
+        lot = {**brought(4e6 + beyond), "goes_to": goes}
+        left_out = [{"order": "C", "day": MONDAY, "waits": "yes"}]
+        found = list(served_in_spite(filled_in(brought_out=[lot], left_out=left_out)))
+        assert bool(found) == told
