@@ -132,3 +132,15 @@ def test_a_last_bit_of_very_many_is_not_picked_for_who_waits() -> None:
         left_out = [{"order": "C", "day": MONDAY, "waits": "yes"}]
         found = list(served_in_spite(filled_in(brought_out=[lot], left_out=left_out)))
         assert bool(found) == told
+
+
+def test_shares_keep_nine_decimals_as_stock_does() -> None:
+    goes = json.dumps([["A", 1 / 3, "2026-11-30"], ["B", 1.0, "2026-11-30"]])
+    assert shares({**brought(1.0), "goes_to": goes}) == {"A": 0.333333333, "B": 0.666666667}
+
+
+def test_a_pick_besides_the_lists_is_for_the_day_on_which_its_order_starts() -> None:
+    orders = pl.DataFrame([{"order": "make-1", "start_date": MONDAY}])
+    rows = [{"order": order, "item": "bolt", "picked": 2.0} for order in ("make-1", "W-7")]
+    found = unfolded(filled_in(further_picks=rows), {**RESULT, "orders": orders})["picked"]
+    assert found.select("order", "need_date").rows() == [("make-1", MONDAY), ("W-7", None)]

@@ -27,7 +27,7 @@ from tests.planning.closing.test_close_week import (
 )
 
 
-@pytest.mark.parametrize(("picked", "told"), [(2.1, False), (2.5, True)])
+@pytest.mark.parametrize(("picked", "told"), [(2.1, False), (2.3, True)])
 def test_what_was_picked_beyond_a_tenth_of_a_part_of_an_order_is_told(
     picked: float, told: bool
 ) -> None:
