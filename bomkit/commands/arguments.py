@@ -2,14 +2,28 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-DATA = click.argument("data", type=click.Path(exists=True, path_type=Path))
+if TYPE_CHECKING:
+    from pathlib import Path
 
-FileName = Callable[[click.Context, click.Parameter, Path | None], Path | None]
+    FileName = Callable[[click.Context, click.Parameter, Path | None], Path | None]
+
+
+class PathName(click.Path):
+    """A path, given to the command as a pathlib.Path, which help is shown without."""
+
+    def coerce_path_result(self, value: str | os.PathLike[str]) -> Path:
+        from pathlib import Path
+
+        return Path(value)
+
+
+DATA = click.argument("data", type=PathName(exists=True))
 
 
 def _file_name(kind: str, ending: str) -> FileName:
@@ -30,4 +44,5 @@ table_name = _file_name("a table", ".csv")
 
 def from_here(path: Path) -> Path:
     """The path as seen from the current folder, if it lies in it."""
-    return path.relative_to(Path.cwd()) if path.is_relative_to(Path.cwd()) else path
+    here = type(path).cwd()
+    return path.relative_to(here) if path.is_relative_to(here) else path

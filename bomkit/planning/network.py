@@ -49,12 +49,12 @@ class Network:
         return keyed.with_columns(
             item_id=item,
             serial_id=serial,
-            item=self._names.gather(item),
+            item=self.names.gather(item),
             serial=self.serials["serial"].gather(serial),
         )
 
     @cached_property
-    def _names(self) -> pl.Series:
+    def names(self) -> pl.Series:
         """The names of the items, by number."""
         return self.items.sort("item_id")["item"]
 

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 import polars as pl
 
+from bomkit.planning.forecast.can_start import ready_table
 from bomkit.planning.forecast.forecast import Forecast, forecast
 from bomkit.planning.forecast.from_house import finishable
-from bomkit.planning.forecast.ready import ready_table
 from bomkit.planning.forecast.stand_ins import no_stand_ins, stand_ins
 from bomkit.planning.forecast.tables import forecast_table, pacing_table, pegs_table
 from bomkit.planning.network import Network
@@ -63,7 +63,7 @@ def stores_tables(stores: Stores) -> dict[str, pl.DataFrame]:
         "pegs": pegs,
         "pacing": pacing,
         "forecast": forecast_table(network, stores.pegged, ahead, pacing, finishable(network)),
-        "ready": ready_table(network, orders, pegs, ahead),
+        "ready": ready_table(network, stores.pegged, orders, ahead),
         "stand_ins": stand_ins(network, made.tables, stores.pegged, late),
         **promise_tables(network, packer, harms),
     }

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from bomkit.commands.arguments import DATA
 from bomkit.commands.exit_codes import problems_told
 from bomkit.commands.telling import say, tell_problems
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 @click.command()

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from bomkit.commands.arguments import DATA, workbook_name
+from bomkit.commands.arguments import DATA, PathName, workbook_name
 from bomkit.commands.exit_codes import problems_told
 from bomkit.commands.telling import NOTHING_WRITTEN, Progress, say, tell_problems
 
 if TYPE_CHECKING:
     from datetime import datetime
+    from pathlib import Path
 
 
 @click.command()
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 @click.argument("order", required=False)
 @click.option(
     "--out",
-    type=click.Path(path_type=Path),
+    type=PathName(),
     callback=workbook_name,
     help="Workbook to write for ORDER, such as k.xlsx.",
 )

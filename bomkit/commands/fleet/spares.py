@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import math
-from pathlib import Path
-from typing import TypedDict, Unpack
+from typing import TYPE_CHECKING, TypedDict, Unpack
 
 import click
 
-from bomkit.commands.arguments import DATA, table_name, workbook_name
+from bomkit.commands.arguments import DATA, PathName, table_name, workbook_name
 from bomkit.commands.exit_codes import problems_told
 from bomkit.commands.telling import NOTHING_WRITTEN, Progress, say, tell_problems
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 class _Asked(TypedDict):
@@ -30,7 +32,7 @@ class _Asked(TypedDict):
 @click.option(
     "--out",
     required=True,
-    type=click.Path(path_type=Path),
+    type=PathName(),
     callback=workbook_name,
     help="Workbook to write, .xlsx.",
 )
@@ -71,7 +73,7 @@ class _Asked(TypedDict):
 )
 @click.option(
     "--orders",
-    type=click.Path(path_type=Path),
+    type=PathName(),
     callback=table_name,
     help="With --after-plan: what lacks, a .csv file to append to spares_orders.",
 )

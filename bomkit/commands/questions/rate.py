@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from bomkit.commands.arguments import DATA, from_here
+from bomkit.commands.arguments import DATA, PathName, from_here
 from bomkit.commands.exit_codes import problems_told
 from bomkit.commands.telling import Progress, say
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 @click.command()
@@ -25,7 +28,7 @@ from bomkit.commands.telling import Progress, say
     "--out",
     default="rates.xlsx",
     show_default=True,
-    type=click.Path(path_type=Path, dir_okay=False),
+    type=PathName(dir_okay=False),
     help="Workbook to write.",
 )
 @click.option("--replace", is_flag=True, help="Put this workbook in the place of an earlier one.")

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 import click
 
 from bomkit.commands.arguments import DATA
 from bomkit.commands.exit_codes import problems_told
 from bomkit.commands.telling import say
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 @click.command()

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
+from bomkit.commands.arguments import PathName
 from bomkit.commands.exit_codes import problems_told
 from bomkit.commands.telling import say, tell_problems
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 def _run_folder(context: click.Context, parameter: click.Parameter, run: Path) -> Path:
@@ -23,7 +27,7 @@ def _run_folder(context: click.Context, parameter: click.Parameter, run: Path) -
 
 
 @click.command()
-@click.argument("run", metavar="RUN", type=click.Path(path_type=Path), callback=_run_folder)
+@click.argument("run", metavar="RUN", type=PathName(), callback=_run_folder)
 @click.argument("item")
 @click.option("--serial", default="", help="Only what is for this aircraft.")
 @click.option("--all", "everything", is_flag=True, help="Show every week and every branch.")

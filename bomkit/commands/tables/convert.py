@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
+from bomkit.commands.arguments import PathName
 from bomkit.commands.exit_codes import problems_told
 from bomkit.commands.telling import NOTHING_WRITTEN, say, tell_problems
 
+if TYPE_CHECKING:
+    from pathlib import Path
+
 
 @click.command()
-@click.argument("source", metavar="FROM", type=click.Path(exists=True, path_type=Path))
-@click.argument("target", metavar="TO", type=click.Path(path_type=Path))
+@click.argument("source", metavar="FROM", type=PathName(exists=True))
+@click.argument("target", metavar="TO", type=PathName())
 def convert(source: Path, target: Path) -> None:
     """Turn a folder of tables into a workbook, or a workbook into a folder.
 

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from bomkit.commands.arguments import PathName
 from bomkit.commands.exit_codes import problems_told
 from bomkit.commands.telling import NOTHING_WRITTEN, say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from pathlib import Path
 
     from bomkit.lists.columns import Columns
     from bomkit.lists.grid import Line
@@ -24,18 +25,18 @@ if TYPE_CHECKING:
     metavar="LIST...",
     nargs=-1,
     required=True,
-    type=click.Path(exists=True, path_type=Path),
+    type=PathName(exists=True),
 )
 @click.option(
     "--into",
     "data",
     required=True,
-    type=click.Path(path_type=Path),
+    type=PathName(),
     help="Folder of tables; made if it is not there.",
 )
 @click.option(
     "--columns",
-    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    type=PathName(exists=True, dir_okay=False),
     help="What the columns mean, as an earlier import wrote it.",
 )
 @click.option(

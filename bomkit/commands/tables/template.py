@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
+from bomkit.commands.arguments import PathName
 from bomkit.commands.exit_codes import problems_told
 from bomkit.commands.telling import say
 
+if TYPE_CHECKING:
+    from pathlib import Path
+
 
 @click.command()
-@click.argument("target", metavar="NEW", type=click.Path(path_type=Path))
+@click.argument("target", metavar="NEW", type=PathName())
 def template(target: Path) -> None:
     """Write empty tables to fill in: a workbook, or a folder of CSV files.
 

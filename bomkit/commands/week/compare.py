@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from bomkit.commands.arguments import workbook_name
+from bomkit.commands.arguments import PathName, workbook_name
 from bomkit.commands.exit_codes import problems_told
 from bomkit.commands.telling import NOTHING_WRITTEN, Progress, say
 
-RUN = click.Path(exists=True, file_okay=False, path_type=Path)
+if TYPE_CHECKING:
+    from pathlib import Path
+
+RUN = PathName(exists=True, file_okay=False)
 
 
 @click.command()
@@ -18,7 +21,7 @@ RUN = click.Path(exists=True, file_okay=False, path_type=Path)
 @click.argument("new", metavar="NEW", type=RUN)
 @click.option(
     "--out",
-    type=click.Path(path_type=Path),
+    type=PathName(),
     callback=workbook_name,
     help="Workbook to write it to as well, .xlsx.",
 )

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from bomkit.commands.arguments import DATA, from_here
+from bomkit.commands.arguments import DATA, PathName, from_here
 from bomkit.commands.exit_codes import problems_told
 from bomkit.commands.telling import NOTHING_WRITTEN, Progress, say, tell_problems
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from bomkit.runs.week.plan import Run
 
 
@@ -23,9 +24,7 @@ def _renamed(context: click.Context, parameter: click.Parameter, given: bool) ->
 
 @click.command()
 @DATA
-@click.option(
-    "--out", required=True, type=click.Path(path_type=Path), help="Folder to write the run to."
-)
+@click.option("--out", required=True, type=PathName(), help="Folder to write the run to.")
 @click.option("--replace", is_flag=True, help="Put this run in the place of an earlier one.")
 @click.option("--no-level", is_flag=True, help="Leave orders where netting puts them.")
 @click.option("--no-stores", is_flag=True, help="Leave out forecast, shortages and pick lists.")
@@ -38,7 +37,7 @@ def _renamed(context: click.Context, parameter: click.Parameter, given: bool) ->
 @click.option("--as-moved", is_flag=True, help="Plan as if every proposed move were agreed.")
 @click.option(
     "--since",
-    type=click.Path(exists=True, file_okay=False, path_type=Path),
+    type=PathName(exists=True, file_okay=False),
     metavar="RUN",
     help="An earlier run: the overview tells what changed since.",
 )

@@ -2,27 +2,30 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from bomkit.commands.arguments import from_here
+from bomkit.commands.arguments import PathName, from_here
 from bomkit.commands.exit_codes import problems_told
 from bomkit.commands.telling import NOTHING_WRITTEN, say, tell_problems
 
+if TYPE_CHECKING:
+    from pathlib import Path
+
 
 @click.command("take-back")
-@click.argument("run", metavar="RUN", type=click.Path(exists=True, file_okay=False, path_type=Path))
+@click.argument("run", metavar="RUN", type=PathName(exists=True, file_okay=False))
 @click.argument(
     "files",
     metavar="[FILE]...",
     nargs=-1,
-    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    type=PathName(exists=True, dir_okay=False),
 )
 @click.option(
     "--into",
     required=True,
-    type=click.Path(path_type=Path),
+    type=PathName(),
     help="Folder to write the tables of the week after to.",
 )
 @click.option("--replace", is_flag=True, help="Put them in the place of those taken back before.")

@@ -184,8 +184,9 @@ def _askers(nodes: pl.DataFrame, pegged: Pegged, orders: pl.DataFrame) -> Askers
 
 def _waiting(askers: Askers, pegged: Pegged) -> tuple[Ints, Ints, Ints, Ints]:
     """Of every peg, but for what is passed on, need node, supply node, lag and day of the need."""
-    supply = ints(pegged.by_order["supply_id"].cast(pl.Int64).fill_null(NO_ROW))
-    day, order, demand = (ints(pegged.by_order[name]) for name in ("day", "from_id", "demand_id"))
+    pegs = pegged.rows_by_order
+    supply, day = pegs["supply_id"], pegs["day"]
+    order, demand = pegs["from_id"], pegs["demand_id"]
     node = askers.of_supply[supply]
     counts = ~np.append(pegged.ground.offered.passing, False)[supply]
     of_orders = np.flatnonzero(counts & (order != OUTSIDE))

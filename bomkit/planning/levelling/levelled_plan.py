@@ -21,7 +21,7 @@ from bomkit.planning.netting.arrays import Floats, Ints
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
 
-_MOST_TURNS = 30  # each finds at least one limit more; three are common
+_MOST_TURNS = 30  # each but the last finds a key that is late, or bought again; three are common
 
 MOVES = {
     "key": pl.Int64,

@@ -16,6 +16,7 @@ Flags = npt.NDArray[np.bool_]
 Rows = Mapping[str, npt.NDArray[Any]]  # columns of the same length, by name
 NO_ROW = -1  # stands for no supply in the stretch of a need, and for no need in that of a supply
 _MOST_PACKED = 2**62  # what a whole number holds of several columns together
+_MOST_RANKED = 2**20  # rows of which two ranks and a place fit into one
 
 
 def ints(column: pl.Series) -> Ints:
@@ -63,6 +64,8 @@ def _equally_long(first: Ints, count: int) -> Iterator[Ints]:
 def at_places(rows: Rows, places: Ints | Flags) -> Rows:
     """The rows at some places, or those that a flag chooses."""
     where = np.flatnonzero(places) if places.dtype == np.bool_ else places  # far quicker to take
+    if places.dtype == np.bool_ and len(where) == len(places):
+        return rows
     return {name: column.take(where) for name, column in rows.items()}
 
 
@@ -74,27 +77,49 @@ def one_after_other(parts: Sequence[Rows]) -> Rows:
 def in_order(*columns: npt.NDArray[Any]) -> Ints:
     """The places of rows sorted by columns, the first weighs most; equal ones stay in order.
 
-    Whole numbers that together fit into one are sorted as one.
+    Columns that together fit into one whole number are sorted as one, quantities by their ranks.
     """
-    packed: list[npt.NDArray[Any]] = []
+    count = len(columns[0])
+    packed: list[Ints] = []
     room = 0  # how many different values fit beside the last of them
     for column in columns:
-        if column.dtype.kind == "f":
-            packed.append(column)
-            room = 0
-            continue
-        low = int(column.min()) if len(column) else 0
-        span = int(column.max()) - low + 1 if len(column) else 1
-        above = column.astype(np.int64) - low
+        whole = _ranks(column) if column.dtype.kind == "f" else column
+        low = int(whole.min()) if count else 0
+        span = int(whole.max()) - low + 1 if count else 1
+        above = whole.astype(np.int64) - low
         if room >= span:
             packed[-1] = packed[-1] * span + above
             room //= span
         else:
             packed.append(above)
             room = _MOST_PACKED // span
-    if len(packed) == 1:
-        return np.argsort(packed[0], kind="stable")
-    return np.lexsort(packed[::-1])
+    while len(packed) > 1 and count < _MOST_RANKED:
+        ranks = _ranks(packed.pop())
+        packed[-1] = _ranks(packed[-1]) * count + ranks
+        room = _MOST_PACKED // count**2
+    if len(packed) > 1 or room < count:
+        return np.lexsort(packed[::-1])
+    return _in_order_of(packed[0])
+
+
+def _ranks(column: npt.NDArray[Any]) -> Ints:
+    """Of each row how many different values are smaller than its own."""
+    order = np.argsort(column)
+    ranks = np.empty(len(column), np.int64)
+    ranks[order] = stretch_of(heads(column[order]), len(column))
+    return ranks
+
+
+def _in_order_of(numbers: Ints) -> Ints:
+    """The places of whole numbers in their order, beside each of which its place fits: no two are
+    alike then, and may be sorted as is quickest."""
+    count = len(numbers)
+    if (numbers[1:] >= numbers[:-1]).all():
+        return np.arange(count)
+    together = numbers * count + np.arange(count)
+    together.sort()
+    together %= count
+    return together
 
 
 def heads(*columns: npt.NDArray[Any]) -> Ints:

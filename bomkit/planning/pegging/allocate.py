@@ -11,8 +11,9 @@ it and of what it has. With one rank alone nobody would gain, so what is taken f
 from collections.abc import Sequence
 from itertools import groupby
 
+from bomkit.planning.pegging.choosy_counter import ChoosyCounter
 from bomkit.planning.pegging.counter import Counter
-from bomkit.planning.pegging.needs import Need, Supply
+from bomkit.planning.pegging.needs import LASTS, NOBODY, Need, Supply
 
 
 def allocate(
@@ -27,7 +28,8 @@ def allocate(
     front. ordinals: the date of each working day. pieces: stock is given in whole pieces; what is
     expected of orders may have tenths.
     """
-    counter = Counter(supplies, ordinals, pieces)
+    anybody = all(supply.last == LASTS and supply.kept_for == NOBODY for supply in supplies)
+    counter = Counter(supplies, pieces) if anybody else ChoosyCounter(supplies, pieces, ordinals)
     ranks = [list(line) for _, line in groupby(needs, key=lambda need: need.rank)]
     every: list[Need] = []
     for of_rank in ranks:

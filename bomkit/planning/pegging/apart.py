@@ -1,6 +1,8 @@
 """For whom orders take what is handed to them as one: the demands that they serve, told apart."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -26,41 +28,54 @@ from bomkit.planning.pegging.shares import component_needs, is_shared
 from bomkit.planning.pegging.stands_on import Ground
 
 
-def told_apart(
-    ground: Ground, levels: Sequence[Served], items: Flags, orders: Flags
-) -> tuple[Rows, Rows]:
-    """The needs of some items that some orders ask for, and the pegs that serve them: the columns
-    of Served, by key.
+@dataclass(frozen=True)
+class Apart:
+    """What some orders need of some items, told apart by demand; both by number, orders with one
+    more in the end for what no order asks for.
 
-    orders: by number, and in the end what no order asks for.
+    parts: what each takes of plain items for each demand, in the order in which it is served.
     """
-    parts = _parts(ground, levels, items, orders)
-    every = (one_after_other([level.needs for level in levels]),
-             one_after_other([level.pegs for level in levels]))  # fmt: skip
-    needs, pegs = (at_places(rows, _chosen(ground, rows, items, orders)) for rows in every)
-    needs = one_after_other([at_places(needs, ~is_shared(ground, needs)), parts])
-    shared = np.flatnonzero(is_shared(ground, pegs))
-    told, of_shared = _pegs_of(parts, at_places(pegs, shared))
-    others = np.flatnonzero(~is_shared(ground, pegs))
-    place = in_order(np.concatenate([others, shared[of_shared]]))  # as they stood
-    pegs = at_places(one_after_other([at_places(pegs, others), told]), place)
-    needs, pegs = (at_places(rows, in_order(rows["key"])) for rows in (needs, pegs))
-    return needs, pegs
 
+    ground: Ground
+    levels: Sequence[Served]
+    items: Flags
+    orders: Flags
 
-def _chosen(ground: Ground, rows: Rows, items: Flags, orders: Flags) -> Flags:
-    """Whether needs or pegs are of some items, and some orders ask for them."""
-    found: Flags = items[ground.keys.item(rows["key"])] & orders[rows["from_id"]]
-    return found
+    @cached_property
+    def parts(self) -> Rows:
+        """The needs of what orders take as one, for each demand."""
+        lines = self.ground.lines.to(self.ground.plain & self.items)
+        shares = one_after_other([level.shares for level in self.levels])
+        own = (shares["from_id"] != OUTSIDE) & self.orders[shares["from_id"]]
+        found = component_needs(self.ground, at_places(shares, own), lines)
+        return in_line(self.ground, {name: found[name] for name in NEED})
 
+    def needs(self) -> Rows:
+        """The needs, by key."""
+        rows = self._chosen([level.needs for level in self.levels])
+        rows = at_places(rows, ~is_shared(self.ground, rows))
+        rows = one_after_other([rows, self.parts])
+        return at_places(rows, in_order(rows["key"]))
 
-def _parts(ground: Ground, levels: Sequence[Served], items: Flags, orders: Flags) -> Rows:
-    """What orders need of plain items for each demand, in the order in which it is served."""
-    lines = ground.lines.to(ground.plain & items)
-    shares = one_after_other([level.shares for level in levels])
-    own = (shares["from_id"] != OUTSIDE) & orders[shares["from_id"]]
-    found = component_needs(ground, at_places(shares, own), lines)
-    return in_line(ground, {name: found[name] for name in NEED})
+    def pegs(self) -> Rows:
+        """What serves them, by key."""
+        rows = self._chosen([level.pegs for level in self.levels])
+        one = is_shared(self.ground, rows)
+        shared, others = np.flatnonzero(one), np.flatnonzero(~one)
+        told, of_shared = _pegs_of(self.parts, at_places(rows, shared))
+        stood = np.concatenate([others, shared[of_shared]])
+        rows = one_after_other([at_places(rows, others), told])
+        return at_places(rows, in_order(rows["key"], stood))
+
+    def _chosen(self, levels: Sequence[Rows]) -> Rows:
+        """The rows of levels that are of the items, and that the orders ask for."""
+        items = self.ground.keys.item
+        return one_after_other(
+            [
+                at_places(rows, self.items[items(rows["key"])] & self.orders[rows["from_id"]])
+                for rows in levels
+            ]
+        )
 
 
 def _pegs_of(parts: Rows, pegs: Rows) -> tuple[Rows, Ints]:

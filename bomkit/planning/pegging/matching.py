@@ -1,5 +1,7 @@
 """The needs and supplies of one level: laid along each other, or handed to `allocate` by key."""
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from bomkit.planning.netting.arrays import (
@@ -7,6 +9,7 @@ from bomkit.planning.netting.arrays import (
     Ints,
     Rows,
     at_places,
+    each_repeated,
     heads,
     in_order,
     laid_along,
@@ -72,30 +75,27 @@ def in_line(ground: Ground, needs: Rows) -> Rows:
     Alike are those that differ in quantity and rank alone.
     """
     turn = ground.turns[needs["demand_id"]]
-    columns = [needs["key"], needs["day"], _front(needs, turn), needs["from_id"], turn]
+    columns = [needs["key"], needs["day"], needs["from_id"], turn]
     columns += [needs["asked_id"], needs["leaves"]]
-    order = in_order(*columns)
+    order = _by_front(in_order(*columns), columns)
     first = heads(*(column[order] for column in columns))
+    if len(first) == len(order):
+        return at_places({name: needs[name] for name in NEED}, order)
     group = stretch_of(first, len(order))
     several = np.bincount(group)[group] > 1
     own = order[several]  # added up by quantity, so that a sum is the same however they came
     order[several] = own[in_order(group[several], needs["quantity"][own])]
     alike = {name: needs[name][order[first]] for name in NEED}
     alike["quantity"] = sums(needs["quantity"][order], group, len(first))
-    if len(first):
-        alike["rank"] = np.minimum.reduceat(needs["rank"][order], first)
+    alike["rank"] = np.minimum.reduceat(needs["rank"][order], first)
     return alike
 
 
-def _front(needs: Rows, turn: Ints) -> Ints:
-    """Of each need the turn in which the first of its order's needs of the key on the day is
-    served; its own where no order asks."""
-    asked = np.flatnonzero(needs["from_id"] != OUTSIDE)
-    columns = [needs[name][asked] for name in ("key", "day", "from_id")]
-    order = in_order(*columns)
-    first = heads(*(column[order] for column in columns))
-    front = turn.copy()
-    if len(first):
-        least = np.minimum.reduceat(turn[asked[order]], first)
-        front[asked[order]] = least[stretch_of(first, len(order))]
-    return front
+def _by_front(order: Ints, columns: Sequence[Ints]) -> Ints:
+    """The places of needs, in order by key, day, order that asks and turn, with those of each order
+    in front as the first of them is served; what no order asks for stands by itself."""
+    key, day, asking, turn = (column[order] for column in columns[:4])
+    first = heads(key, day, asking, np.where(asking == OUTSIDE, turn, OUTSIDE))
+    met = in_order(key[first], day[first], turn[first], asking[first])
+    count = np.diff(np.append(first, len(order)))
+    return order[each_repeated(first[met], count[met])]

@@ -23,7 +23,7 @@ from bomkit.planning.netting.arrays import (
 )
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, Tables
-from bomkit.planning.pegging.apart import told_apart
+from bomkit.planning.pegging.apart import Apart
 from bomkit.planning.pegging.lasting import Foreseen, Lasting
 from bomkit.planning.pegging.matching import Matching
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
@@ -59,28 +59,34 @@ class Pegged:
     def by_order(self) -> pl.DataFrame:
         """The pegs, what an order takes of a plain item for all whom it serves as one (demand_id:
         who is served first): the columns of a need, and supply_id (null: nothing serves it)."""
-        return _with_supplies(one_after_other([each.pegs for each in self.levels]))
+        return _with_supplies(self.rows_by_order)
+
+    @cached_property
+    def rows_by_order(self) -> Rows:
+        """The same as arrays, NO_ROW where nothing serves it."""
+        return one_after_other([each.pegs for each in self.levels])
 
     @property
     def needs(self) -> pl.DataFrame:
         """The needs, of every demand: key, day, quantity, from_id (row number of the planned order
         that asks, or OUTSIDE), demand_id, asked_id (row of spares_orders, or OUTSIDE), leaves (the
         house), rank."""
-        return pl.DataFrame(dict(self._apart[0]))
-
-    @property
-    def pegs(self) -> pl.DataFrame:
-        """The pegs of every demand: the columns of needs and supply_id."""
-        return _with_supplies(self._apart[1])
+        return pl.DataFrame(dict(self._apart.needs()))
 
     @cached_property
-    def _apart(self) -> tuple[Rows, Rows]:
+    def pegs(self) -> pl.DataFrame:
+        """The pegs of every demand: the columns of needs and supply_id."""
+        return _with_supplies(self._apart.pegs())
+
+    @cached_property
+    def _apart(self) -> Apart:
         """Needs and pegs, told apart by demand."""
-        return told_apart(self.ground, self.levels, self._every_item(), self._orders(True))
+        return Apart(self.ground, self.levels, self._every_item(), self._orders(True))
 
     def of_items(self, items: Flags) -> pl.DataFrame:
         """The pegs of some items, told apart by demand."""
-        return _with_supplies(told_apart(self.ground, self.levels, items, self._orders(True))[1])
+        apart = Apart(self.ground, self.levels, items, self._orders(True))
+        return _with_supplies(apart.pegs())
 
     def of(self, kind: str) -> pl.DataFrame:
         """The pegs of one kind of demand, told apart."""
@@ -91,8 +97,8 @@ class Pegged:
         serving = self.supplies["order_id"].gather(self.by_order.filter(own)["supply_id"])
         orders[ints(serving.drop_nulls())] = True
         orders[OUTSIDE] = True
-        pegs = told_apart(self.ground, self.levels, self._every_item(), orders)[1]
-        return _with_supplies(pegs).filter(own)
+        apart = Apart(self.ground, self.levels, self._every_item(), orders)
+        return _with_supplies(apart.pegs()).filter(own)
 
     def _every_item(self) -> Flags:
         return np.ones(len(self.ground.levels), np.bool_)
