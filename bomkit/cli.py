@@ -4,7 +4,7 @@ import click
 
 from bomkit import __version__
 from bomkit.commands.fleet import fitted, kit, spares
-from bomkit.commands.garbage import seldom_collected
+from bomkit.commands.garbage import collected_seldom
 from bomkit.commands.questions import rate, tree, why
 from bomkit.commands.tables import check, convert, import_list, template
 from bomkit.commands.week import compare, plan, take_back
@@ -18,7 +18,7 @@ def main() -> None:
     DATA is a folder of CSV files with plan.toml, or a workbook with a sheet for each table.
     Exit codes: 0 done, 1 problems in the data, 2 wrong usage.
     """
-    click.get_current_context().with_resource(seldom_collected())
+    collected_seldom()
 
 
 for command in (
