@@ -142,11 +142,11 @@ def _planned_once(
     levelled = None
     if pull_weeks > 0:
         tell("levelling")
-        held = last.held if last else NO_LIMITS
         worn_by = last.orders if last else None
         in_work = work_in_progress(tables, network.axis)
         resources = shop_resources(network, tables, gaps, worn_by, in_work)
-        levelled = level_plan(network, before, resources, tables["items"], pull_weeks, tell, held)
+        known = last.levelled if last else None
+        levelled = level_plan(network, before, resources, tables["items"], pull_weeks, tell, known)
         flows = levelled.flows
     orders = planned_orders(network, flows)
     return Turn(network, before, levelled, orders, wear(network, orders, tables["moulds"]), gaps)

@@ -23,6 +23,17 @@ class Part:
     capacity: Sequence[Sequence[float]]
     uses: Mapping[int, Uses]
 
+    def is_as(self, other: "Part") -> bool:
+        """Whether as much of the same is there, and the same items use as much of it."""
+        return self.capacity == other.capacity and self._figures() == other._figures()
+
+    def _figures(self) -> dict[int, list[tuple[int, float, float, bool]]]:
+        return {item: [_figures(use) for use in own] for item, own in self.uses.items()}
+
+
+def _figures(use: Use) -> tuple[int, float, float, bool]:
+    return use.resource, use.each, use.once, use.spread
+
 
 def parted(resources: Resources) -> list[Part]:
     """The groups of those resources that any item uses; items that use the same share it."""
@@ -34,7 +45,7 @@ def parted(resources: Resources) -> list[Part]:
     shared: dict[tuple[tuple[int, float, float, bool], ...], Uses] = {}
     for item, own in resources.uses.items():
         group = group_of[own[0].resource]
-        alike = tuple((use.resource, use.each, use.once, use.spread) for use in own)
+        alike = tuple(map(_figures, own))
         if alike not in shared:
             shared[alike] = tuple(
                 Use(members[group].index(number), each, once, spread)
@@ -81,16 +92,22 @@ class _Step:
 class Group:
     """Pulls the orders of a group forward, level by level from what was stuck on.
 
-    As long as a turn goes as the one before it did, what came of that is taken.
+    As long as a turn goes as the one before it did, be it one of the plan before, what came of
+    that is taken.
     """
 
     def __init__(self, part: Part, week_of: Sequence[int], rules: Rules) -> None:
         """week_of: as in Resources."""
-        self.uses, self._rules = part.uses, rules
+        self.uses, self._part, self._rules = part.uses, part, rules
         self._room = Room(week_of, part.capacity)
         self._steps: list[_Step] = []
         self._at = 0  # the next step
         self._again = True  # whether all steps of this turn so far were as in the one before
+
+    def levels_as(self, part: Part, week_of: Sequence[int], rules: Rules) -> bool:
+        """Whether the same orders would be levelled likewise there."""
+        same = self._part.is_as(part) and self._rules.treats_as(rules)
+        return same and self._room.week_of == week_of
 
     @property
     def settled(self) -> bool:

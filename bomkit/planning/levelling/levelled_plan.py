@@ -5,7 +5,7 @@ asked for as much earlier as the order itself starts. The levels share the resou
 higher up takes its room first, as it has the least choice of weeks.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -35,12 +35,13 @@ MOVES = {
 class LevelledPlan:
     """flows: of the levelled plan; moves: key, quantity, usable_before and usable (days); held:
     by item_id the day before which it was not pulled to start, for the sake of what it needs;
-    settled: whether nothing was left to be tried."""
+    settled: whether nothing was left to be tried; groups: what the next plan may go on from."""
 
     flows: Flows
     moves: pl.DataFrame
     held: Limits
     settled: bool
+    groups: Sequence[Group] = ()
 
 
 def level_plan(
@@ -50,16 +51,18 @@ def level_plan(
     items: pl.DataFrame,
     weeks: int,
     tell: Callable[[str], None] = lambda words: None,
-    held: Limits = NO_LIMITS,
+    last: LevelledPlan | None = None,
 ) -> LevelledPlan:
     """The plan with work pulled forward by at most some weeks.
 
-    before: the plan as it is; items: the input table; held: limits from the start.
+    before: the plan as it is; items: the input table; last: a plan of nearly the same, whose limits
+    are held from the start.
     Pulling an order forward must not make any component late that was not, nor start more of one
     than before. Where it would, what is above it gets a limit, and all is planned again; where
     that comes to no end within its bound, nothing is pulled.
     """
-    leveller = Leveller(order_rules(network, resources, items, weeks), resources, before)
+    held, known = (last.held, last.groups) if last else (NO_LIMITS, ())
+    leveller = Leveller(order_rules(network, resources, items, weeks), resources, before, known)
     finder, plans = Finder(network, before), ForwardFlows(network, before)
     for _ in range(_MOST_TURNS):
         leveller.begin(held)
@@ -67,7 +70,7 @@ def level_plan(
         limits = finder.new_limits(flows, held)
         if not limits:
             moves = pl.DataFrame(leveller.moves, schema=MOVES, orient="row")
-            return LevelledPlan(flows, moves, held, leveller.settled)
+            return LevelledPlan(flows, moves, held, leveller.settled, leveller.groups)
         held = {**held, **limits}
     return LevelledPlan(before, pl.DataFrame(schema=MOVES), held, settled=False)
 
@@ -75,10 +78,21 @@ def level_plan(
 class Leveller:
     """Pulls the orders of one level after the other forward; remembers the room and the moves."""
 
-    def __init__(self, rules: Rules, resources: Resources, before: Flows) -> None:
-        """before: the plan as it is."""
+    def __init__(
+        self, rules: Rules, resources: Resources, before: Flows, known: Sequence[Group] = ()
+    ) -> None:
+        """before: the plan as it is; known: groups of another plan, taken where they are the same.
+
+        Such a group goes on from the last turn of that plan, in which mostly the same was asked.
+        """
         self.rules = rules
-        self.groups = [Group(part, resources.week_of, rules) for part in parted(resources)]
+        self.groups = [
+            next(
+                (group for group in known if group.levels_as(part, resources.week_of, rules)), None
+            )
+            or Group(part, resources.week_of, rules)
+            for part in parted(resources)
+        ]
         self.group_of = np.zeros(len(rules.ahead), np.int64)
         for number, group in enumerate(self.groups):
             self.group_of[list(group.uses)] = number

@@ -86,6 +86,11 @@ class Rules:
         length = np.maximum(1, usable - self.safety[items] - start)
         return Windows(start, length, earliest)
 
+    def treats_as(self, other: "Rules") -> bool:
+        """Whether orders with the same windows become the same tasks by other rules."""
+        same = ("ahead", "safety", "step", "minimum")
+        return all(np.array_equal(getattr(self, name), getattr(other, name)) for name in same)
+
     def tasks(self, orders: Orders, windows: Windows, uses: Mapping[int, Uses]) -> list[Task]:
         """Orders as tasks; uses: by item_id what they take."""
         items = orders.items
