@@ -23,7 +23,8 @@ class ChoosyCounter(Counter):
         """Takes what is there first, and gives the day by which all of it is to be taken."""
         until = need.until
         for _ in range(_MOST_TURNS):
-            self._take(need, self._in_line(need.whose, range(len(self.left))), until)
+            line = self._in_line(need.whose, range(len(self.left)))
+            self._take(need, [place for place in line if self._may(place, need, until)])
             limit = self._limit(need)
             wanted = max(until, self._until(need, limit))
             if wanted == until or all(self.supplies[p].last >= wanted for p in need.takes):
@@ -37,8 +38,8 @@ class ChoosyCounter(Counter):
         places = range(coming - 1, -1, -1)
         orders = [place for place in places if not self.supplies[place].is_stock]
         stock = [place for place in places if self.supplies[place].is_stock]
-        line = [*orders, *self._in_line(need.whose, stock)]
-        self._take(need, line, self._until(need, limit))
+        line, until = [*orders, *self._in_line(need.whose, stock)], self._until(need, limit)
+        self._take(need, [place for place in line if self._may(place, need, until)])
 
     def _has_all(self, need: Need) -> bool:
         """Never: it may gain by another lot of what it has."""

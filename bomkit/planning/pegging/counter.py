@@ -38,10 +38,11 @@ class Counter:
 
     def serve(self, need: Need) -> int:
         """Takes what is there first, and gives the day by which all of it is to be taken."""
-        left, count = self.left, len(self.left)
-        while self.first < count and left[self.first] <= 0:
-            self.first += 1
-        self._take(need, range(self.first, count), need.until)
+        left, first, count = self.left, self.first, len(self.left)
+        while first < count and left[first] <= 0:
+            first += 1
+        self.first = first
+        self._take(need, range(first, count))
         return self._limit(need)
 
     def serve_late(self, need: Need, limit: int) -> None:
@@ -94,7 +95,7 @@ class Counter:
 
     def _take_late(self, need: Need, coming: int, limit: int) -> None:
         """Takes the latest of the supplies that come by a day; coming: how many do."""
-        self._take(need, range(coming - 1, self.first - 1, -1), need.until)
+        self._take(need, range(coming - 1, self.first - 1, -1))
 
     def _has_all(self, need: Need) -> bool:
         """Whether a need has all of its quantity, so that it gains by other supplies alone."""
@@ -116,7 +117,10 @@ class Counter:
     def _any_left(self, first: int, beyond: int) -> bool:
         """Whether anything is left of the supplies from one to before another."""
         left, least = self.left, self.least
-        return any(left[place] > least[place] for place in range(first, beyond))
+        for place in range(first, beyond):  # noqa: SIM110 - many are looked at, most in vain
+            if left[place] > least[place]:
+                return True
+        return False
 
     def _in_pieces(self, place: int, quantity: float) -> float:
         """As much of a supply as can change hands: of counted pieces in stock a whole number."""
@@ -149,22 +153,24 @@ class Counter:
         for place, quantity in before.items():
             self._move(need, place, quantity)
 
-    def _take(self, need: Need, places: Iterable[int], until: int) -> None:
-        """Takes what is wanted from supplies, those in front first, as far as they suit."""
+    def _take(self, need: Need, places: Iterable[int]) -> None:
+        """Takes what is wanted from supplies, those in front first."""
         wanted, enough = need.quantity, need.quantity * TOLERANCE
-        left, least = self.left, self.least
+        left, least, takes = self.left, self.least, need.takes
         for place in places:
             there = left[place]
-            if there > least[place] and self._suits(place, need, until):
-                whole = self._whole_of(need, place, wanted) if self.counted[place] else wanted
-                quantity = min(there, whole)
-                if quantity > enough:
-                    self._move(need, place, quantity)
-                    if quantity > wanted:
-                        self._less_of_orders(need, quantity - wanted)
-                    wanted -= quantity
-                    if wanted <= enough:
-                        return
+            if there <= least[place]:
+                continue
+            whole = self._whole_of(need, place, wanted) if self.counted[place] else wanted
+            quantity = min(there, whole)
+            if quantity > enough:
+                left[place] = there - quantity
+                takes[place] = takes.get(place, 0.0) + quantity
+                if quantity > wanted:
+                    self._less_of_orders(need, quantity - wanted)
+                wanted -= quantity
+                if wanted <= enough:
+                    return
 
     def _whole_of(self, need: Need, place: int, wanted: float) -> float:
         """Of counted pieces in stock a whole number, where orders give the less for it."""

@@ -69,7 +69,9 @@ def _keep_inputs(folder: Path, inputs: Inputs) -> dict[str, str]:
     """Writes the checked input tables, for later comparisons, and gives the digest of each."""
     folder.mkdir()
     for name, frame in inputs.tables.items():
-        frame.select(INPUTS[name].column_names).write_parquet(folder / f"{name}.parquet", statistics=False)
+        frame.select(INPUTS[name].column_names).write_parquet(
+            folder / f"{name}.parquet", statistics=False
+        )
     return {name: _digest((folder / f"{name}.parquet").read_bytes()) for name in inputs.tables}
 
 
