@@ -1,35 +1,41 @@
 """The result tables of pegging and of the late forecast: who waits for what, and until when."""
 
+import numpy as np
 import polars as pl
 
 from bomkit.planning.forecast.forecast import Forecast
 from bomkit.planning.forecast.graph import NEVER
+from bomkit.planning.netting.arrays import NO_ROW, Ints, floats, in_order, ints, numbered
 from bomkit.planning.netting.orders import FIGURES
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import NOTHING, Pegged
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
 from bomkit.planning.pegging.supplies import OPEN_ORDER, PLANNED_ORDER
+from bomkit.tables.results.plan import NEEDS
 
 
 def needs_table(network: Network, pegged: Pegged, orders: pl.DataFrame) -> pl.DataFrame:
     """Every need with the demand it serves in the end: the columns of NEEDS."""
-    named = network.named(pegged.needs)
-    return (
-        named.with_columns(
-            need_date=network.axis.on(named["day"]),
-            from_order=asking_order(orders, named["from_id"]),
-            demand=pegged.demands["demand"].gather(named["demand_id"]),
-        )
-        .select(
-            "item",
-            "serial",
-            "need_date",
-            pl.col("quantity").round_sig_figs(FIGURES),
-            "from_order",
-            "demand",
-        )
-        .sort(pl.all())
-    )
+    needs = pegged.needs.with_columns(pl.col("quantity").round_sig_figs(FIGURES))
+    columns = [ints(needs[name]) for name in ("key", "day")]
+    ranks = _asking_ranks(orders, needs), _ranks(pegged.demands["demand"])[ints(needs["demand_id"])]
+    needs = network.named(needs[in_order(*columns, floats(needs["quantity"]), *ranks)])
+    return needs.select(
+        *("item", "serial", "quantity"),
+        need_date=network.axis.on(needs["day"]),
+        from_order=asking_order(orders, needs["from_id"]),
+        demand=pegged.demands["demand"].gather(needs["demand_id"]),
+    ).select(NEEDS.column_names)
+
+
+def _ranks(values: pl.Series) -> Ints:
+    """The places of values among all different ones, from 1 on."""
+    return ints(values.rank("dense"))
+
+
+def _asking_ranks(orders: pl.DataFrame, needs: pl.DataFrame) -> Ints:
+    """The ranks of the orders that ask; of a need from outside before all."""
+    return np.append(_ranks(orders["order"]), 0)[ints(needs["from_id"])]
 
 
 def asking_order(orders: pl.DataFrame, from_id: pl.Series) -> pl.Series:
@@ -51,6 +57,8 @@ def pegs_table(
     late_days: working days by which it comes after the need.
     """
     supplies = arriving(pegged.supplies, orders, ends)
+    pegs = pegs.with_columns(pl.col("quantity").round_sig_figs(FIGURES))
+    pegs = pegs[_in_order_of_names(pegged, pegs, orders, supplies)]
     supplied = _supplied(network, pegged.demands, pegs, supplies).with_columns(
         from_order=asking_order(orders, pegs["from_id"])
     )
@@ -62,7 +70,7 @@ def pegs_table(
         supply_kind=pl.col("kind").fill_null(NOTHING),
         supply=pl.col("supply").fill_null(""),
         supply_date=network.axis.on(supplied["due"]),
-        quantity=pl.col("quantity").round_sig_figs(FIGURES),
+        quantity="quantity",
         location=pl.col("location").fill_null(""),
         demand="demand",
         demand_kind="demand_kind",
@@ -70,7 +78,28 @@ def pegs_table(
         comes=network.axis.on(supplied["arrival"]),
         late_days=(pl.col("arrival") - pl.col("day")).clip(0).fill_null(NEVER),
         from_order="from_order",
-    ).sort(pl.all())
+    )
+
+
+def _in_order_of_names(
+    pegged: Pegged, pegs: pl.DataFrame, orders: pl.DataFrame, supplies: pl.DataFrame
+) -> Ints:
+    """The places of pegs sorted by the columns of the table, on numbers: keys are in the order of
+    their names, and of all others each name is compared once, not in each peg."""
+    demands, asking = pegged.demands, ints(pegs["from_id"])
+    of_demand, outside = ints(pegs["demand_id"]), asking == OUTSIDE
+    names = _ranks(pl.concat([demands["demand"], orders["order"]]))
+    need = names[np.where(outside, of_demand, len(demands) + asking)]
+    of_supply = (
+        numbered(*(_ranks(supplies[name]) for name in ("kind", "supply", "due"))) + 1,
+        _ranks(supplies["location"]),
+        ints(supplies["arrival"]),
+    )
+    place = pegs["supply_id"].cast(pl.Int64).fill_null(NO_ROW).to_numpy()
+    supply, location, arrival = (np.append(ranks, 0)[place] for ranks in of_supply)
+    whose = numbered(*(_ranks(demands[name]) for name in ("demand", "kind", "whose")))[of_demand]
+    key, day, quantity = ints(pegs["key"]), ints(pegs["day"]), floats(pegs["quantity"])
+    return in_order(key, need, day, supply, quantity, location, whose, arrival, ~outside)
 
 
 def _supplied(
