@@ -12,6 +12,7 @@ import sys
 
 from bench_plan import SAMPLE, best_seconds
 
+from bomkit.planning.allocation import Stores, allocated, stores_tables
 from bomkit.planning.forecast.forecast import forecast
 from bomkit.planning.forecast.graph import NO_BOUNDS
 from bomkit.planning.netting.compiled import compile_structure
@@ -22,7 +23,6 @@ from bomkit.planning.netting.supplied import supplied
 from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import Pegged, peg
 from bomkit.planning.settling import Made
-from bomkit.planning.stores import Stores, allocated, stores_tables
 from bomkit.runs.checked import checked_inputs
 
 

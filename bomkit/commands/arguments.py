@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 class PathName(click.Path):
-    """A path, given to the command as a pathlib.Path, which help is shown without."""
+    """A path, made one only for a command: help is shown sooner without."""
 
     def coerce_path_result(self, value: str | os.PathLike[str]) -> Path:
         from pathlib import Path

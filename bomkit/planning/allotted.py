@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
+from bomkit.planning.allocation import Stores, allocated
 from bomkit.planning.covering import Making, covered
 from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.forecast.tables import pegs_table
@@ -14,7 +15,6 @@ from bomkit.planning.settling import Made
 from bomkit.planning.shop_plan import ShopPlan, Turn, last_turn, told
 from bomkit.planning.shops.moulds.days_without_mould import gaps_of, without_mould
 from bomkit.planning.shops.moulds.worn import MOULD, mould_report
-from bomkit.planning.stores import Stores, allocated
 
 Tell = Callable[[str], None]
 

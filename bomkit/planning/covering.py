@@ -10,8 +10,8 @@ import polars as pl
 from bomkit.planning.netting.arrays import ints
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
+from bomkit.planning.pegging.order_of_supplies import OPEN_ORDER, PASSED_ON, PLANNED_ORDER
 from bomkit.planning.pegging.peg import Pegged
-from bomkit.planning.pegging.supplies import OPEN_ORDER, PASSED_ON, PLANNED_ORDER
 from bomkit.planning.tolerance import TOLERANCE
 
 MOST_PLANS = 10  # the first and those made again; seldom more than three

@@ -8,6 +8,7 @@ from typing import Any
 import polars as pl
 
 from bomkit.planning.agreed_moves import Agreed, all_agreed
+from bomkit.planning.allocation import no_forecast, stores_tables
 from bomkit.planning.allotted import Given, Wear, allotted
 from bomkit.planning.buying.buy_lines import buy_lines
 from bomkit.planning.buying.cash import cash_by_week
@@ -21,7 +22,6 @@ from bomkit.planning.forecast.tables import needs_table
 from bomkit.planning.network import Tables, build_network
 from bomkit.planning.shop_loads import shop_loads
 from bomkit.planning.shop_plan import ShopPlan
-from bomkit.planning.stores import no_forecast, stores_tables
 from bomkit.planning.usual_places import usual_places
 from bomkit.planning.workdays import iso_weeks
 from bomkit.tables.results.finished_plan import USUAL, Choices, FinishedPlan, Levelling, Moulds

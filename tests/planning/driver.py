@@ -10,6 +10,7 @@ from functools import cached_property
 
 import polars as pl
 
+from bomkit.planning.allocation import Stores, allocated, stores_tables
 from bomkit.planning.covering import Making, covered
 from bomkit.planning.forecast.forecast import Forecast
 from bomkit.planning.forecast.from_house import finishable
@@ -21,7 +22,6 @@ from bomkit.planning.network import Network, build_network
 from bomkit.planning.pegging.peg import Pegged, peg_next
 from bomkit.planning.settling import Made
 from bomkit.planning.shop_plan import ShopPlan, last_turn, told
-from bomkit.planning.stores import Stores, allocated, stores_tables
 from tests.builders import typed_tables
 from tests.random_tables import Row, Tables
 

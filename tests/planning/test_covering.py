@@ -5,9 +5,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from bomkit.planning.allocation import Stores
 from bomkit.planning.covering import MOST_PLANS, Making, covered
 from bomkit.planning.pegging.peg import Pegged
-from bomkit.planning.stores import Stores
 from tests.planning.driver import Plan, item, lot, need, piece, plan_of
 
 

@@ -2,12 +2,12 @@
 
 import polars as pl
 
+from bomkit.planning.allocation import Stores
 from bomkit.planning.buying.deliverers import deliverers
-from bomkit.planning.forecast.forward_pass import ForwardPass
+from bomkit.planning.forecast.days_from_parts import ForwardPass
 from bomkit.planning.forecast.graph import DEMAND, PegGraph
 from bomkit.planning.network import Network, Tables
-from bomkit.planning.pegging.supplies import OPEN_ORDER
-from bomkit.planning.stores import Stores
+from bomkit.planning.pegging.order_of_supplies import OPEN_ORDER
 
 SCHEMA = {"supplier": pl.String(), "demand": pl.String(), "saved": pl.Int64()}
 

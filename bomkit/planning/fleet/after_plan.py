@@ -3,8 +3,8 @@
 import polars as pl
 
 from bomkit.planning.network import Network, Tables
+from bomkit.planning.pegging.order_of_supplies import OPEN_ORDER, STOCK
 from bomkit.planning.pegging.peg import Pegged
-from bomkit.planning.pegging.supplies import OPEN_ORDER, STOCK
 from bomkit.planning.workdays import workdays_of
 from bomkit.tables.inputs.orders import SPARES_ORDERS
 

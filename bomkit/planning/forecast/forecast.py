@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from bomkit.planning.forecast.forward_pass import ForwardPass
+from bomkit.planning.forecast.days_from_parts import ForwardPass
 from bomkit.planning.forecast.graph import DEMAND, NEVER, PegGraph
 
 _MOST_GAINS = 20  # each takes a forward pass of its own,

@@ -8,9 +8,9 @@ from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.netting.arrays import NO_ROW, Ints, floats, in_order, ints, numbered
 from bomkit.planning.netting.orders import FIGURES
 from bomkit.planning.network import Network
+from bomkit.planning.pegging.order_of_supplies import OPEN_ORDER, PLANNED_ORDER
 from bomkit.planning.pegging.peg import NOTHING, Pegged
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
-from bomkit.planning.pegging.supplies import OPEN_ORDER, PLANNED_ORDER
 from bomkit.tables.results.plan import NEEDS
 
 

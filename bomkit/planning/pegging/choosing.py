@@ -20,9 +20,9 @@ from bomkit.planning.netting.arrays import (
     stretch_of,
     sums,
 )
-from bomkit.planning.pegging.allocate import allocate
 from bomkit.planning.pegging.lasting import Lasting
-from bomkit.planning.pegging.needs import LASTS, NOBODY, Need, Supply
+from bomkit.planning.pegging.need_by_need.allocate import allocate
+from bomkit.planning.pegging.need_by_need.needs import LASTS, NOBODY, Need, Supply
 from bomkit.planning.pegging.stands_on import Ground
 from bomkit.planning.tolerance import TOLERANCE
 

@@ -19,6 +19,7 @@ from bomkit.planning.netting.arrays import (
 )
 from bomkit.planning.pegging.choosing import Choosing
 from bomkit.planning.pegging.lasting import Foreseen, Lasting
+from bomkit.planning.pegging.order_of_supplies import as_taken
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
 from bomkit.planning.pegging.stands_on import Ground
 
@@ -33,8 +34,7 @@ class Matching:
         self.ground = ground
         offered = ground.offered
         self.comes = offered.comes if foreseen is None else foreseen.comes
-        # the supplies as they are taken: of what is there on a day stock, and what expires, first
-        order = in_order(offered.key, self.comes, offered.kind, offered.last, offered.usable)
+        order = as_taken(offered.key, self.comes, offered.kind, offered.last, offered.usable)
         self.supplies: Rows = {
             "key": offered.key[order],
             "row": order,

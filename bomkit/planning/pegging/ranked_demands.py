@@ -1,7 +1,9 @@
 """Who asks from outside the plan, in which rank, and what leaves the house for it."""
 
+import numpy as np
 import polars as pl
 
+from bomkit.planning.netting.arrays import Ints, ints
 from bomkit.planning.network import Network, Tables
 
 # Grounded aircraft, airframes and work in hand, routine spares, foreseen upkeep, what lots leave.
@@ -37,6 +39,14 @@ def asking(network: Network) -> pl.DataFrame:
         .with_row_index("demand_id")
         .with_columns(pl.col("demand_id").cast(pl.Int64), rank=pl.col("kind").replace_strict(RANKS))
     )
+
+
+def turns(demands: pl.DataFrame) -> Ints:
+    """Of each demand, by number, in which turn it is served: by rank, date and name."""
+    served = ints(demands.sort("rank", "date", "demand", "whose")["demand_id"])
+    found = np.empty(len(served), np.int64)
+    found[served] = np.arange(len(served))
+    return found
 
 
 def outside_needs(network: Network, demands: pl.DataFrame, tables: Tables | None) -> pl.DataFrame:

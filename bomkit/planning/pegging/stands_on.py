@@ -13,9 +13,9 @@ from bomkit.planning.netting.flows import Flows, timed_lines
 from bomkit.planning.netting.reached import held_conditions
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.numbers.keys import Keys
-from bomkit.planning.pegging.needs import LASTS, NOBODY
-from bomkit.planning.pegging.ranked_demands import asking, outside_needs, spares_rows
-from bomkit.planning.pegging.supplies import PASSED_ON, STOCK, TAKEN_FIRST, all_supplies
+from bomkit.planning.pegging.need_by_need.needs import LASTS, NOBODY
+from bomkit.planning.pegging.order_of_supplies import PASSED_ON, STOCK, TAKEN_FIRST, all_supplies
+from bomkit.planning.pegging.ranked_demands import asking, outside_needs, spares_rows, turns
 from bomkit.units import WHOLE_UNITS
 
 NO_ORDER = -1  # in place of the number of a planned order
@@ -113,9 +113,6 @@ def ground(network: Network, flows: Flows, orders: pl.DataFrame, tables: Tables 
     lines = timed_lines(network)
     supplies = all_supplies(network, flows, orders)
     outside = outside_needs(network, demands, tables)
-    served = ints(demands.sort("rank", "date", "demand", "whose")["demand_id"])
-    turns = np.empty(len(served), np.int64)
-    turns[served] = np.arange(len(served))
     numbers = {name: number for number, name in enumerate(_named(demands, supplies))}
     by_parent, offered = _by_parent(lines, len(items)), _offered(supplies, numbers)
     return Ground(
@@ -128,7 +125,7 @@ def ground(network: Network, flows: Flows, orders: pl.DataFrame, tables: Tables 
         offered=offered,
         lines=by_parent,
         started=floats(orders["quantity"]),
-        turns=turns,
+        turns=turns(demands),
         whose=_numbered(demands["whose"], numbers),
         levels=ints(items["level"]),
         packed=(items["source"] == "kit").to_numpy(),

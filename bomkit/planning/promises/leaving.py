@@ -4,9 +4,9 @@ import polars as pl
 
 from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.network import Network
+from bomkit.planning.pegging.order_of_supplies import PASSED_ON
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
-from bomkit.planning.pegging.supplies import PASSED_ON
 
 
 def boxed(

@@ -15,9 +15,9 @@ import polars as pl
 from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.netting.arrays import Flags
 from bomkit.planning.network import Network, Tables
+from bomkit.planning.pegging.order_of_supplies import STOCK
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.pegging.ranked_demands import FOR_STOCK
-from bomkit.planning.pegging.supplies import STOCK
 from bomkit.planning.promises.labels import Labels
 from bomkit.units import WHOLE_UNITS
 

@@ -2,11 +2,11 @@
 
 import polars as pl
 
+from bomkit.planning.allocation import allocated, stores_tables
 from bomkit.planning.forecast.graph import NEVER, NO_BOUNDS
 from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
 from bomkit.planning.settling import Made
-from bomkit.planning.stores import allocated, stores_tables
 from tests.builders import typed_tables
 from tests.planning.driver import (
     MONDAY,

@@ -7,7 +7,7 @@ from collections import Counter as Pieces
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from bomkit.planning.pegging.needs import LASTS, NOBODY, Need, Supply
+from bomkit.planning.pegging.need_by_need.needs import LASTS, NOBODY, Need, Supply
 
 
 class Asking:

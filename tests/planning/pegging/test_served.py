@@ -6,8 +6,8 @@ import polars as pl
 from hypothesis import given
 from polars.testing import assert_frame_equal
 
+from bomkit.planning.allocation import without
 from bomkit.planning.pegging.peg import Pegged, peg
-from bomkit.planning.stores import without
 from tests.planning.random_plans import FOLDERS, each, random_plan, seeds
 
 

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Sequence
 
-from bomkit.planning.pegging.counter import Counter
-from bomkit.planning.pegging.needs import NOBODY, Need, Supply
+from bomkit.planning.pegging.need_by_need.counter import Counter
+from bomkit.planning.pegging.need_by_need.needs import NOBODY, Need, Supply
 
 _MOST_TURNS = 4  # what is served later needs lots that last longer, and so may be served later
 

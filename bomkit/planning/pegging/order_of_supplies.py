@@ -1,7 +1,8 @@
-"""What can serve a need, and when it is there by the plan alone."""
+"""What can serve a need, when it is there by the plan alone, and in which order it is taken."""
 
 import polars as pl
 
+from bomkit.planning.netting.arrays import Ints, in_order
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
 
@@ -39,6 +40,16 @@ def all_supplies(network: Network, flows: Flows, orders: pl.DataFrame) -> pl.Dat
             *("meant_for", "expires", "order_id"),
         )
     )
+
+
+def as_taken(key: Ints, comes: Ints, kind: Ints, last: Ints, usable: Ints) -> Ints:
+    """The places of supplies in the order in which needs in line take them, by key: what is there
+    first; of what is there on a day stock, and of stock what expires first.
+
+    kind: as in TAKEN_FIRST; last: ordinal of the last day of use. Of what is alike in all this the
+    order of all_supplies counts: by the name of the lot or order, then by its place.
+    """
+    return in_order(key, comes, kind, last, usable)
 
 
 def _stock(network: Network) -> pl.DataFrame:

@@ -11,9 +11,9 @@ it and of what it has. With one rank alone nobody would gain, so what is taken f
 from collections.abc import Sequence
 from itertools import groupby
 
-from bomkit.planning.pegging.choosy_counter import ChoosyCounter
-from bomkit.planning.pegging.counter import Counter
-from bomkit.planning.pegging.needs import LASTS, NOBODY, Need, Supply
+from bomkit.planning.pegging.need_by_need.choosy_counter import ChoosyCounter
+from bomkit.planning.pegging.need_by_need.counter import Counter
+from bomkit.planning.pegging.need_by_need.needs import LASTS, NOBODY, Need, Supply
 
 
 def allocate(

@@ -4,7 +4,7 @@ from bisect import bisect_right
 from collections.abc import Iterable, Sequence
 from math import ceil, floor
 
-from bomkit.planning.pegging.needs import Need, Supply
+from bomkit.planning.pegging.need_by_need.needs import Need, Supply
 from bomkit.planning.tolerance import TOLERANCE
 
 
