@@ -18,8 +18,8 @@ from bomkit.planning.closing.handed_over import book_deliveries
 from bomkit.planning.closing.ledger import Ledger, Week
 from bomkit.planning.closing.moulds import book_pulls
 from bomkit.planning.closing.packed import book_packing
-from bomkit.planning.closing.picked import book_picks
-from bomkit.planning.closing.unfolded import served_in_spite, unfolded, unread_picks
+from bomkit.planning.closing.picks_and_lacks import book_picks
+from bomkit.planning.closing.shared_among_orders import served_in_spite, unfolded, unread_picks
 from bomkit.planning.closing.worked import book_work, close_finished
 from bomkit.planning.workdays import iso_weeks, workdays_of
 from bomkit.problems import Problem

@@ -7,7 +7,7 @@ from typing import Any
 import polars as pl
 import pytest
 
-from bomkit.planning.closing.unfolded import served_in_spite, unfolded, unread_picks
+from bomkit.planning.closing.shared_among_orders import served_in_spite, unfolded, unread_picks
 from bomkit.tables.results.by_name import RESULTS
 from tests.planning.closing.filled import filled_in
 
