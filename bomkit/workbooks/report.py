@@ -156,6 +156,32 @@ class Report:
         return self["pegs"].join(days, on="from_order", how="inner", maintain_order="left")
 
     @cached_property
+    def lacking_in_work(self) -> pl.DataFrame:
+        """The same of what orders in work lack, needed on its day or at once."""
+        own = (pl.col("demand_kind") == "in work") & (pl.col("from_order") == "")
+        day = pl.max_horizontal("need_date", pl.lit(self.start))
+        return self["pegs"].filter(own).with_columns(from_order="need", day=day)
+
+    @cached_property
+    def replacing(self) -> pl.DataFrame:
+        """Which orders get a new item in place of an old one: from_order, item, replaces."""
+        passed = pl.col("supply_kind") == "passed on"
+        old = self["pegs"].filter(passed).select("from_order", old="item")
+        return (
+            self.tables["replacements"]
+            .select("old", item="new")
+            .join(old, on="old")
+            .group_by("from_order", "item")
+            .agg(replaces=pl.col("old").unique().sort().str.join(", "))
+        )
+
+    @cached_property
+    def last_days(self) -> pl.DataFrame:
+        """Until when each lot may be used: item, location, supply, expires."""
+        lots = self.tables["stock"].group_by("item", "location", supply="lot")
+        return lots.agg(expires=pl.col("expires").min())
+
+    @cached_property
     def first_served(self) -> Mapping[tuple[str, str], str]:
         """By open order and item the demand that needs it first."""
         return first_served(self["pegs"])

@@ -45,16 +45,22 @@ def stage_bands(report: Report, mondays: Sequence[dt.date], demands: Collection[
 
 def _within(work: pl.DataFrame, mondays: Sequence[dt.date]) -> pl.DataFrame:
     """The work beside each column it reaches into, with the share of its days that lie there."""
+    starts = pl.Series(mondays, dtype=pl.Date)
     shown = (
-        pl.DataFrame({"column": range(len(mondays)), "first": mondays})
-        .with_columns(last=pl.col("first").shift(-1).fill_null(pl.date(9999, 1, 1)))
-        .with_columns(pl.col("last") - pl.duration(days=1))
+        pl.DataFrame({"first": starts})
+        .with_row_index("column")
+        .with_columns(pl.col("column").cast(pl.Int64), last=pl.col("first").shift(-1))
+        .with_columns(pl.col("last").fill_null(pl.date(9999, 1, 1)) - pl.duration(days=1))
+    )
+    begins, ends = (
+        starts.search_sorted(work[name], "right").cast(pl.Int64) - 1 for name in ("begin", "end")
     )
     overlap = pl.min_horizontal("end", "last") - pl.max_horizontal("begin", "first")
     length = pl.col("end") - pl.col("begin")
     return (
-        work.join(shown, how="cross")
-        .filter((pl.col("begin") <= pl.col("last")) & (pl.col("end") >= pl.col("first")))
+        work.with_columns(column=pl.int_ranges(begins.clip(0), ends + 1, eager=True))
+        .explode("column")
+        .join(shown, on="column", maintain_order="left")
         .with_columns(share=(overlap.dt.total_days() + 1) / (length.dt.total_days() + 1))
     )
 

@@ -66,10 +66,7 @@ def picks_of(report: Report, week: str, in_work: bool = True) -> Picks:
 
 def _lacking(report: Report, week: str) -> pl.DataFrame:
     """The same of what orders in work lack and need in a week, or needed before."""
-    own = (pl.col("demand_kind") == "in work") & (pl.col("from_order") == "")
-    day = pl.max_horizontal("need_date", pl.lit(report.start))
-    lacking = report["pegs"].filter(own).with_columns(from_order="need", day=day)
-    return lacking.filter(in_weeks("day", week))
+    return report.lacking_in_work.filter(in_weeks("day", week))
 
 
 def _in_work(report: Report, lacking: pl.DataFrame) -> pl.DataFrame:
@@ -115,11 +112,6 @@ def _by_place(drawn: pl.DataFrame) -> pl.DataFrame:
 
 def _drawn(report: Report, needs: pl.DataFrame) -> pl.DataFrame:
     """What each order draws of each lot, with what is said of it, in the order of places."""
-    expires = (
-        report.tables["stock"]
-        .group_by("item", "location", supply="lot")
-        .agg(expires=pl.col("expires").min())
-    )
     there = pl.col("supply_kind") == "stock"
     return (
         needs.filter(pl.col("supply_kind") != "passed on")
@@ -131,8 +123,8 @@ def _drawn(report: Report, needs: pl.DataFrame) -> pl.DataFrame:
             pl.col("need_date").min(),
             pl.col("late_days").max(),
         )
-        .join(expires, on=["item", "location", "supply"], how="left")
-        .join(_replacing(report), on=["from_order", "item"], how="left")
+        .join(report.last_days, on=["item", "location", "supply"], how="left")
+        .join(report.replacing, on=["from_order", "item"], how="left")
         .join(report.overdue, on=["item", "supply", "supply_kind"], how="left")
         .with_columns(pl.col("replaces").fill_null(""))
         .sort(
@@ -143,34 +135,29 @@ def _drawn(report: Report, needs: pl.DataFrame) -> pl.DataFrame:
     )
 
 
-def _replacing(report: Report) -> pl.DataFrame:
-    """Which orders get a new item in place of an old one: from_order, item, replaces."""
-    old = (
-        report["pegs"].filter(pl.col("supply_kind") == "passed on").select("from_order", old="item")
-    )
-    return (
-        report.tables["replacements"]
-        .select("old", item="new")
-        .join(old, on="old")
-        .group_by("from_order", "item")
-        .agg(replaces=pl.col("old").unique().sort().str.join(", "))
-    )
-
-
 def _in_whole_pieces(report: Report, drawn: pl.DataFrame) -> pl.DataFrame:
     """Pieces as people can take them: the parts of a need rounded along their running sum.
 
     Shares of a piece arise where an earlier order draws on what is expected good of another one.
     """
-    of_need = ["from_order", "day", "item", "serial"]
+    need = pl.struct("from_order", "day", "item", "serial").rank("dense")
     pieces = report.tables["items"].filter(pl.col("unit").is_in(WHOLE_UNITS))["item"]
-    up_to = pl.col("quantity").cum_sum().over(of_need)
-    whole = (up_to + 0.5 - 1e-6).floor()
-    before = whole.shift(1, fill_value=0.0).over(of_need)
+    up_to = pl.col("quantity").cum_sum().over("need")
+    goes_on = pl.col("need") == pl.col("need").shift(1)  # they stand one after the other
+    before = pl.when(goes_on).then(pl.col("whole").shift(1)).otherwise(0.0)
     counted = pl.col("item").is_in(pieces.implode())
-    return drawn.with_columns(
-        quantity=pl.when(counted).then(whole - before).otherwise("quantity")
-    ).filter(pl.col("quantity") > 0)
+    return (
+        drawn.with_row_index("place")
+        .with_columns(need=need)
+        .sort("need", "place")
+        .with_columns(whole=(up_to + 0.5 - 1e-6).floor())
+        .with_columns(
+            quantity=pl.when(counted).then(pl.col("whole") - before).otherwise("quantity")
+        )
+        .filter(pl.col("quantity") > 0)
+        .sort("place")
+        .drop("place", "need", "whole")
+    )
 
 
 @cache
