@@ -55,11 +55,14 @@ class Placed(NamedTuple):
 Share = tuple[int, float, float, float, float]
 
 
+Shares = tuple[Share, ...]
+
+
 class Way(NamedTuple):
     """Days of a week on which a task takes the same where it starts on them, the latest first."""
 
     day: int  # the latest
-    shares: tuple[Share, ...]
+    shares: Shares
     days: range
 
 
@@ -79,9 +82,9 @@ class Room:
         self.days_of: dict[int, range] = {}
         for day, week in enumerate(week_of):
             self.days_of[week] = range(self.days_of.get(week, range(day, day)).start, day + 1)
-        self.known: dict[tuple[Uses, int, int], tuple[Share, ...]] = {}  # by start and length
-        self.within: dict[tuple[Uses, int], tuple[Share, ...]] = {}  # of what ends in its week
-        self.known_ways: dict[tuple[Uses, int, int, int], list[Way]] = {}  # by length and days
+        self.known: dict[tuple[Uses, int, int], Shares] = {}  # by start and length
+        self.within: dict[tuple[Uses, int], Shares] = {}  # of what ends in its week
+        self.known_ways: dict[tuple[Uses, int, range], list[Way]] = {}  # by length and days
         self.asked: dict[Uses, frozenset[int]] = {}  # the resources of what has taken any
         self.parts: dict[tuple[int, int], list[tuple[int, float]]] = {}
         self.clear()
@@ -144,17 +147,21 @@ class Room:
             (max(0.0, -self.free[place]) / self.largest[resource] for resource, place in cells), 0.0
         )
 
-    def ways(self, task: Task, week: int) -> list[Way]:
-        """In which ways a task may start in a week, the latest days first."""
+    def days(self, task: Task, week: int) -> range:
+        """The days of a week on which a task may start, the latest first."""
         days = self.days_of[week]
         last, first = days.stop - 1, days.start
         if task.start < last:
             last = task.start
         if task.earliest > first:
             first = task.earliest
-        place = task.uses, task.length, first, last
+        return range(last, first - 1, -1)
+
+    def ways(self, task: Task, days: range) -> list[Way]:
+        """In which ways a task may start on some days, by what it takes then."""
+        place = task.uses, task.length, days
         if place not in self.known_ways:
-            self.known_ways[place] = self._ways(task, range(last, first - 1, -1))
+            self.known_ways[place] = self._ways(task, days)
         return self.known_ways[place]
 
     def _ways(self, task: Task, days: range) -> list[Way]:
@@ -168,12 +175,12 @@ class Room:
                 found.append(Way(day, shares, range(day, day - 1, -1)))
         return found
 
-    def shares(self, task: Task, start: int) -> tuple[Share, ...]:
+    def shares(self, task: Task, start: int) -> Shares:
         """Which share of each use falls where; the same object for days whose shares are alike."""
         known = self.known.get((task.uses, start, task.length))
         return known or self._worked_out(task, start)
 
-    def _worked_out(self, task: Task, start: int) -> tuple[Share, ...]:
+    def _worked_out(self, task: Task, start: int) -> Shares:
         """The shares of a task that starts on a day; kept, as many tasks ask."""
         uses, week = task.uses, self.week_of[start]
         last = min(start + task.length, len(self.week_of)) - 1
@@ -188,9 +195,7 @@ class Room:
         self.known[uses, start, task.length] = found
         return found
 
-    def _shared(
-        self, uses: Uses, week: int, parts: Sequence[tuple[int, float]]
-    ) -> tuple[Share, ...]:
+    def _shared(self, uses: Uses, week: int, parts: Sequence[tuple[int, float]]) -> Shares:
         """Uses from a week on; what is spread falls into some parts of weeks."""
         return tuple(
             self._share(use, *each)
