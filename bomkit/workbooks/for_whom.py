@@ -75,8 +75,10 @@ def named_for(pegs: pl.DataFrame, orders: pl.DataFrame) -> Mapping[str, Named]:
 def _asked(pegs: pl.DataFrame, orders: pl.DataFrame) -> pl.DataFrame:
     """What demands, and stock, take of orders: supply, unit, demand, demand_kind, quantity, first;
     by supply, those that need it first going first."""
+    columns = ("supply", "supply_kind", "demand", "demand_kind", "quantity", "need_date")
     counted = (
-        pegs.filter((pl.col("supply_kind") == "planned order") & (pl.col("demand_kind") != "stock"))
+        pegs.select(columns)
+        .filter((pl.col("supply_kind") == "planned order") & (pl.col("demand_kind") != "stock"))
         .join(orders.select("unit", supply="order"), on="supply", how="inner")
         .group_by("supply", "unit", "demand", "demand_kind")
         .agg(pl.col("quantity").sum(), first=pl.col("need_date").min())

@@ -12,7 +12,8 @@ FIGURES = 9  # sums over pegs are cleared of what only arithmetic added
 def late_components(pegs: pl.DataFrame) -> dict[str, list[tuple[str, str, str]]]:
     """For each order the items, serials and supplies too late for it, the latest first."""
     late = (
-        pegs.filter((pl.col("from_order") != "") & (pl.col("late_days") > 0))
+        pegs.select("from_order", "item", "serial", "supply", "supply_kind", "late_days")
+        .filter((pl.col("from_order") != "") & (pl.col("late_days") > 0))
         .sort("from_order", "late_days", "item", descending=[False, True, False])
         .filter(pl.col("supply_kind") != "passed on")
         .unique(["from_order", "item", "serial"], keep="first", maintain_order=True)
@@ -27,7 +28,8 @@ def late_components(pegs: pl.DataFrame) -> dict[str, list[tuple[str, str, str]]]
 def first_served(pegs: pl.DataFrame) -> dict[tuple[str, str], str]:
     """By open order and item the demand that needs it first, if any does."""
     served = (
-        pegs.filter(
+        pegs.select("supply", "supply_kind", "item", "demand", "demand_kind", "need_date")
+        .filter(
             (pl.col("supply_kind") == "open order")
             & ~pl.col("demand_kind").is_in(["stock", "several"])
         )

@@ -8,6 +8,7 @@ import polars as pl
 from bomkit.workbooks.report import Report
 
 _WORK = ("make", "print", "kit")
+_ASKED = ("supply", "item", "comes")
 _LEAST_HOURS = 1e-3  # work without hours is work as well
 Bands = Mapping[tuple[str, int], str]  # by demand and number of the column, the stage
 
@@ -73,10 +74,11 @@ def _for_whom(report: Report, kind: str, demands: Collection[str]) -> pl.DataFra
     on_airframe = (pl.col("demand_kind") == "in work") & (pl.col("demand_serial") != "")
     return (
         report["pegs"]
+        .select(*_ASKED, "demand", "demand_kind", "demand_serial", "supply_kind", "quantity")
         .filter(pl.col("supply_kind") == kind)
         .with_columns(demand=pl.when(on_airframe).then("demand_serial").otherwise("demand"))
         .filter(pl.col("demand").is_in(list(demands)))
-        .group_by("supply", "item", "demand", "comes")
+        .group_by("demand", *_ASKED)
         .agg(given=pl.col("quantity").sum())
     )
 

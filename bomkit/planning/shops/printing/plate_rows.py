@@ -42,9 +42,10 @@ class PlateRows:
                 for job, pieces in shares
                 if job["material"] == material
             ]
-            fewest += fewest_plates(batches, limits)
+            least = fewest_plates(batches, limits)
+            fewest += least
             about = {"week": week, "kind": printer["kind"], "material": material}
-            for plate in packed(batches, limits):
+            for plate in packed(batches, limits, least):
                 # a name of its own until all are numbered
                 about["plate"] = f"{len(self._rows)}"
                 self._rows += self._of_plate(plate, jobs, about)

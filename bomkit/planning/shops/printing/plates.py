@@ -58,10 +58,11 @@ class Plate:
         self.hours += count * parts.hours
 
 
-def packed(batches: Sequence[Parts], limits: Limits) -> list[Plate]:
+def packed(batches: Sequence[Parts], limits: Limits, fewest: int = 0) -> list[Plate]:
     """Plates with all parts on them: each part, largest first, onto the first it fits on.
 
-    Largest by share alone where nothing else limits a plate; else the best of several measures.
+    Largest by share alone where nothing else limits a plate; else the best of several measures, of
+    which none is tried once there are no more than the fewest plates that there can be.
     No single part may be beyond the limits of an empty plate: ValueError.
     """
     most_hours = limits.hours
@@ -72,8 +73,11 @@ def packed(batches: Sequence[Parts], limits: Limits) -> list[Plate]:
             lambda parts: parts.share + parts.hours / most_hours,
             lambda parts: parts.hours,
         ]
-    found = [_first_fit(batches, limits, measure) for measure in measures]
-    return min(found, key=len)  # of several the first
+    best = _first_fit(batches, limits, measures[0])
+    for measure in measures[1:]:
+        if len(best) > fewest:
+            best = min(best, _first_fit(batches, limits, measure), key=len)  # of equals the first
+    return best
 
 
 def _first_fit(
