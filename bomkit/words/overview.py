@@ -24,6 +24,10 @@ RECORD_NOTE = (
     "end of the week. "
     "Items configured by airframe are added up over their serials."
 )
+RECORD_CUT = (
+    "Of {count} items these are the first {shown}. The record of every item is in "
+    "tables/projection.parquet; bomkit why shows that of one."
+)
 RECORD_ROWS = (
     ("gross", "needed"),
     ("receipts", "coming"),

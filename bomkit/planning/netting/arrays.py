@@ -16,7 +16,6 @@ Flags = npt.NDArray[np.bool_]
 Rows = Mapping[str, npt.NDArray[Any]]  # columns of the same length, by name
 NO_ROW = -1  # stands for no supply in the stretch of a need, and for no need in that of a supply
 _MOST_PACKED = 2**62  # what a whole number holds of several columns together
-_MOST_RANKED = 2**20  # rows of which two ranks and a place fit into one
 
 
 def ints(column: pl.Series) -> Ints:
@@ -93,12 +92,13 @@ def in_order(*columns: npt.NDArray[Any]) -> Ints:
         else:
             packed.append(above)
             room = _MOST_PACKED // span
-    while len(packed) > 1 and count < _MOST_RANKED:
-        ranks = _ranks(packed.pop())
-        packed[-1] = _ranks(packed[-1]) * count + ranks
-        room = _MOST_PACKED // count**2
-    if len(packed) > 1 or room < count:
-        return np.lexsort(packed[::-1])
+    while len(packed) > 1:
+        first, second = (_ranks(column) for column in packed[-2:])
+        span = int(second.max(initial=0)) + 1
+        packed[-2:] = [first * span + second]
+        room = _MOST_PACKED // (span * (int(first.max(initial=0)) + 1))
+    if room < count:
+        return np.argsort(packed[0], kind="stable")
     return _in_order_of(packed[0])
 
 

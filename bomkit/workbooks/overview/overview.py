@@ -33,6 +33,7 @@ from bomkit.workbooks.writing.sheet import (
 )
 from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
+_MOST_RECORDS = 5_000  # items in the planning record: 20 thousand rows
 _KINDS = ("make", "print", "buy", "kit")
 _LATE = overview.LATE_COLUMNS
 _LATE_FORM = ListForm(
@@ -176,15 +177,17 @@ def _counts_sheet(report: Report) -> Sheet:
 
 
 def _record_sheet(report: Report) -> Sheet:
-    """Four rows an item: needed, coming, planned, on hand, by week; serials added up."""
-    items = report.tables["items"]
-    recorded = items.filter(pl.col("item").is_in(report["projection"]["item"].unique().implode()))
-    records = _records(report)
-    lines = [
-        line
-        for item in recorded.sort("item").iter_rows(named=True)
-        for line in _record_lines(item, records)
-    ]
+    """Four rows an item: needed, coming, planned, on hand, by week; serials added up.
+
+    Of very many items the first ones: nobody opens a sheet of a hundred thousand rows to look at
+    one item.
+    """
+    named = report["projection"]["item"].unique().sort()
+    shown = named.head(_MOST_RECORDS)
+    records = _records(report["projection"].filter(pl.col("item").is_in(shown.implode())), report)
+    items = report.items
+    lines = [line for item in shown for line in _record_lines(items[item], records)]
+    cut = overview.RECORD_CUT.format(count=f"{len(named):,}", shown=f"{len(shown):,}")
     heads = zip(overview.RECORD_COLUMNS, (12, 25, 4.5, 8), strict=True)
     return Sheet(
         name=overview.SHEET_RECORD,
@@ -195,19 +198,17 @@ def _record_sheet(report: Report) -> Sheet:
             *(Column(week[-3:], 5.3, "head_week") for week in report.weeks),
         ),
         lines=lines,
-        notes=(overview.RECORD_NOTE,),
+        notes=(overview.RECORD_NOTE, *([cut] if len(shown) < len(named) else [])),
         frozen_columns=4,
     )
 
 
-def _records(report: Report) -> dict[str, dict[str, tuple[float | None, ...]]]:
+def _records(
+    projection: pl.DataFrame, report: Report
+) -> dict[str, dict[str, tuple[float | None, ...]]]:
     """By the name of a figure and item what it is in each week, serials added up."""
     figures = [name for name, _ in overview.RECORD_ROWS]
-    sums = (
-        report["projection"]
-        .group_by("item", "week")
-        .agg(pl.col(figures).sum().round_sig_figs(FIGURES))
-    )
+    sums = projection.group_by("item", "week").agg(pl.col(figures).sum().round_sig_figs(FIGURES))
     found = {}
     for name in figures:
         wide = sums.pivot(on="week", on_columns=report.weeks, index="item", values=name)

@@ -68,7 +68,14 @@ def _fitting(parts: Sequence[str], width: float, before: str, bold: bool) -> int
     return len(parts)
 
 
-@lru_cache(maxsize=50_000)
 def _lines(words: str, width: float, size: float, bold: bool) -> int:
-    """How many lines words take; the same ones stand on many rows."""
+    """How many lines words take: one where they fit whatever their letters are."""
+    if len(words) * letters.WIDEST * size <= letters.room(width) * _MARGIN and "\n" not in words:
+        return 1
+    return _counted_lines(words, width, size, bold)
+
+
+@lru_cache(maxsize=50_000)
+def _counted_lines(words: str, width: float, size: float, bold: bool) -> int:
+    """The same by its letters; the same words stand on many rows."""
     return len(letters.in_lines(words, letters.room(width) * _MARGIN, size, bold))

@@ -45,6 +45,7 @@ _BOLD_WIDTHS = {
     889: "%m",
 }
 _OTHER = 1000
+WIDEST = _OTHER / 1000  # of the size of the letters: no letter is wider
 
 
 class _ByLetter(dict[str, int]):
