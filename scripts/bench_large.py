@@ -1,9 +1,9 @@
 """Times a whole `bomkit plan` of a very large random structure, from CSV tables to workbooks.
 
-100 thousand items in layers, 366 thousand structure lines and a thousand airframes, with stock,
-open orders, lots and scrap; the command runs by itself, so that the memory told is its own.
-Prints the seconds, the greatest memory, and what was written: rows of the tables, sheets of the
-workbooks. The numbers of the structure are those of bench_plan.py.
+100 thousand items in layers, 366 thousand structure lines and the airframes of thirty weeks, four a
+month if not told otherwise, with stock, open orders, lots and scrap; the command runs by itself, so
+that the memory told is its own. Prints the seconds, the greatest memory, and what was written: rows
+of the tables, sheets of the workbooks. The numbers of the structure are those of bench_plan.py.
 """
 
 from __future__ import annotations
@@ -26,14 +26,14 @@ import polars as pl
 from bench_plan import SEED, START, Structure, random_structure
 
 WEEKS = 30
-AIRFRAMES_EACH = 2  # of every top item
+AIRFRAMES = 28  # four a month
 SUPPLIERS = 200
 PROCESSES = 12
 
 Row = Sequence[object]
 
 
-def write_tables(folder: Path, structure: Structure) -> None:
+def write_tables(folder: Path, structure: Structure, airframes: int) -> None:
     """The structure with airframes, stock and open orders as the CSV tables of a folder."""
     rng = np.random.default_rng(SEED + 3)
     names = [f"P{number:06}" for number in range(len(structure.level))]
@@ -59,7 +59,8 @@ def write_tables(folder: Path, structure: Structure) -> None:
             for number, (parent, child, factor) in enumerate(lines, 1)
         ),
     )
-    _write(folder, "build_plan", "serial,item,ready_date", _airframes(names, structure, rng))
+    built = _airframes(names, structure, rng, airframes)
+    _write(folder, "build_plan", "serial,item,ready_date", built)
     _write(folder, "stock", "item,quantity,location", _stock(names, structure, rng))
     orders = _open_orders(names, structure, parents, rng)
     _write(folder, "open_orders", "order,item,quantity,due_date", orders)
@@ -102,10 +103,12 @@ def _items(
         yield name, words, *who, "pc", days, scrap, least, multiple, cover, *whose
 
 
-def _airframes(names: list[str], structure: Structure, rng: np.random.Generator) -> Iterable[Row]:
-    """Two of each top item, ready on some day of the plan."""
-    tops = np.flatnonzero(structure.level == 0)
-    for number, top in enumerate(np.repeat(tops, AIRFRAMES_EACH), 1):
+def _airframes(
+    names: list[str], structure: Structure, rng: np.random.Generator, count: int
+) -> Iterable[Row]:
+    """So many of the top items, each as often as the others, ready on some day of the plan."""
+    tops = rng.permutation(np.flatnonzero(structure.level == 0))
+    for number, top in enumerate(np.resize(tops, count), 1):
         ready = START + dt.timedelta(days=int(rng.integers(20, WEEKS * 7 - 5)))
         yield f"A{number:04}", names[top], ready
 
@@ -130,6 +133,7 @@ def main() -> None:
     arguments = argparse.ArgumentParser(description=__doc__.split("\n")[0])
     arguments.add_argument("--quick", action="store_true", help="a hundredth of the size")
     arguments.add_argument("--part", type=int, default=1, help="one part of so many of the size")
+    arguments.add_argument("--airframes", type=int, default=AIRFRAMES, help="in thirty weeks")
     arguments.add_argument("--keep", type=Path, help="a new folder for the tables and the run")
     chosen = arguments.parse_args()
     parts = 100 if chosen.quick else chosen.part
@@ -138,7 +142,7 @@ def main() -> None:
         place = chosen.keep or Path(scratch)
         tables, run = place / "tables", place / "run"
         tables.mkdir(parents=True)
-        write_tables(tables, structure)
+        write_tables(tables, structure, chosen.airframes)
         print(f"{len(structure.level):,} items, {len(structure.parent):,} structure lines")
         command = [sys.executable, "-m", "bomkit", "plan", str(tables), "--out", str(run)]
         began = time.perf_counter()

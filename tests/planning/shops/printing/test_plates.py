@@ -181,3 +181,12 @@ def test_where_hours_limit_a_plate_too_the_best_of_several_orders_is_taken(
 ) -> None:
     batches = [Parts(f"print-{number}", *each) for number, each in enumerate(parts)]
     assert len(packed(batches, limits)) == plates
+
+
+@few
+@given(seeds)
+def test_no_other_way_of_filling_plates_is_better_than_as_few_as_can_be(seed: int) -> None:
+    batches, limits = random_parts(seed), random_limits(seed)
+    batches = [each for each in batches if each.hours <= limits.hours]
+    fewest = fewest_plates(batches, limits) if batches else 0
+    assert packed(batches, limits, fewest) == packed(batches, limits)
