@@ -56,17 +56,23 @@ def stores_tables(stores: Stores) -> dict[str, pl.DataFrame]:
     pegs = pegs_table(network, stores.pegged, stores.pegged.pegs, orders, ahead.nodes)
     pacing = pacing_table(network, stores.pegged, ahead)
     late = pegs.filter(pl.col("late_days") > 0)
-    spared = _without_grounded(stores)
-    harms = {order: _harm(stores, pegged) for order, pegged in spared.items()}
-    packer = Packer(network, made.tables, stores.given, spared)
     return {
         "pegs": pegs,
         "pacing": pacing,
         "forecast": forecast_table(network, stores.pegged, ahead, pacing, finishable(network)),
         "ready": ready_table(network, stores.pegged, orders, ahead),
         "stand_ins": stand_ins(network, made.tables, stores.pegged, late),
-        **promise_tables(network, packer, harms),
+        **promised(stores),
     }
+
+
+def promised(stores: Stores) -> dict[str, pl.DataFrame]:
+    """The tables promises and packing."""
+    spared = _without_grounded(stores)
+    harms = {order: _harm(stores, pegged) for order, pegged in spared.items()}
+    network = stores.made.network
+    packer = Packer(network, stores.made.tables, stores.given, spared)
+    return promise_tables(network, packer, harms)
 
 
 def _without_grounded(stores: Stores) -> dict[str, Pegged]:
