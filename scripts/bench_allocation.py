@@ -15,7 +15,7 @@ from dataclasses import replace
 from bench_plan import SAMPLE, best_seconds
 
 from bomkit.planning.allocation import Stores, allocated, promised, stores_tables
-from bomkit.planning.forecast.forecast import forecast
+from bomkit.planning.forecast.forecast import forecast, foreseen
 from bomkit.planning.forecast.graph import NO_BOUNDS
 from bomkit.planning.netting.compiled import compile_structure
 from bomkit.planning.netting.flows import plan_flows
@@ -65,7 +65,7 @@ def print_beside(made: Made, times: int) -> None:
     netted, pegs, ahead, both, apart, promises, tables = best_seconds(
         lambda: planned_quantities(compiled, beside),
         lambda: _by_plan(made),
-        lambda: forecast(made.graph(stores.pegged)),
+        lambda: forecast(foreseen(made.graph(stores.pegged))),
         lambda: allocated(made, _by_plan(made)),
         lambda: replace(stores.pegged).pegs,  # a copy, which remembers nothing
         lambda: promised(stores),

@@ -24,7 +24,7 @@ import polars as pl
 from scipy.sparse import coo_array, eye_array  # type: ignore[import-untyped] # no types
 from scipy.sparse.linalg import spsolve_triangular  # type: ignore[import-untyped] # no types
 
-from bomkit.planning.forecast.forecast import forecast
+from bomkit.planning.forecast.forecast import forecast, foreseen
 from bomkit.planning.forecast.graph import peg_graph
 from bomkit.planning.netting.compiled import compile_structure
 from bomkit.planning.netting.drawn_scrap import Draw, drawn_plans
@@ -304,7 +304,7 @@ def print_stores(network: Network) -> None:
     planned = time.perf_counter()
     pegged = peg(network, flows, orders)
     pegs = time.perf_counter()
-    forecast(peg_graph(network, orders, pegged))
+    forecast(foreseen(peg_graph(network, orders, pegged)))
     ended = time.perf_counter()
     print(f"{len(network.demands):,} airframes, {len(orders):,} planned orders")
     print(f"plan, orders and planning record   {planned - began:7.3f} s")

@@ -46,7 +46,7 @@ class Stores:
 def allocated(made: Made, first: Pegged) -> Stores:
     """Gives out again by the days of the forecast what is given out by the plan's own days."""
     turn = settled(made, first)
-    return Stores(made, first, turn, forecast(turn.graph))
+    return Stores(made, first, turn, forecast(turn.passed))
 
 
 def stores_tables(stores: Stores) -> dict[str, pl.DataFrame]:

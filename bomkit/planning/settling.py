@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from bomkit.planning.forecast.forecast import foreseen
+from bomkit.planning.forecast.forecast import Passed, foreseen
 from bomkit.planning.forecast.graph import PegGraph, peg_graph
 from bomkit.planning.forecast.passing import with_passed_on
 from bomkit.planning.forecast.tables import arriving
@@ -42,15 +42,20 @@ class Made:
 
 @dataclass(frozen=True)
 class Turn:
-    """One allocation: counted_on, the days by which it was made; graph: who waits for what;
-    arrivals, box, foreseen: what its own forecast has, as arriving, boxed and Foreseen say."""
+    """One allocation: counted_on, the days by which it was made; passed: the forward pass over who
+    waits for what; arrivals, box, foreseen: what that has, as arriving, boxed and Foreseen say."""
 
     pegged: Pegged
     counted_on: Foreseen
-    graph: PegGraph
+    passed: Passed
     arrivals: pl.Series
     box: pl.DataFrame
     foreseen: Foreseen
+
+    @property
+    def graph(self) -> PegGraph:
+        """Who waits for what."""
+        return self.passed.graph
 
     @property
     def moved(self) -> int:
@@ -61,8 +66,8 @@ class Turn:
 def turn_by(made: Made, by: Foreseen, known: Pegged, graph: PegGraph) -> Turn:
     """The allocation by some days; known, graph: another one of the same plan."""
     pegged = made.pegged(by, known)
-    own = made.graph(pegged, graph)
-    return Turn(pegged, by, own, *_foreseen(made, pegged, own))
+    passed = foreseen(made.graph(pegged, graph))
+    return Turn(pegged, by, passed, *_foreseen(made, pegged, passed.nodes))
 
 
 def settled(made: Made, first: Pegged) -> Turn:
@@ -73,7 +78,8 @@ def settled(made: Made, first: Pegged) -> Turn:
     some turns, the last one counts in which nobody waits for who comes after him.
     """
     graph = made.graph(first)
-    turn = turn_by(made, _foreseen(made, first, graph)[-1], first, graph)
+    by_plan = _foreseen(made, first, foreseen(graph).nodes)[-1]
+    turn = turn_by(made, by_plan, first, graph)
     turns = [turn]
     while turn.moved and len(turns) < _MOST_TURNS:
         by = turn.foreseen if len(turns) == 1 else turn.foreseen.not_before(turn.counted_on)
@@ -91,7 +97,7 @@ def made_later(made: Made, turn: Turn) -> bool:
     others = pl.col("rank") > RANKS["airframe"]
     after = turn.pegged.demands.filter(others)["demand_id"]
     alone = made.graph(made.pegged(turn.counted_on, turn.pegged, after), turn.graph)
-    later = later_than(alone, foreseen(turn.graph)[1])
+    later = later_than(alone, turn.passed.demands)
     return not later.filter(~pl.col("demand_id").is_in(after.implode())).is_empty()
 
 
@@ -100,7 +106,7 @@ def later_than(alone: PegGraph, demands: pl.DataFrame) -> pl.DataFrame:
 
     demands: demand_id, end, as a forecast has them.
     """
-    before = foreseen(alone)[1].select("demand_id", was="end")
+    before = foreseen(alone).demands.select("demand_id", was="end")
     return (
         demands.join(before, on="demand_id")
         .with_columns(days=pl.col("end") - pl.col("was"))
@@ -109,11 +115,10 @@ def later_than(alone: PegGraph, demands: pl.DataFrame) -> pl.DataFrame:
 
 
 def _foreseen(
-    made: Made, pegged: Pegged, graph: PegGraph
+    made: Made, pegged: Pegged, nodes: pl.DataFrame
 ) -> tuple[pl.Series, pl.DataFrame, Foreseen]:
-    """What the forecast of an allocation has: arrivals, box, foreseen, as in Turn."""
+    """What the forward pass of an allocation has: arrivals, box, foreseen, as in Turn."""
     orders = made.orders
-    nodes, _ = foreseen(graph)
     arrivals = arriving(pegged.supplies, orders, nodes)["arrival"]
     passed = with_passed_on(made.network, pegged, arrivals)
     coming = nodes.filter(pl.col("supply_id").is_not_null())

@@ -35,28 +35,33 @@ class Forecast:
     chains: pl.DataFrame
 
 
-def forecast(graph: PegGraph) -> Forecast:
-    """The forward pass, the latest supply of everything, and the chain that paces each demand."""
+@dataclass(frozen=True)
+class Passed:
+    """A forward pass over a graph: nodes with begin and end; timed: as _timed gives it; demands:
+    demand_id, end and late_days."""
+
+    graph: PegGraph
+    passes: ForwardPass
+    nodes: pl.DataFrame
+    timed: pl.DataFrame
+    demands: pl.DataFrame
+
+
+def foreseen(graph: PegGraph) -> Passed:
+    """The forward pass alone."""
     passes = ForwardPass(graph)
-    nodes, demands = _passed(graph, passes)
-    pacing = _pacing(_timed(graph, nodes))
-    nodes = nodes.join(pacing, on="node", how="left", maintain_order="left")
-    chains = _chains(nodes)
-    return Forecast(
-        nodes, demands.join(_gains(passes, graph, demands, chains), "demand_id", "left"), chains
-    )
-
-
-def foreseen(graph: PegGraph) -> tuple[pl.DataFrame, pl.DataFrame]:
-    """The forward pass alone: nodes with begin and end; demand_id, end and late_days."""
-    return _passed(graph, ForwardPass(graph))
-
-
-def _passed(graph: PegGraph, passes: ForwardPass) -> tuple[pl.DataFrame, pl.DataFrame]:
-    """The same, by a pass over the graph."""
     begin, end = passes.run(passes.days)
     nodes = graph.nodes.with_columns(begin=pl.Series(begin), end=pl.Series(end))
-    return nodes, _demands(nodes, _timed(graph, nodes))
+    timed = _timed(graph, nodes)
+    return Passed(graph, passes, nodes, timed, _demands(nodes, timed))
+
+
+def forecast(passed: Passed) -> Forecast:
+    """A forward pass with the latest supply of everything, and the chain that paces each demand."""
+    nodes = passed.nodes.join(_pacing(passed.timed), on="node", how="left", maintain_order="left")
+    chains = _chains(nodes)
+    demands = passed.demands.join(_gains(passed, chains), "demand_id", "left")
+    return Forecast(nodes, demands, chains)
 
 
 def _timed(graph: PegGraph, nodes: pl.DataFrame) -> pl.DataFrame:
@@ -67,10 +72,9 @@ def _timed(graph: PegGraph, nodes: pl.DataFrame) -> pl.DataFrame:
     )
 
 
-def _gains(
-    passes: ForwardPass, graph: PegGraph, demands: pl.DataFrame, chains: pl.DataFrame
-) -> pl.DataFrame:
+def _gains(passed: Passed, chains: pl.DataFrame) -> pl.DataFrame:
     """demand_id, gain_days of the latest demands: a pass each without the first link."""
+    passes, graph, demands = passed.passes, passed.graph, passed.demands
     late = demands.filter((pl.col("late_days") > 0) & (pl.col("end") < NEVER))
     first = chains.filter(pl.col("step") == 1).select("demand_id", link="node")
     most = min(_MOST_GAINS, _MOST_PASSED // max(1, len(graph.edges)))

@@ -54,11 +54,12 @@ class Packer:
         self.boxes: dict[int, list[dict[str, Any]]] = {}
         for row in given.box.filter(packed).iter_rows(named=True):
             self.boxes.setdefault(row["asked_id"], []).append(row)
-        keys = given.box["key"].unique()
-        pegs = given.pegged.pegs.filter(pl.col("key").is_in(keys.implode()))
-        self.held = _held(given.pegged.supplies, pegs)
+        pegs = given.pegged.pegs
+        own = pegs.filter(pl.col("key").is_in(given.box["key"].unique().implode()))
+        self.held = _held(given.pegged.supplies, own)
         items = self._packed_for_grounded()
-        self.late = _lateness(given.pegged.of_items(items), given.arrivals)
+        packed_for_them = pegs.filter(items[network.keys.item(pegs["key"].to_numpy())])
+        self.late = _lateness(packed_for_them, given.arrivals)
         self.without = {
             order: _lateness(pegged.of_items(items), given.arrivals)
             for order, pegged in without.items()

@@ -9,7 +9,7 @@ import polars as pl
 import pytest
 from hypothesis import given
 
-from bomkit.planning.forecast.forecast import forecast
+from bomkit.planning.forecast.forecast import forecast, foreseen
 from bomkit.planning.forecast.graph import NEVER, peg_graph
 from tests.planning.driver import (
     Plan,
@@ -606,7 +606,7 @@ def test_an_order_without_a_mould_begins_when_one_is_there_again() -> None:
         build_plan=[airframe("K-1", "glider", 10)],
     )
     (skin,) = plan.orders.filter(pl.col("item") == "skin")["order"]
-    waits = forecast(peg_graph(plan.network, plan.orders, plan.pegged, {skin: 12}))
+    waits = forecast(foreseen(peg_graph(plan.network, plan.orders, plan.pegged, {skin: 12})))
     # begun on day 12, there on day 15, so the glider on day 17, seven days late
     assert waits.demands.select("end", "late_days").rows() == [(17, 7)]
     named = waits.nodes.select("node", "name")
@@ -614,9 +614,9 @@ def test_an_order_without_a_mould_begins_when_one_is_there_again() -> None:
     assert chain[0] == skin
     # a skin on the shelf needs no mould: the glider would be there on day 2
     assert waits.demands["gain_days"].to_list() == [15]
-    soon = forecast(peg_graph(plan.network, plan.orders, plan.pegged, {skin: 1}))
+    soon = forecast(foreseen(peg_graph(plan.network, plan.orders, plan.pegged, {skin: 1})))
     assert soon.demands.select("end", "late_days").rows() == [(6, 0)]
-    never = forecast(peg_graph(plan.network, plan.orders, plan.pegged, {skin: NEVER}))
+    never = forecast(foreseen(peg_graph(plan.network, plan.orders, plan.pegged, {skin: NEVER})))
     assert never.demands["end"].item() >= NEVER
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from bomkit.planning.forecast import forecast as forecasting
-from bomkit.planning.forecast.forecast import forecast
+from bomkit.planning.forecast.forecast import forecast, foreseen
 from bomkit.planning.forecast.graph import NEVER, peg_graph
 from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
@@ -74,7 +74,7 @@ def test_what_nothing_serves_is_never_there_and_says_no_gain() -> None:
     )
     plan = Netted(build_network(tables))
     pegged = peg(plan.network, plan.flows, plan.orders, tables)
-    ahead = forecast(peg_graph(plan.network, plan.orders, pegged))
+    ahead = forecast(foreseen(peg_graph(plan.network, plan.orders, pegged)))
     names = pegged.demands.select("demand_id", "demand")
     found = ahead.demands.join(names, on="demand_id").sort("demand")
     assert found.select("demand", "end", "late_days", "gain_days").rows() == [

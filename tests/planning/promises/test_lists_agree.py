@@ -143,7 +143,7 @@ def hurt_by_routine(plan: Plan) -> dict[bool, int]:
     kinds = dict(plan.pegged.demands.select("demand_id", "kind").rows())
     routine = [number for number, kind in kinds.items() if kind == "routine"]
     alone = without(plan.stores, pl.Series(routine, dtype=pl.Int64))
-    _, spared = foreseen(peg_graph(plan.network, plan.orders, alone))
+    spared = foreseen(peg_graph(plan.network, plan.orders, alone)).demands
     before = dict(spared.select("demand_id", "late_days").rows())
     found = {True: 0, False: 0}
     for number, days in plan.ahead.demands.select("demand_id", "late_days").rows():
