@@ -101,8 +101,8 @@ class Group:
         self.uses, self._part, self._rules = part.uses, part, rules
         self._room = Room(week_of, part.capacity)
         self._steps: list[_Step] = []
-        self._at = 0  # the next step
-        self._again = True  # whether all steps of this turn so far were as in the one before
+        self._at: int  # the next step
+        self._again: bool  # whether all steps of this turn so far were as in the one before
 
     def levels_as(self, part: Part, week_of: Sequence[int], rules: Rules) -> bool:
         """Whether the same orders would be levelled likewise there."""

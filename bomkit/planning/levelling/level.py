@@ -181,12 +181,10 @@ def _left_of_parts(
 ) -> float:
     """Places what fits of a task as parts, on the latest of some days; returns what is left."""
     left = quantity
-    for way in ways:
-        for day in way.days:
-            part = _part(task, left, room.most(way.shares, left))
-            if part <= 0:
-                break  # what fits as little on the days before
-            room.take_shares(way.shares, part)
+    for day, shares in ways:
+        part = _part(task, left, room.most(shares, left))
+        if part > 0:
+            room.take_shares(shares, part)
             placed.append(Placed(task, part, day))
             left -= part
     return left

@@ -59,11 +59,11 @@ Shares = tuple[Share, ...]
 
 
 class Way(NamedTuple):
-    """Days of a week on which a task takes the same where it starts on them, the latest first."""
+    """The latest of the days of a week on which a task takes the same where it starts on them: of
+    what does not fit then, nothing fits on the others."""
 
-    day: int  # the latest
+    day: int
     shares: Shares
-    days: range
 
 
 class Room:
@@ -169,10 +169,8 @@ class Room:
         found: list[Way] = []
         for day in days:
             shares = self.shares(task, day)
-            if found and found[-1].shares is shares:
-                found[-1] = found[-1]._replace(days=range(found[-1].day, day - 1, -1))
-            else:
-                found.append(Way(day, shares, range(day, day - 1, -1)))
+            if not found or found[-1].shares is not shares:
+                found.append(Way(day, shares))
         return found
 
     def shares(self, task: Task, start: int) -> Shares:
