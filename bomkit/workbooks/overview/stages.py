@@ -67,15 +67,17 @@ def _within(work: pl.DataFrame, mondays: Sequence[dt.date]) -> pl.DataFrame:
 
 
 def _for_whom(report: Report, kind: str, demands: Collection[str]) -> pl.DataFrame:
-    """What each of these demands is given of a supply: supply, item, demand, comes, given.
+    """What each of these demands is given of a supply that is work: supply, item, demand, comes,
+    given.
 
     Work on an airframe counts for that airframe.
     """
+    work = pl.col("item").is_in(_worked(report)["item"].implode())
     on_airframe = (pl.col("demand_kind") == "in work") & (pl.col("demand_serial") != "")
     return (
         report["pegs"]
         .select(*_ASKED, "demand", "demand_kind", "demand_serial", "supply_kind", "quantity")
-        .filter(pl.col("supply_kind") == kind)
+        .filter((pl.col("supply_kind") == kind) & work)
         .with_columns(demand=pl.when(on_airframe).then("demand_serial").otherwise("demand"))
         .filter(pl.col("demand").is_in(list(demands)))
         .group_by("demand", *_ASKED)
