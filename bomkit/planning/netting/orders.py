@@ -3,7 +3,7 @@
 import numpy as np
 import polars as pl
 
-from bomkit.planning.netting.arrays import Floats, stretches
+from bomkit.planning.netting.arrays import Floats, Ints, stretches
 from bomkit.planning.netting.explode import DUE, LATE_DAYS, START
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
@@ -40,7 +40,7 @@ def _timed_orders(network: Network, flows: Flows) -> pl.DataFrame:
         .join(network.items.filter(~pl.col("passes")).drop("item"), on="item_id")
         .join(flows.lots_by_cost(), on="key", how="left", maintain_order="left")
         .with_columns(start=START, due=DUE, late_days=LATE_DAYS)
-        .sort("source", "start", "item", "serial", "usable")
+        .sort("source", "start", "key", "usable")  # keys are in the order of their names
         .with_columns(arrival=late_arrival.otherwise("due"))
     )
 
@@ -55,26 +55,27 @@ def projection(network: Network, flows: Flows) -> pl.DataFrame:
     """The planning record by ISO week, PROJECTION's columns, sorted by item, serial and week."""
     weeks = network.axis.weeks().to_numpy()
     heads = [part.start for part in stretches(weeks)]
+    keys = flows.structure.keys[flows.rows]
+    order = np.argsort(keys)  # they are in the order of their names, as weeks are
+    by_week = _by_week(flows, flows.rows[order], heads)
     record = pl.DataFrame(
         {
-            "key": np.repeat(flows.structure.keys[flows.rows], len(heads)),
-            "week": np.tile(weeks[heads], len(flows.rows)),
-            **{name: values.reshape(-1) for name, values in _by_week(flows, heads).items()},
+            "key": np.repeat(keys[order], len(heads)),
+            "week": np.tile(weeks[heads], len(order)),
+            **{name: values.reshape(-1) for name, values in by_week.items()},
         },
         schema_overrides={"week": pl.String},
     )
     figures = ("gross", "receipts", "planned", "projected")
-    return (
-        network.named(record)
-        .sort("item", "serial", "week")
-        .select("item", "serial", "week", pl.col(figures).round_sig_figs(FIGURES))
+    return network.named(record).select(
+        "item", "serial", "week", pl.col(figures).round_sig_figs(FIGURES)
     )
 
 
-def _by_week(flows: Flows, heads: list[int]) -> dict[str, Floats]:
+def _by_week(flows: Flows, rows: Ints, heads: list[int]) -> dict[str, Floats]:
     """Rows by weeks: gross, receipts, planned and projected. heads: the first day of each week."""
     gross, receipts, planned, supply = (
-        np.add.reduceat(by_day[flows.rows], heads, axis=1)
+        np.add.reduceat(by_day[rows], heads, axis=1)
         for by_day in (
             flows.quantities.gross,
             flows.receipts_by_row,
