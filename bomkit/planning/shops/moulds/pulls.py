@@ -108,8 +108,11 @@ def mould_loads(
         schema={"item": pl.String, "week": pl.String, "capacity": pl.Float64},
         orient="row",
     )
-    pulled = orders.group_by("item", week=pl.col("start_date").dt.strftime("%G-W%V")).agg(
-        pulls=pl.col("quantity").sort().sum()
+    pulled = (
+        orders.select("item", "start_date", "quantity")
+        .filter(pl.col("item").is_in(list(there)))
+        .group_by("item", week=pl.col("start_date").dt.strftime("%G-W%V"))
+        .agg(pulls=pl.col("quantity").sort().sum())
     )
     begun = by_week(in_work, "item", "pulls", network.axis)
     return (
