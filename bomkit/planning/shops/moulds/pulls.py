@@ -1,6 +1,6 @@
 """How many pulls moulds give in each week, and how many are asked of them."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 import numpy as np
 import polars as pl
@@ -108,12 +108,7 @@ def mould_loads(
         schema={"item": pl.String, "week": pl.String, "capacity": pl.Float64},
         orient="row",
     )
-    pulled = (
-        orders.select("item", "start_date", "quantity")
-        .filter(pl.col("item").is_in(list(there)))
-        .group_by("item", week=pl.col("start_date").dt.strftime("%G-W%V"))
-        .agg(pulls=pl.col("quantity").sort().sum())
-    )
+    pulled = _pulled(orders, there)
     begun = by_week(in_work, "item", "pulls", network.axis)
     return (
         capacity.join(pulled, on=["item", "week"], how="left")
@@ -126,4 +121,14 @@ def mould_loads(
             in_work=pl.col("in_work").fill_null(0.0).round(6),
         )
         .sort("item", "week")
+    )
+
+
+def _pulled(orders: pl.DataFrame, items: Iterable[str]) -> pl.DataFrame:
+    """What orders pull of some items: item, week, pulls."""
+    return (
+        orders.select("item", "start_date", "quantity")
+        .filter(pl.col("item").is_in(list(items)))
+        .group_by("item", week=pl.col("start_date").dt.strftime("%G-W%V"))
+        .agg(pulls=pl.col("quantity").sort().sum())
     )
