@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable, Sequence
 from operator import itemgetter
 
-from bomkit.planning.levelling.room import Placed, Room, Shares, Task, Way
+from bomkit.planning.levelling.room import Placed, Room, Task, Way
 from bomkit.planning.tolerance import TOLERANCE
 
 _FIRST = itemgetter(0)
@@ -160,20 +160,21 @@ def _left_in_week(
 ) -> float:
     """Places so much of a task, or what of it fits, on the latest possible days of a week, and
     takes the room; returns what is left."""
-    days = room.days(task, week)
     enough = quantity * (1 - TOLERANCE)
-    looked_at: Shares = ()
-    for day in days:  # on the first one mostly all of it fits
+    ways: list[Way] = []
+    for day in room.days(task, week):  # on the first one mostly all of it fits
         shares = room.shares(task, day)
-        if shares is not looked_at and room.has(shares, enough):
+        if ways and ways[-1].shares is shares:
+            continue
+        if room.has(shares, enough):
             room.take_shares(shares, quantity)
             placed.append(Placed(task, quantity, day))
             return 0.0
-        looked_at = shares
+        ways.append(Way(day, shares))
     least = max(task.minimum, task.step)
     if task.step <= 0 or (quantity - least) * (1 + TOLERANCE) < least * (1 - TOLERANCE):
         return quantity  # it is not to be split, or too small for two parts
-    return _left_of_parts(task, quantity, room.ways(task, days), room, placed)
+    return _left_of_parts(task, quantity, ways, room, placed)
 
 
 def _left_of_parts(

@@ -84,7 +84,6 @@ class Room:
             self.days_of[week] = range(self.days_of.get(week, range(day, day)).start, day + 1)
         self.known: dict[tuple[Uses, int, int], Shares] = {}  # by start and length
         self.within: dict[tuple[Uses, int], Shares] = {}  # of what ends in its week
-        self.known_ways: dict[tuple[Uses, int, range], list[Way]] = {}  # by length and days
         self.asked: dict[Uses, frozenset[int]] = {}  # the resources of what has taken any
         self.parts: dict[tuple[int, int], list[tuple[int, float]]] = {}
         self.clear()
@@ -156,22 +155,6 @@ class Room:
         if task.earliest > first:
             first = task.earliest
         return range(last, first - 1, -1)
-
-    def ways(self, task: Task, days: range) -> list[Way]:
-        """In which ways a task may start on some days, by what it takes then."""
-        place = task.uses, task.length, days
-        if place not in self.known_ways:
-            self.known_ways[place] = self._ways(task, days)
-        return self.known_ways[place]
-
-    def _ways(self, task: Task, days: range) -> list[Way]:
-        """Days, the latest first, by what a task takes that starts on them."""
-        found: list[Way] = []
-        for day in days:
-            shares = self.shares(task, day)
-            if not found or found[-1].shares is not shares:
-                found.append(Way(day, shares))
-        return found
 
     def shares(self, task: Task, start: int) -> Shares:
         """Which share of each use falls where; the same object for days whose shares are alike."""
