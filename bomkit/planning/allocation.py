@@ -60,7 +60,7 @@ def stores_tables(stores: Stores) -> dict[str, pl.DataFrame]:
         "pegs": pegs,
         "pacing": pacing,
         "forecast": forecast_table(network, stores.pegged, ahead, pacing, finishable(network)),
-        "ready": ready_table(network, stores.pegged, orders, ahead),
+        "ready": ready_table(network, stores.pegged, orders, ahead.nodes, stores.turn.arrivals),
         "stand_ins": stand_ins(network, made.tables, stores.pegged, late),
         **promised(stores),
     }

@@ -8,7 +8,7 @@ import polars as pl
 from bomkit.planning.forecast.forecast import Passed, foreseen
 from bomkit.planning.forecast.graph import PegGraph, peg_graph
 from bomkit.planning.forecast.passing import with_passed_on
-from bomkit.planning.forecast.tables import arriving
+from bomkit.planning.forecast.tables import arriving, beginnings
 from bomkit.planning.netting.arrays import ints
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, Tables
@@ -121,10 +121,8 @@ def _foreseen(
     orders = made.orders
     arrivals = arriving(pegged.supplies, orders, nodes)["arrival"]
     passed = with_passed_on(made.network, pegged, arrivals)
-    coming = nodes.filter(pl.col("supply_id").is_not_null())
-    of_order = pegged.supplies["order_id"].gather(coming["supply_id"])
-    begun = coming.select("begin", order=of_order).drop_nulls("order")
-    later = begun.with_columns(delay=pl.col("begin") - orders["start"].gather(begun["order"]))
-    delays = dict(later.filter(pl.col("delay") > 0).select("order", "delay").iter_rows())
+    begun = beginnings(pegged.supplies, nodes)
+    later = begun.with_columns(delay=pl.col("begin") - orders["start"].gather(begun["order_id"]))
+    delays = dict(later.filter(pl.col("delay") > 0).select("order_id", "delay").iter_rows())
     box = boxed(made.network, pegged, orders, arrivals)
     return arrivals, box, Foreseen(ints(passed), delays, leaving_days(box))

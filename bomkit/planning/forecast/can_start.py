@@ -3,9 +3,8 @@
 import numpy as np
 import polars as pl
 
-from bomkit.planning.forecast.forecast import Forecast
 from bomkit.planning.forecast.graph import NEVER
-from bomkit.planning.forecast.tables import arriving
+from bomkit.planning.forecast.tables import beginnings
 from bomkit.planning.netting.arrays import (
     NO_ROW,
     Flags,
@@ -26,15 +25,22 @@ _COUNTED = ("components", "in_stores", "coming", "missing")
 
 
 def ready_table(
-    network: Network, pegged: Pegged, orders: pl.DataFrame, ahead: Forecast
+    network: Network,
+    pegged: Pegged,
+    orders: pl.DataFrame,
+    nodes: pl.DataFrame,
+    arrivals: pl.Series,
 ) -> pl.DataFrame:
     """Every planned order of what is not bought, with its state: the columns of READY.
 
     complete: all components are there on the day on which each is needed. waiting: what comes late
     is on order, in work or itself waiting. short: something late is not even ordered, and it is
-    too late to order it in time. orders: as planned_orders gives them.
+    too late to order it in time.
+
+    orders: as planned_orders gives them; nodes: of the forecast; arrivals: the day on which each
+    supply can be there by it.
     """
-    waits = _by_order(_components(pegged, orders, ahead))
+    waits = _by_order(_components(pegged, orders, arrivals))
     supply = waits["supply_id"].replace(NO_ROW, None)
     late = pl.col("missing") > 0
     told = waits.select(
@@ -44,7 +50,7 @@ def ready_table(
         waits_from=pl.when(late).then(pegged.supplies["supply"].gather(supply)),
     )
     begins = orders.with_columns(order_id=pl.int_range(pl.len())).join(
-        _begins(pegged, ahead), on="order_id", maintain_order="left"
+        beginnings(pegged.supplies, nodes), on="order_id", maintain_order="left"
     )
     found = begins.filter(pl.col("source") != "buy").join(
         told, on="order_id", how="left", maintain_order="left"
@@ -58,27 +64,19 @@ def ready_table(
     ).select(READY.column_names)
 
 
-def _begins(pegged: Pegged, ahead: Forecast) -> pl.DataFrame:
-    """order_id and the day on which each planned order begins."""
-    nodes = ahead.nodes.filter(pl.col("supply_id").is_not_null())
-    order = pegged.supplies["order_id"].gather(nodes["supply_id"])
-    return nodes.select("begin", order_id=order).drop_nulls()
-
-
-def _components(pegged: Pegged, orders: pl.DataFrame, ahead: Forecast) -> Rows:
+def _components(pegged: Pegged, orders: pl.DataFrame, arrivals: pl.Series) -> Rows:
     """Each component of each order, by order the latest first: order_id, key, late_days, stock (all
     of it lies there), short, supply_id (what comes last, NO_ROW: nothing)."""
-    supplies = arriving(pegged.supplies, orders, ahead.nodes)
     offered, pegs = pegged.ground.offered, pegged.rows_by_order
     # of no supply, in the end: it is not passed on, no stock, and never there
     asked = ~np.append(offered.passing, False)[pegs["supply_id"]] & (pegs["from_id"] != OUTSIDE)
     pegs = at_places(pegs, asked)
     supply = pegs["supply_id"]
-    comes = np.append(ints(supplies["arrival"]), NEVER)[supply] - pegs["day"]
+    comes = np.append(ints(arrivals), NEVER)[supply] - pegs["day"]
     late = np.where(supply == NO_ROW, NEVER, np.maximum(comes, 0))
     too_late = np.append((orders["late_days"] > 0).to_numpy(), False)
     unordered = np.append(too_late[offered.order_id], True)[supply]
-    name = np.append(ints(supplies["supply"].rank("dense")), 0)[supply]
+    name = np.append(ints(pegged.supplies["supply"].rank("dense")), 0)[supply]
     order = in_order(pegs["from_id"], pegs["key"], late, name)
     first = heads(pegs["from_id"][order], pegs["key"][order])
     last = np.append(first[1:], len(order))[: len(first)] - 1

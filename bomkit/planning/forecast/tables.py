@@ -133,6 +133,13 @@ def arriving(
     )
 
 
+def beginnings(supplies: pl.DataFrame, nodes: pl.DataFrame) -> pl.DataFrame:
+    """The day on which each planned order begins: order_id, begin; nodes: of a forward pass."""
+    coming = nodes.filter(pl.col("supply_id").is_not_null())
+    order = supplies["order_id"].gather(coming["supply_id"])
+    return coming.select("begin", order_id=order).drop_nulls("order_id")
+
+
 def pacing_table(network: Network, pegged: Pegged, forecast: Forecast) -> pl.DataFrame:
     """The chain that paces each demand, what comes first at the top: the columns of PACING."""
     steps = _steps(network, pegged, forecast)
