@@ -4,7 +4,7 @@ import click
 
 from bomkit import __version__
 from bomkit.commands.fleet import fitted, kit, spares
-from bomkit.commands.garbage import collected_seldom
+from bomkit.commands.one_process import settle_in
 from bomkit.commands.questions import rate, tree, why
 from bomkit.commands.tables import check, convert, import_list, template
 from bomkit.commands.week import compare, plan, take_back
@@ -18,7 +18,7 @@ def main() -> None:
     DATA is a folder of CSV files with plan.toml, or a workbook with a sheet for each table.
     Exit codes: 0 done, 1 problems in the data, 2 wrong usage.
     """
-    collected_seldom()
+    settle_in()
 
 
 for command in (

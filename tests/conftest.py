@@ -1,13 +1,15 @@
 """Settings of all tests, and the plans of the samples that many of them look at.
 
-Random data is drawn the same way each time. Polars takes one thread: the suite fills the cores
-with workers, and threads that wait for one another cost more than the tables of most tests.
+Random data is drawn the same way each time. Polars and numpy take one thread: the suite fills the
+cores with workers, and threads that wait for one another cost more than the tables of most tests.
 """
 
 import gc
 import os
 
-os.environ.setdefault("POLARS_MAX_THREADS", "1")  # read once, when polars is first imported
+# each is read once, when polars or numpy is first imported
+os.environ.setdefault("POLARS_MAX_THREADS", "1")
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 import pytest
 from hypothesis import settings

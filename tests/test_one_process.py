@@ -1,6 +1,7 @@
-"""A command looks for garbage seldom, and its process ends without another look."""
+"""A command works on one thread and looks for garbage seldom; its process ends without a look."""
 
 import gc
+import os
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -11,11 +12,24 @@ from click.testing import CliRunner
 
 from bomkit.cli import main
 
+POLARS = "POLARS_MAX_THREADS"
 ENDING = """
 import atexit, gc
 atexit.register(lambda: print(gc.get_freeze_count()))
 import bomkit.cli
 """  # what is registered first is called last
+
+ON_ONE_THREAD = """
+import sys
+from bomkit.cli import main
+from click import Command
+def look():
+    assert not {"polars", "numpy"} & set(sys.modules), "they ask for threads when first imported"
+    import os, polars
+    print(polars.thread_pool_size(), os.environ["OPENBLAS_NUM_THREADS"])
+main.add_command(Command("look", callback=look))
+main(["look"])
+"""
 
 
 @pytest.fixture
@@ -45,3 +59,18 @@ def test_all_objects_are_left_alone_when_a_process_ends() -> None:
         [sys.executable, "-c", ENDING], capture_output=True, text=True, check=True
     )
     assert int(done.stdout) > 1000
+
+
+@pytest.mark.parametrize(("asked", "given"), [({}, ["1", "1"]), ({POLARS: "3"}, ["3", "1"])])
+def test_every_command_works_on_one_thread_unless_asked_otherwise(
+    asked: dict[str, str], given: list[str]
+) -> None:
+    bare = {name: told for name, told in os.environ.items() if not name.endswith("_THREADS")}
+    done = subprocess.run(
+        [sys.executable, "-c", ON_ONE_THREAD],
+        capture_output=True,
+        text=True,
+        check=True,
+        env=bare | asked,
+    )
+    assert done.stdout.split() == given
