@@ -6,7 +6,7 @@ call what was changed (change_parts/nearest.py), until one fails. What no test n
 with its place: a rule without a test, or a change that changes nothing. The latter are declared
 with their reasons in change_parts/unseen_changes.toml, and left out.
 
-    python scripts/try_changes.py --changes 30 --seed 7 --only shops/moulds/worn.py
+    python scripts/try_changes.py --changes 30 --seed 7 --only shops/moulds/pulls_left.py
     python scripts/try_changes.py --only checks
 """
 

@@ -14,7 +14,7 @@ from bomkit.planning.pegging.peg import Pegged, peg_next
 from bomkit.planning.settling import Made
 from bomkit.planning.shop_plan import ShopPlan, Turn, last_turn, told
 from bomkit.planning.shops.moulds.days_without_mould import gaps_of, without_mould
-from bomkit.planning.shops.moulds.worn import MOULD, mould_report
+from bomkit.planning.shops.moulds.replacement_moulds import MOULD, mould_report
 
 Tell = Callable[[str], None]
 

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 import polars as pl
 
 from bomkit.planning.shop_plan import ShopPlan
-from bomkit.planning.shops.moulds.pulls import mould_loads
+from bomkit.planning.shops.moulds.pulls_by_week import mould_loads
 from bomkit.planning.shops.printing.print_room import printer_loads
 
 _BOTH = ("name", "week")

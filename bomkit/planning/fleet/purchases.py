@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from bomkit.planning.fleet.best_set import best_set
+from bomkit.planning.fleet.best_within_limit import best_set
 
 LEAST_GAIN = 1e-6  # expected backorders; a piece that brings less is never bought
 _NEVER = 1e-300  # stands for a chance of zero where logarithms are taken

@@ -14,7 +14,7 @@ from bomkit.planning.netting.orders import projection
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.shop_plan import Turn, last_turn
 from bomkit.planning.shops.in_work import by_week, work_in_progress
-from bomkit.planning.shops.moulds.pulls import mould_loads
+from bomkit.planning.shops.moulds.pulls_by_week import mould_loads
 from bomkit.planning.shops.printing.print_room import printer_loads
 from bomkit.planning.shops.process_hours import process_loads
 from bomkit.planning.shops.stock_value import unit_costs, weekly_value

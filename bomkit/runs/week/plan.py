@@ -6,7 +6,7 @@ from dataclasses import replace as dataclass_replace
 from pathlib import Path
 
 from bomkit.checks.everything import Inputs
-from bomkit.planning.shops.moulds.worn import mould_findings
+from bomkit.planning.shops.moulds.replacement_moulds import mould_findings
 from bomkit.problems import Problem, ProblemsFound, has_errors
 from bomkit.runs.checked import checked_inputs, problems_of
 from bomkit.runs.files.out_folder import finished_whole, put_back, refuse_to_overwrite

@@ -9,7 +9,7 @@ from bomkit.words import common
 from bomkit.words import shelves as said
 from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.weekly.picks.drawn import by_number
+from bomkit.workbooks.weekly.picks.order_of_places import by_number
 from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
     BLANK,

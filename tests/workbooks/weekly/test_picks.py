@@ -13,8 +13,8 @@ from bomkit.runs.week.plan import Choices, Run, weekly_run
 from bomkit.words.weekly import picks as pick_words
 from bomkit.workbooks.report import Report, iso_week
 from bomkit.workbooks.weekly.picks.book import picks_book
-from bomkit.workbooks.weekly.picks.drawn import by_number
-from bomkit.workbooks.weekly.picks.sheets import pick_sheets_book
+from bomkit.workbooks.weekly.picks.order_of_places import by_number
+from bomkit.workbooks.weekly.picks.order_sheets import pick_sheets_book
 from bomkit.workbooks.writing.sheet import Sheet
 from tests.commands import written
 

@@ -17,7 +17,7 @@ from bomkit.workbooks.overview.overview import overview_book
 from bomkit.workbooks.shortages.shortages import shortages_book
 from bomkit.workbooks.weekly.buy import buy_book
 from bomkit.workbooks.weekly.picks.book import picks_book
-from bomkit.workbooks.weekly.picks.sheets import pick_sheets_book
+from bomkit.workbooks.weekly.picks.order_sheets import pick_sheets_book
 from bomkit.workbooks.weekly.work import make_book, print_book
 from bomkit.workbooks.writing import style
 from bomkit.workbooks.writing.members.styles import styles

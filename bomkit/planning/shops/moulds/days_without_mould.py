@@ -6,7 +6,7 @@ import polars as pl
 
 from bomkit.planning.lead_chains import longest_chains
 from bomkit.planning.network import Network
-from bomkit.planning.shops.moulds.wear import run_down, that_wear
+from bomkit.planning.shops.moulds.pulls_left import run_down, that_wear
 
 
 def without_mould(

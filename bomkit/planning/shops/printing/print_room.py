@@ -13,7 +13,7 @@ import polars as pl
 
 from bomkit.planning.network import Network
 from bomkit.planning.shops.in_work import by_week
-from bomkit.planning.shops.printing.plate_rows import PlateRows
+from bomkit.planning.shops.printing.filled_plates import PlateRows
 from bomkit.planning.shops.printing.print_jobs import (
     FIGURES,
     Job,

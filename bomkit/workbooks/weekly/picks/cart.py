@@ -12,6 +12,7 @@ from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.shortages import state_words
 from bomkit.workbooks.weekly.picks.drawn import Picks
+from bomkit.workbooks.weekly.picks.order_sheets import order_state
 from bomkit.workbooks.weekly.picks.parts import (
     about_need,
     coming,
@@ -21,7 +22,6 @@ from bomkit.workbooks.weekly.picks.parts import (
     named,
     spoils,
 )
-from bomkit.workbooks.weekly.picks.sheets import order_state
 from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
     BLANK,

@@ -1,10 +1,8 @@
 """What stores hand out to the orders of a week, lot by lot, read off the pegs."""
 
 import datetime as dt
-import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import cache
 from itertools import groupby
 from operator import itemgetter
 from typing import Any
@@ -14,6 +12,7 @@ import polars as pl
 from bomkit.units import WHOLE_UNITS
 from bomkit.workbooks.of_pegs import FIGURES
 from bomkit.workbooks.report import Report, in_weeks
+from bomkit.workbooks.weekly.picks.order_of_places import by_place
 
 Part = dict[str, Any]
 Parts = Mapping[tuple[str, dt.date], list[Part]]  # by order and day
@@ -59,7 +58,7 @@ def picks_of(report: Report, week: str, in_work: bool = True) -> Picks:
         needs = pl.concat([needs, lacking])
         orders = pl.concat([orders, _in_work(report, lacking)], how="diagonal_relaxed")
     orders = orders.sort("start_date", "order")
-    drawn = _by_place(_in_whole_pieces(report, _drawn(report, needs)))
+    drawn = by_place(_in_whole_pieces(report, _drawn(report, needs)))
     there = pl.col("supply_kind") == "stock"
     return Picks(orders.rows(named=True), _parts(drawn.filter(there)), _parts(drawn.filter(~there)))
 
@@ -96,18 +95,6 @@ def _parts(drawn: pl.DataFrame) -> Parts:
     for part in drawn.rows(named=True):
         found.setdefault((part["from_order"], part["day"]), []).append(part)
     return found
-
-
-def _by_place(drawn: pl.DataFrame) -> pl.DataFrame:
-    """The rows of each order and day by their place, shelf 2 before shelf 11."""
-    places = sorted(drawn["location"].unique().to_list(), key=by_number)
-    ranks = {
-        place: rank
-        for rank, (_, alike) in enumerate(groupby(places, key=by_number))
-        for place in alike
-    }
-    rank = pl.col("location").replace_strict(ranks, return_dtype=pl.Int64)
-    return drawn.sort("from_order", "day", rank, maintain_order=True)
 
 
 def _drawn(report: Report, needs: pl.DataFrame) -> pl.DataFrame:
@@ -158,11 +145,3 @@ def _in_whole_pieces(report: Report, drawn: pl.DataFrame) -> pl.DataFrame:
         .sort("place")
         .drop("place", "need", "whole")
     )
-
-
-@cache
-def by_number(location: str) -> list[tuple[int, str]]:
-    """What sorts locations as people do: numbers in them by value."""
-    return [
-        (int(part), "") if part.isdecimal() else (-1, part) for part in re.split(r"(\d+)", location)
-    ]

@@ -10,7 +10,8 @@ from bomkit.words import common
 from bomkit.words.weekly import picks as pick_words
 from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.weekly.picks.drawn import Picks, by_number
+from bomkit.workbooks.weekly.picks.drawn import Picks
+from bomkit.workbooks.weekly.picks.order_of_places import by_number
 from bomkit.workbooks.weekly.picks.parts import (
     about_need,
     coming,

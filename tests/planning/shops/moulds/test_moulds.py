@@ -12,7 +12,7 @@ from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
 from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.shops.moulds.days_without_mould import gaps_of, without_mould
-from bomkit.planning.shops.moulds.worn import mould_findings, mould_report
+from bomkit.planning.shops.moulds.replacement_moulds import mould_findings, mould_report
 from bomkit.problems import Finding
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, day, item, line, need, plan_shops

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bomkit.planning.shops.printing.plates import Limits, Parts, fewest_plates, packed
+from bomkit.planning.shops.printing.packing_plates import Limits, Parts, fewest_plates, packed
 
 seeds = st.integers(0, 99_999)
 few = settings(deadline=None, derandomize=True, max_examples=60)

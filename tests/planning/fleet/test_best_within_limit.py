@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from scipy import optimize, stats
 
-from bomkit.planning.fleet.best_set import BestSet, Numbers, best_set
+from bomkit.planning.fleet.best_within_limit import BestSet, Numbers, best_set
 
 SEEDS = range(40)
 

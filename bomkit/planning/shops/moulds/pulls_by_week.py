@@ -8,7 +8,7 @@ import polars as pl
 from bomkit.planning.netting.arrays import Floats, Ints, ints
 from bomkit.planning.network import Network, Skeleton
 from bomkit.planning.shops.in_work import by_week
-from bomkit.planning.shops.moulds.wear import run_down, that_wear
+from bomkit.planning.shops.moulds.pulls_left import run_down, that_wear
 from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
 
 

@@ -7,7 +7,13 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.planning.shops.printing.plates import Limits, Parts, Plate, fewest_plates, packed
+from bomkit.planning.shops.printing.packing_plates import (
+    Limits,
+    Parts,
+    Plate,
+    fewest_plates,
+    packed,
+)
 from bomkit.planning.shops.printing.print_jobs import FIGURES, Job
 from bomkit.tables.results.by_name import RESULTS
 

@@ -10,8 +10,8 @@ from bomkit.planning.shops.moulds.days_without_mould import (
     soonest_late,
     without_mould,
 )
-from bomkit.planning.shops.moulds.wear import run_down, wear
-from bomkit.planning.shops.moulds.worn import mould_report, with_mould_demands
+from bomkit.planning.shops.moulds.pulls_left import run_down, wear
+from bomkit.planning.shops.moulds.replacement_moulds import mould_report, with_mould_demands
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, day, item, line
 from tests.random_tables import Row
