@@ -110,7 +110,7 @@ def _borrowed(network: Network, pegged: Pegged) -> pl.DataFrame:
     lead = network.items["lead"]
     planned = pl.col("kind").is_in([PLANNED_ORDER, PASSED_ON])
     pegs = pegged.told(pegged.by_order, "usable", "comes", "kind")
-    late = pegs.with_columns(lead=lead.gather(network.keys.item(pegs["key"]))).filter(
+    late = pegs.with_columns(lead=lead[network.keys.item(pegs["key"])]).filter(
         (pl.min_horizontal("usable", "comes") > pl.col("day"))
         & (
             (planned & (pl.col("comes") <= pl.col("usable")))
@@ -148,7 +148,7 @@ def _with_orders_for(network: Network, flows: Flows, lacking: pl.DataFrame) -> N
     row, day = np.nonzero(more > TOLERANCE * np.abs(more).max(axis=1, keepdims=True))
     least = pl.DataFrame(
         {
-            "key": keys.gather(row),
+            "key": keys[row],
             "day": pl.Series(day, dtype=pl.Int64),
             "quantity": (planned + more)[row, day],
         }

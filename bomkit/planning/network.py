@@ -2,11 +2,11 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
 
 import polars as pl
 
-from bomkit.planning.numbers.frames import LEAST, LINES
+from bomkit.planning.netting.arrays import ints
+from bomkit.planning.numbers.frames import LEAST, LINES, SERIALS
 from bomkit.planning.numbers.item_rules import numbered_items
 from bomkit.planning.numbers.keys import Keys
 from bomkit.planning.numbers.outside import Outside
@@ -45,18 +45,19 @@ class Network:
 
     def named(self, keyed: pl.DataFrame) -> pl.DataFrame:
         """The frame with item_id, serial_id, item and serial for its column key."""
-        item, serial = self.keys.item(keyed["key"]), self.keys.serial(keyed["key"])
+        key = ints(keyed["key"])
+        item, serial = self.keys.item(key), self.keys.serial(key)
         return keyed.with_columns(
-            item_id=item,
-            serial_id=serial,
-            item=self.names.gather(item),
-            serial=self.serials["serial"].gather(serial),
+            pl.Series("item_id", item),
+            pl.Series("serial_id", serial),
+            self.names[item].alias("item"),
+            self.serials["serial"][serial].alias("serial"),
         )
 
-    @cached_property
+    @property
     def names(self) -> pl.Series:
         """The names of the items, by number."""
-        return self.items.sort("item_id")["item"]
+        return self.items["item"]
 
 
 @dataclass(frozen=True)
@@ -111,16 +112,9 @@ def fleshed_out(
 
 def _serials(tables: Tables) -> pl.DataFrame:
     """Every serial number with its options, numbered by name; number 0 is the empty serial."""
-    return (
-        pl.concat(
-            [
-                pl.DataFrame({"serial": [""], "options": [""]}),
-                tables["build_plan"].select("serial", "options"),
-                tables["fleet"].select("serial", "options"),
-            ]
-        )
-        .unique("serial", keep="first")
-        .sort("serial")
-        .with_row_index("serial_id")
-        .with_columns(pl.col("serial_id").cast(pl.Int64))
-    )
+    options = {"": ""}
+    for name in ("build_plan", "fleet"):
+        for serial, own in zip(tables[name]["serial"], tables[name]["options"], strict=True):
+            options.setdefault(serial, own)
+    rows = [(number, serial, options[serial]) for number, serial in enumerate(sorted(options))]
+    return pl.DataFrame(rows, schema=SERIALS, orient="row")

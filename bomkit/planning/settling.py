@@ -122,7 +122,7 @@ def _foreseen(
     arrivals = arriving(pegged.supplies, orders, nodes)["arrival"]
     passed = with_passed_on(made.network, pegged, arrivals)
     begun = beginnings(pegged.supplies, nodes)
-    later = begun.with_columns(delay=pl.col("begin") - orders["start"].gather(begun["order_id"]))
+    later = begun.with_columns(delay=pl.col("begin") - orders["start"][begun["order_id"]])
     delays = dict(later.filter(pl.col("delay") > 0).select("order_id", "delay").iter_rows())
     box = boxed(made.network, pegged, orders, arrivals)
     return arrivals, box, Foreseen(ints(passed), delays, leaving_days(box))

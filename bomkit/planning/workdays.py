@@ -16,6 +16,7 @@ import polars as pl
 OVERDUE = "overdue"
 PAST = "past"
 WORKING_DAYS_IN_WEEK = 5
+_DATE = "datetime64[D]"
 WORKING_DAYS_IN_YEAR = WORKING_DAYS_IN_WEEK * 52.18
 
 
@@ -111,23 +112,24 @@ def working_days(
     end = start + dt.timedelta(weeks=weeks)
     # 3/2 calendar days a working day and a year of closed days leave room for what is only shown
     last = end + dt.timedelta(days=beyond * 3 // 2 + 366)
-    every = pl.date_range(start, last, "1d", closed="left", eager=True)
-    works = ((every.dt.weekday() <= 5) & ~every.is_in(closed)) | every.is_in(list(opened))
-    dates = every.filter(works)
-    return Workdays(start, end, dates.rename("date"), int((dates < end).sum()))
+    every = np.arange(np.datetime64(start), np.datetime64(last))
+    works = np.is_busday(every, holidays=np.array(closed, _DATE))
+    works |= np.isin(every, np.array(opened, _DATE))
+    dates = every[works]
+    within = int(np.searchsorted(dates, np.datetime64(end)))
+    return Workdays(start, end, pl.Series("date", dates), within)
 
 
 def workdays_of(tables: Mapping[str, pl.DataFrame], beyond: int = 0) -> Workdays:
     """The axis of a plan's settings and calendar: the input tables plan and calendar."""
     settings = tables["plan"].row(0, named=True)
-    days = tables["calendar"].select("date", "open").drop_nulls("date")
-    opened = pl.col("open") == "yes"
+    days = list(zip(tables["calendar"]["date"], tables["calendar"]["open"], strict=True))
     return working_days(
         settings["start"],
         settings["horizon_weeks"],
-        days.filter(~opened)["date"].to_list(),
+        [date for date, is_open in days if date is not None and is_open != "yes"],
         beyond,
-        days.filter(opened)["date"].to_list(),
+        [date for date, is_open in days if date is not None and is_open == "yes"],
     )
 
 

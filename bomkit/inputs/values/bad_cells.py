@@ -25,7 +25,7 @@ class CastColumn:
         if not bad.any():
             return
         places = bad.fill_null(False).arg_true()
-        texts = cells.gather(places).to_list()
+        texts = cells[places].to_list()
         messages = {text: advise(text) for text in set(texts)}
         for place, text in zip(places, texts, strict=True):
             self.wrong.setdefault(place, messages[text])

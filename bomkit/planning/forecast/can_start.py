@@ -46,7 +46,7 @@ def ready_table(
     told = waits.select(
         *("order_id", *_COUNTED),
         state=pl.when("short").then(pl.lit(SHORT)).when(late).then(pl.lit(WAITING)),
-        waits_for=pl.when(late).then(network.names.gather(network.keys.item(waits["key"]))),
+        waits_for=pl.when(late).then(network.names[network.keys.item(waits["key"])]),
         waits_from=pl.when(late).then(pegged.supplies["supply"].gather(supply)),
     )
     begins = orders.with_columns(order_id=pl.int_range(pl.len())).join(

@@ -11,10 +11,12 @@ Conference, 1959; from memory), with pegs for precedences.
 
 from dataclasses import dataclass
 
+import numpy as np
 import polars as pl
 
 from bomkit.planning.forecast.days_from_parts import ForwardPass
 from bomkit.planning.forecast.graph import DEMAND, NEVER, PegGraph
+from bomkit.planning.netting.arrays import NO_ROW, heads, ints, stretch_of
 
 _MOST_GAINS = 20  # each takes a forward pass of its own,
 _MOST_PASSED = 2_000_000  # and all of them together go over at most so many edges
@@ -67,8 +69,8 @@ def forecast(passed: Passed) -> Forecast:
 def _timed(graph: PegGraph, nodes: pl.DataFrame) -> pl.DataFrame:
     """The edges with the day on which their supply arrives and the bound of who needs it."""
     return graph.edges.with_columns(
-        arrives=nodes["end"].gather(graph.edges["supply_node"]),
-        bound=nodes["not_before"].gather(graph.edges["need_node"]),
+        arrives=nodes["end"][graph.edges["supply_node"]],
+        bound=nodes["not_before"][graph.edges["need_node"]],
     )
 
 
@@ -103,11 +105,12 @@ def _pacing(timed: pl.DataFrame) -> pl.DataFrame:
 
 def _demands(nodes: pl.DataFrame, timed: pl.DataFrame) -> pl.DataFrame:
     """For each demand the day on which all of it is there, and how late its latest part is."""
-    asking = nodes.filter(pl.col("kind") == DEMAND).select("demand_id", need_node="node")
+    asks = (nodes["kind"] == DEMAND).to_numpy()[ints(timed["need_node"])]
+    own = timed.filter(asks)
+    whose = nodes["demand_id"][own["need_node"]]
     late = (pl.col("arrives") - pl.col("need_day")).clip(0)
     return (
-        timed.join(asking, on="need_node")
-        .group_by("demand_id")
+        own.group_by(demand_id=whose)
         .agg(end=pl.col("arrives").max(), late_days=late.max())
         .sort("demand_id")
     )
@@ -115,25 +118,22 @@ def _demands(nodes: pl.DataFrame, timed: pl.DataFrame) -> pl.DataFrame:
 
 def _chains(nodes: pl.DataFrame) -> pl.DataFrame:
     """From each demand along pacing supplies to what waits for nothing, numbered from there."""
-    link = nodes.select("node", "pacing_node", "pacing_lag")
-    at = nodes.filter(pl.col("kind") == DEMAND).select("demand_id", node="node")
-    found = [at.clear().with_columns(depth=pl.lit(0), needed_after=pl.lit(0, pl.Int64))]
-    depth = 0
-    while len(at):
-        depth += 1
-        at = (
-            at.join(link, on="node")
-            .filter(pl.col("pacing_node").is_not_null())
-            .select("demand_id", node="pacing_node", needed_after="pacing_lag")
-        )
-        found.append(
-            at.select("demand_id", "node", depth=pl.lit(depth), needed_after="needed_after")
-        )
-        at = at.select("demand_id", "node")
-    step = pl.col("depth").max().over("demand_id") - pl.col("depth") + 1
-    return (
-        pl.concat(found)
-        .with_columns(step=step.cast(pl.Int64))
-        .sort("demand_id", "step")
-        .select("demand_id", "step", "node", "needed_after")
+    link, lag = (ints(nodes[f"pacing_{of}"].fill_null(NO_ROW)) for of in ("node", "lag"))
+    asking = nodes.filter(pl.col("kind") == DEMAND)
+    demand, node = ints(asking["demand_id"]), ints(asking["node"])
+    found = [(demand[:0], node[:0], node[:0])]
+    while len(node):
+        waits = link[node] != NO_ROW
+        demand, node = demand[waits], node[waits]
+        found.append((demand, link[node], lag[node]))
+        node = link[node]
+    demand, node, after = (np.concatenate(parts) for parts in zip(*found, strict=True))
+    # found from the end of each chain on: the step is how many follow it there
+    order = np.arange(len(demand))[::-1]
+    order = order[np.argsort(demand[order], kind="stable")]
+    first = heads(demand[order])
+    step = np.arange(len(order)) - first[stretch_of(first, len(order))] + 1
+    columns = {"demand_id": demand, "node": node, "needed_after": after}
+    return pl.DataFrame({name: column[order] for name, column in columns.items()}).select(
+        "demand_id", pl.Series("step", step, pl.Int64), "node", "needed_after"
     )

@@ -24,7 +24,7 @@ def needs_table(network: Network, pegged: Pegged, orders: pl.DataFrame) -> pl.Da
         *("item", "serial", "quantity"),
         need_date=network.axis.on(needs["day"]),
         from_order=asking_order(orders, needs["from_id"]),
-        demand=pegged.demands["demand"].gather(needs["demand_id"]),
+        demand=pegged.demands["demand"][needs["demand_id"]],
     ).select(NEEDS.column_names)
 
 
@@ -110,9 +110,9 @@ def _supplied(
     columns = ("kind", "supply", "location", "arrival", "due")
     return network.named(pegs).with_columns(
         **{name: supplies[name].gather(place) for name in columns},
-        demand=demands["demand"].gather(whose),
-        demand_kind=demands["kind"].gather(whose),
-        whose=demands["whose"].gather(whose),
+        demand=demands["demand"][whose],
+        demand_kind=demands["kind"][whose],
+        whose=demands["whose"][whose],
     )
 
 
@@ -120,17 +120,15 @@ def arriving(
     supplies: pl.DataFrame, orders: pl.DataFrame, ends: pl.DataFrame | None
 ) -> pl.DataFrame:
     """The supplies with due (day of the plan) and arrival (day on which they can be there)."""
-    own = supplies["order_id"]
-    timed = supplies.with_columns(
-        due=orders["due"].gather(own).fill_null(supplies["usable"]),
-        arrival=orders["arrival"].gather(own).fill_null(supplies["usable"]),
+    own, usable = ints(supplies["order_id"].fill_null(NO_ROW)), ints(supplies["usable"])
+    due, arrival = (
+        np.where(own == NO_ROW, usable, np.append(ints(orders[name]), 0)[own])
+        for name in ("due", "arrival")
     )
-    if ends is None:
-        return timed
-    by_supply = ends.filter(pl.col("supply_id").is_not_null()).select("supply_id", "end")
-    return timed.join(by_supply, on="supply_id", how="left", maintain_order="left").with_columns(
-        arrival=pl.max_horizontal("arrival", "end")
-    )
+    if ends is not None:
+        coming = ends.filter(pl.col("supply_id").is_not_null())
+        np.maximum.at(arrival, ints(coming["supply_id"]), ints(coming["end"]))
+    return supplies.with_columns(pl.Series("due", due), pl.Series("arrival", arrival))
 
 
 def beginnings(supplies: pl.DataFrame, nodes: pl.DataFrame) -> pl.DataFrame:

@@ -10,7 +10,16 @@ from itertools import pairwise
 
 import numpy as np
 
-from bomkit.planning.netting.arrays import Flags, Floats, Ints, by_size, floats, ints, stretches
+from bomkit.planning.netting.arrays import (
+    Flags,
+    Floats,
+    Ints,
+    by_size,
+    floats,
+    ints,
+    numbered,
+    stretches,
+)
 from bomkit.planning.netting.explode import Asking, Fan, Move, Timing, move_of
 from bomkit.planning.netting.lot_sizes.lot_rules import LotRules
 from bomkit.planning.netting.reached import Reached, reached_keys, wanted_keys
@@ -161,20 +170,15 @@ class _Kinds:
 
 def _kinds(network: Network) -> _Kinds:
     """The kinds of the network's lines."""
-    last = len(network.axis.dates) - 1
-    columns = ("offset", "per_order", "first_start", "last_start")
+    lines, last = network.lines, len(network.axis.dates) - 1
+    per_order = lines["per_order"].to_numpy()
+    offset, first, until = (ints(lines[name]) for name in ("offset", "first_start", "last_start"))
+    number = numbered(offset, per_order, first, until)
+    one = np.zeros(int(number.max(initial=-1)) + 1, np.int64)  # a line of each kind
+    one[number] = np.arange(len(number))
     # a line without dates counts from the first day to the last one
-    kinds = network.lines.select(columns).unique().sort(columns).with_row_index("kind")
-    numbered = network.lines.select(columns).join(kinds, on=columns, maintain_order="left")
-    dated = (kinds["first_start"] > 0) | (kinds["last_start"] < last)
-    return _Kinds(
-        ints(numbered["kind"]),
-        ints(kinds["offset"]),
-        kinds["per_order"].to_numpy(),
-        ints(kinds["first_start"]),
-        ints(kinds["last_start"]),
-        dated.to_numpy(),
-    )
+    dated = (first[one] > 0) | (until[one] < last)
+    return _Kinds(number, offset[one], per_order[one], first[one], until[one], dated)
 
 
 class _Items:

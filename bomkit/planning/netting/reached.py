@@ -3,9 +3,8 @@
 from dataclasses import dataclass
 
 import numpy as np
-import polars as pl
 
-from bomkit.planning.netting.arrays import Flags, Ints, each_repeated, ints
+from bomkit.planning.netting.arrays import Flags, Ints, each_repeated, floats, ints
 from bomkit.planning.network import Network
 
 
@@ -39,17 +38,12 @@ def reached_keys(network: Network, wanted: Ints) -> Reached:
 
 def wanted_keys(network: Network) -> Ints:
     """The keys with a demand, a receipt or stock, and those with safety stock, each once."""
-    kept = network.items.filter((pl.col("safety_stock") > 0) & ~pl.col("specific"))["item_id"]
-    return np.unique(
-        np.concatenate(
-            [
-                ints(network.demands.filter(~pl.col("past"))["key"]),
-                ints(network.receipts.filter(~pl.col("past"))["key"]),
-                ints(network.stock["key"]),
-                network.keys.of(ints(kept)),
-            ]
-        )
-    )
+    items = network.items
+    kept = np.flatnonzero((floats(items["safety_stock"]) > 0) & ~items["specific"].to_numpy())
+    keys = [ints(network.stock["key"]), network.keys.of(kept)]
+    for part in (network.demands, network.receipts):
+        keys.append(ints(part["key"])[~part["past"].to_numpy()])
+    return np.unique(np.concatenate(keys))
 
 
 def _by_level(levels: Ints, keys: Ints) -> list[tuple[int, Ints]]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import polars as pl
 
-from bomkit.planning.netting.arrays import Floats, Ints, floats, ints
+from bomkit.planning.netting.arrays import Floats, Ints, floats, in_order, ints
 from bomkit.planning.netting.compiled import Structure
 from bomkit.planning.netting.expiring_lots import Lots, grouped_lots
 from bomkit.planning.netting.net import Running
@@ -63,13 +63,9 @@ class Supplied:
 
 def supplied(network: Network, structure: Structure) -> Supplied:
     """What a network has beside its structure, which must know every key of it."""
-    demands, receipts = (
-        _events(part.filter(~pl.col("past")), structure)
-        for part in (network.demands, network.receipts.sort("key", "quantity", "day"))
-    )
-    stock = _events(
-        network.stock.sort("key", "quantity").with_columns(day=pl.lit(0, pl.Int64)), structure
-    )
+    demands = _events(network.demands, structure)
+    receipts = _in_order(_events(network.receipts, structure))
+    stock = _in_order(_events(network.stock, structure, at_once=True))
     expiring = _expiring(network, structure)
     kept = np.flatnonzero(structure.rules.safety_stock > 0)
     rows = np.unique(np.concatenate([stock.row, receipts.row]))
@@ -94,10 +90,20 @@ def _least(events: Events, days: int) -> Running:
     return Running(rows, np.maximum.accumulate(sums, axis=1))
 
 
-def _events(part: pl.DataFrame, structure: Structure) -> Events:
-    """Rows of key, day and quantity."""
-    rows = structure.rows_of(ints(part["key"]))
-    return Events(rows, ints(part["day"]), floats(part["quantity"]))
+def _events(part: pl.DataFrame, structure: Structure, at_once: bool = False) -> Events:
+    """Rows of key, quantity and day, but for those past the horizon; at_once: on the first day."""
+    key, quantity = ints(part["key"]), floats(part["quantity"])
+    day = np.zeros(len(key), np.int64) if at_once else ints(part["day"])
+    if "past" in part.columns:
+        within = ~part["past"].to_numpy()
+        key, day, quantity = key[within], day[within], quantity[within]
+    return Events(structure.rows_of(key), day, quantity)
+
+
+def _in_order(events: Events) -> Events:
+    """The same by row, quantity and day, so that they are added up in one order."""
+    order = in_order(events.row, events.quantity, events.day)
+    return Events(events.row[order], events.day[order], events.quantity[order])
 
 
 def _expiring(network: Network, structure: Structure) -> pl.DataFrame:

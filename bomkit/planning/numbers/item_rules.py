@@ -18,27 +18,20 @@ def numbered_items(tables: Tables) -> pl.DataFrame:
     specific = serial_specific_items(tables["structure"], tables["build_plan"])
     process_scrap = tables["processes"].select("process", process_scrap="scrap_rate")
     replaced = is_replaced(tables)
+    worked_out = {
+        "item_id": pl.int_range(pl.len(), dtype=pl.Int64),
+        "specific": pl.col("item").is_in(specific.implode()),
+        "replaced": replaced,
+        **_planning_columns(
+            (pl.col("source") == "phantom") | replaced, tables["plan"]["holding_rate"][0] or 0.0
+        ),
+    }
     return (
         tables["items"]
         .join(process_scrap, on="process", how="left")
         .join(item_levels(tables), on="item", how="left")
         .sort("item")
-        .select(
-            "item",
-            "source",
-            "process",
-            "unit",
-            "level",
-            **_planning_columns(
-                (pl.col("source") == "phantom") | replaced,
-                tables["plan"]["holding_rate"].fill_null(0.0)[0],
-            ),
-            specific=pl.col("item").is_in(specific.implode()),
-            replaced=replaced,
-        )
-        .with_row_index("item_id")
-        .with_columns(pl.col("item_id").cast(pl.Int64))
-        .select(*ITEMS)
+        .select(worked_out.get(name, pl.col(name)).alias(name) for name in ITEMS)
     )
 
 

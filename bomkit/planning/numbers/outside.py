@@ -1,6 +1,7 @@
 """What comes from outside the plan, by planning key and day: demands, open orders, stock."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import polars as pl
 
@@ -46,38 +47,50 @@ class Outside:
 
     def receipts(self, open_orders: pl.DataFrame) -> pl.DataFrame:
         """Open orders with the quantity expected good."""
-        rows = self._keyed(open_orders.rename({"due_date": "date", "quantity": "ordered"}))
-        good = pl.col("ordered") * pl.col("receipt_good")
-        return (
-            pl.concat([rows, self.axis.receipts(rows["date"])], how="horizontal")
-            .with_columns(quantity=good, firm=pl.col("firm") == "yes")
-            .select(*RECEIPTS)
+        rows = self._keyed(open_orders)
+        given = {
+            "date": pl.col("due_date"),
+            "ordered": pl.col("quantity"),
+            "quantity": pl.col("quantity") * pl.col("receipt_good"),
+            "firm": pl.col("firm") == "yes",
+        }
+        return pl.concat([rows, self.axis.receipts(rows["due_date"])], how="horizontal").select(
+            given.get(name, pl.col(name)).alias(name) for name in RECEIPTS
         )
 
     def stock(self, stock: pl.DataFrame) -> pl.DataFrame:
         """Usable stock that has not expired, with the last day it may be used (null: any day)."""
         usable = (pl.col("status") == "usable") & (pl.col("quantity") > 0)
         rows = self._keyed(stock.filter(usable))
+        lasts = pl.col("expires").is_null() | (pl.col("day") >= 0)
         return (
             pl.concat([rows, self.axis.last_uses(rows["expires"])], how="horizontal")
-            .with_columns(
+            .filter(lasts)
+            .select(
+                *(name for name in STOCK if name not in ("day", "beyond")),
                 day=pl.when(pl.col("expires").is_not_null()).then("day"),
                 beyond=pl.col("beyond").fill_null(True),
             )
-            .filter(pl.col("day").is_null() | (pl.col("day") >= 0))
-            .select(*STOCK)
         )
 
     def _keyed(self, rows: pl.DataFrame) -> pl.DataFrame:
         """The rows with column key; the serial of a common item only says for whom it is."""
-        items = self.items.select("item_id", "item", "specific", "receipt_good")
-        serials = self.serials.select("serial_id", "serial")
         serial = pl.when("specific").then("serial_id").otherwise(0)
         return (
-            rows.join(items, on="item", maintain_order="left")
-            .join(serials, on="serial", how="left", maintain_order="left")
+            rows.join(self._known_items, on="item", maintain_order="left")
+            .join(self._known_serials, on="serial", how="left", maintain_order="left")
             .with_columns(key=Keys(len(self.serials)).of(pl.col("item_id")) + serial)
         )
+
+    @cached_property
+    def _known_items(self) -> pl.DataFrame:
+        """What a row takes from its item."""
+        return self.items.select("item_id", "item", "specific", "receipt_good")
+
+    @cached_property
+    def _known_serials(self) -> pl.DataFrame:
+        """The numbers of the serials."""
+        return self.serials.select("serial_id", "serial")
 
 
 def _lacking(allocations: pl.DataFrame, open_orders: pl.DataFrame) -> pl.DataFrame:

@@ -20,9 +20,8 @@ def asking(network: Network) -> pl.DataFrame:
     demand_id, demand, kind, whose, date, rank.
     """
     asked = (
-        network.demands.group_by("demand", "kind", "serial")
+        network.demands.group_by("demand", "kind", whose="serial")
         .agg(pl.col("date").min())
-        .rename({"serial": "whose"})
         .sort("kind", "date", "demand", "whose")
     )
     collective = pl.DataFrame(
@@ -55,20 +54,22 @@ def outside_needs(network: Network, demands: pl.DataFrame, tables: Tables | None
     Columns key, day, quantity, from_id, demand_id, asked_id (the row of spares_orders, counted from
     0; OUTSIDE for others), leaves (whether it leaves the house), rank.
     """
-    items = network.items.select("item_id", "item")
-    needs = (
-        network.demands.filter(~pl.col("past"))
-        .rename({"serial": "whose"})
-        .join(demands.drop("date"), on=["demand", "kind", "whose"], maintain_order="left")
-        .with_columns(item_id=network.keys.item(pl.col("key")), from_id=pl.lit(OUTSIDE, pl.Int64))
-        .join(items, on="item_id", maintain_order="left")
-    )
-    rows = spares_rows(tables)
+    asked = network.demands
+    asked = asked.with_columns(
+        whose="serial", item=network.names[network.keys.item(ints(asked["key"]))]
+    ).filter(~pl.col("past"))
+    by_name = ["demand", "kind", "whose"]
     return (
-        needs.join(rows, on=["demand", "kind", "whose", "item", "date"], how="left")
-        .with_columns(pl.col("asked_id").fill_null(OUTSIDE))
-        .with_columns(leaves=pl.col("asked_id") != OUTSIDE)
-        .select("key", "day", "quantity", "from_id", "demand_id", "asked_id", "leaves", "rank")
+        asked.join(demands.drop("date"), on=by_name, maintain_order="left")
+        .join(spares_rows(tables), on=[*by_name, "item", "date"], how="left")
+        .select(
+            *("key", "day", "quantity"),
+            from_id=pl.lit(OUTSIDE, pl.Int64),
+            demand_id="demand_id",
+            asked_id=pl.col("asked_id").fill_null(OUTSIDE),
+            leaves=pl.col("asked_id").is_not_null(),
+            rank="rank",
+        )
     )
 
 

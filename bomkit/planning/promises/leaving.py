@@ -3,6 +3,7 @@
 import polars as pl
 
 from bomkit.planning.forecast.graph import NEVER
+from bomkit.planning.netting.arrays import ints
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.order_of_supplies import PASSED_ON
 from bomkit.planning.pegging.peg import Pegged
@@ -19,23 +20,16 @@ def boxed(
     kit that is packed for it; null for all else). arrivals: the day of each supply.
     """
     rows = pegged.by_order.filter("leaves")
-    place = rows["supply_id"]
+    place, item = rows["supply_id"], network.keys.item(ints(rows["key"]))
     columns = ("kind", "supply", "location", "expires", "order_id")
-    found = rows.with_columns(
+    made = pl.col("order_id").is_not_null() & (network.items["source"][item] == "kit")
+    return rows.with_columns(
         **{name: pegged.supplies[name].gather(place) for name in columns},
         arrival=arrivals.gather(place).fill_null(NEVER),
         start=orders["start"].gather(rows["from_id"].replace(OUTSIDE, None)),
-    )
-    about = network.items.select("item_id", "source", kit_lead="lead")
-    made = pl.col("order_id").is_not_null() & (pl.col("source") == "kit")
-    return (
-        found.with_columns(item_id=network.keys.item(pl.col("key")))
-        .join(about, on="item_id", maintain_order="left")
-        .with_columns(
-            passes=(pl.col("kind") == PASSED_ON).fill_null(False),
-            lead=pl.when(made).then("kit_lead"),
-        )
-        .drop("item_id", "source", "kit_lead")
+    ).with_columns(
+        passes=(pl.col("kind") == PASSED_ON).fill_null(False),
+        lead=pl.when(made).then(network.items["lead"][item]),
     )
 
 

@@ -109,9 +109,7 @@ def _below(links: pl.DataFrame, tops: pl.DataFrame, active: pl.DataFrame) -> pl.
         fresh = np.setdiff1d(reached, found)
         found = np.union1d(found, fresh)
     kind, item = np.divmod(found, max(1, len(names)))
-    return pl.DataFrame(
-        {"kind": pl.Series(kind, dtype=tops.schema["kind"]), "item": names.gather(item)}
-    )
+    return pl.DataFrame({"kind": pl.Series(kind, dtype=tops.schema["kind"]), "item": names[item]})
 
 
 def _holding(conditions: pl.Series, kinds: int, active: pl.DataFrame) -> Flags:

@@ -19,7 +19,6 @@ from bomkit.planning.netting.arrays import (
     in_order,
     ints,
 )
-from bomkit.planning.structure.replaced import replacement_links
 
 _NO_LEVEL = -1  # of what stands in a loop or below one
 
@@ -37,7 +36,7 @@ def structure_links(tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
     return pl.concat(
         [
             tables["structure"].select("parent", "child"),
-            replacement_links(tables).select("parent", "child"),
+            tables["replacements"].select(parent="old", child="new"),
         ]
     )
 
@@ -49,7 +48,9 @@ def item_levels(tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
 
 def low_level_codes(items: pl.Series, links: pl.DataFrame) -> Levels:
     """The longest distance of each item from the top, by peeling off layers of parents."""
-    names, (parent, child) = _numbered(items, links.select("parent", "child").unique())
+    names, (parent, child) = _numbered(items, links)
+    once = heads(parent, child)
+    parent, child = parent[once], child[once]
     own = ints(names.search_sorted(items))
     level = np.full(len(names), _NO_LEVEL)
     above = np.bincount(child, minlength=len(names))
@@ -64,9 +65,10 @@ def low_level_codes(items: pl.Series, links: pl.DataFrame) -> Levels:
         np.subtract.at(above, below, 1)
         below = np.unique(below)
         top, layer = below[(above[below] == 0) & waiting[below]], layer + 1
-    codes = pl.DataFrame({"item": items, "level": level[own]}).filter(pl.col("level") != _NO_LEVEL)
+    found = level[own] != _NO_LEVEL
+    codes = pl.DataFrame({"item": items.filter(found), "level": level[own][found]})
     left = level[parent] == _NO_LEVEL
-    tangled = {"parent": names.gather(parent[left]), "child": names.gather(child[left])}
+    tangled = {"parent": names[parent[left]], "child": names[child[left]]}
     return Levels(codes.sort("item"), pl.DataFrame(tangled))
 
 
@@ -146,7 +148,7 @@ def longest_chains(items: pl.DataFrame, links: pl.DataFrame) -> pl.DataFrame:
         total[above[best]] += total[under[best]]
     following = pl.Series(np.maximum(below, 0)[own])
     return pl.DataFrame(
-        {"item": items["item"], "total": total[own], "below": names.gather(following)}
+        {"item": items["item"], "total": total[own], "below": names[following]}
     ).with_columns(below=pl.when(pl.Series(below[own] != NO_ROW)).then("below"))
 
 

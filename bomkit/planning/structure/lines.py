@@ -9,6 +9,8 @@ from bomkit.planning.structure.replaced import replacement_lines
 from bomkit.planning.structure.serial_conditions import CONDITIONS
 from bomkit.planning.workdays import Workdays
 
+_AS_IT_IS = pl.exclude("row", "position", "note")
+
 
 def structure_lines(
     tables: Mapping[str, pl.DataFrame], items: pl.DataFrame, axis: Workdays
@@ -18,12 +20,12 @@ def structure_lines(
     Columns parent_id, child_id, the condition columns and their number condition (0: none), factor,
     per_order, offset, first_start, last_start; in an order of their own.
     """
-    found = _between_items(tables, items)
     sizes = units.size(pl.col("line_unit")) / units.size(pl.col("child_unit"))
     passing = pl.col("replacing") | (pl.col("parent_source") == "phantom")
+    always = pl.all_horizontal(pl.col(name) == "" for name in CONDITIONS)
+    number = pl.struct(CONDITIONS).rank("dense").cast(pl.Int64)
     return (
-        _with_start_window(found, axis)
-        .join(_numbered_conditions(found), on=CONDITIONS)
+        _with_start_window(_between_items(tables, items), axis)
         .select(
             "parent_id",
             "child_id",
@@ -33,7 +35,7 @@ def structure_lines(
             offset=pl.when(passing).then(0).otherwise(pl.col("offset_days")),
             first_start="first_start",
             last_start="last_start",
-            condition="condition",
+            condition=pl.when(always).then(0).otherwise(number),
         )
         .sort(pl.all())
     )
@@ -42,8 +44,8 @@ def structure_lines(
 def _between_items(tables: Mapping[str, pl.DataFrame], items: pl.DataFrame) -> pl.DataFrame:
     """The lines that count beside what their parent and child say; a replaced item has only one."""
     lines = [
-        tables["structure"].drop("row", "position", "note").with_columns(replacing=False),
-        replacement_lines(tables).drop("row").with_columns(replacing=True),
+        tables["structure"].select(_AS_IT_IS, replacing=False),
+        replacement_lines(tables).with_columns(replacing=True),
     ]
     parents = items.select(
         parent="item",
@@ -60,20 +62,6 @@ def _between_items(tables: Mapping[str, pl.DataFrame], items: pl.DataFrame) -> p
         .join(children, on="child")
         .filter(pl.col("replacing") == pl.col("parent_replaced"))
         .with_columns(line_unit=pl.when("replacing").then("parent_unit").otherwise(own_unit))
-    )
-
-
-def _numbered_conditions(lines: pl.DataFrame) -> pl.DataFrame:
-    """Each different condition with a number; 0 for the one that always holds."""
-    always = pl.all_horizontal(pl.col(name) == "" for name in CONDITIONS)
-    return (
-        lines.select(CONDITIONS)
-        .unique()
-        .sort(CONDITIONS)
-        .with_row_index("condition", offset=1)
-        .with_columns(
-            condition=pl.when(always).then(0).otherwise(pl.col("condition").cast(pl.Int64))
-        )
     )
 
 

@@ -8,7 +8,7 @@ from bomkit.tables.schema import Tables
 
 def is_replaced(tables: Tables) -> pl.Expr:
     """Whether another one takes the place of the item (column item) once it is used up."""
-    return pl.col("item").is_in(tables["replacements"]["old"].unique().implode())
+    return pl.col("item").is_in(tables["replacements"]["old"].implode())
 
 
 def replacement_links(tables: Tables) -> pl.DataFrame:

@@ -29,18 +29,13 @@ def serial_specific_items(structure: pl.DataFrame, build_plan: pl.DataFrame) -> 
     An item is if it stands in the build plan, any line of it is conditional, or any child of it is.
     structure: parent, child and the condition columns; build_plan: item.
     """
-    found = pl.concat(
-        [
-            build_plan.get_column("item"),
-            structure.filter(CONDITIONAL).get_column("parent"),
-        ]
-    ).unique()
+    found = set(build_plan["item"]) | set(structure.filter(CONDITIONAL)["parent"])
     fresh = found
-    while not fresh.is_empty():
-        above = structure.filter(pl.col("child").is_in(fresh.implode()))["parent"].unique()
-        fresh = above.filter(~above.is_in(found.implode()))
-        found = pl.concat([found, fresh])
-    return found.sort()
+    while fresh:
+        below = pl.Series(list(fresh), dtype=pl.String).implode()
+        fresh = set(structure.filter(pl.col("child").is_in(below))["parent"]) - found
+        found = found | fresh
+    return pl.Series("item", sorted(found), pl.String)
 
 
 def fits(condition: tuple[str, str, str, str], serial: str, options: frozenset[str]) -> bool:
