@@ -93,6 +93,8 @@ def _changes(unserved: pl.DataFrame, waiting: pl.DataFrame) -> pl.DataFrame:
     What nothing serves lacks from its day on. What has to wait for an order of a later need, as
     what netting meant for it may not serve it, lacks until that order is there.
     """
+    if unserved.is_empty() and waiting.is_empty():
+        return _NOTHING_LACKS
     begins = waiting.select("key", "day", "quantity")
     ends = waiting.select("key", day="usable", quantity=-pl.col("quantity"))
     change = pl.col("quantity").sort().sum()
@@ -117,6 +119,8 @@ def _borrowed(network: Network, pegged: Pegged) -> pl.DataFrame:
             | ((pl.col("kind") == OPEN_ORDER) & (pl.col("usable") > pl.col("lead")))
         )
     )
+    if late.is_empty():
+        return late.select("key", "day", "usable", "quantity")
     waiting = late.group_by("key", "day", "usable").agg(pl.col("quantity").sort().sum())
     whole = pegged.by_order.group_by("key").agg(whole=pl.col("quantity").sum())
     return (
@@ -128,12 +132,10 @@ def _borrowed(network: Network, pegged: Pegged) -> pl.DataFrame:
 
 def unserved(pegged: Pegged) -> pl.DataFrame:
     """What no supply may serve: key, day, quantity."""
-    return (
-        pegged.by_order.filter(pl.col("supply_id").is_null())
-        .group_by("key", "day")
-        .agg(pl.col("quantity").sum())
-        .sort("key", "day")
-    )
+    lacking = pegged.by_order.filter(pl.col("supply_id").is_null())
+    if lacking.is_empty():
+        return lacking.select("key", "day", "quantity")
+    return lacking.group_by("key", "day").agg(pl.col("quantity").sum()).sort("key", "day")
 
 
 def _with_orders_for(network: Network, flows: Flows, lacking: pl.DataFrame) -> Network:

@@ -122,7 +122,9 @@ def _foreseen(
     arrivals = arriving(pegged.supplies, orders, nodes)["arrival"]
     passed = with_passed_on(made.network, pegged, arrivals)
     begun = beginnings(pegged.supplies, nodes)
-    later = begun.with_columns(delay=pl.col("begin") - orders["start"][begun["order_id"]])
-    delays = dict(later.filter(pl.col("delay") > 0).select("order_id", "delay").iter_rows())
+    order = ints(begun["order_id"])
+    delay = ints(begun["begin"]) - ints(orders["start"])[order]
+    later = delay > 0
+    delays = dict(zip(order[later].tolist(), delay[later].tolist(), strict=True))
     box = boxed(made.network, pegged, orders, arrivals)
     return arrivals, box, Foreseen(ints(passed), delays, leaving_days(box))

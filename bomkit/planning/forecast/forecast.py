@@ -77,7 +77,10 @@ def _timed(graph: PegGraph, nodes: pl.DataFrame) -> pl.DataFrame:
 def _gains(passed: Passed, chains: pl.DataFrame) -> pl.DataFrame:
     """demand_id, gain_days of the latest demands: a pass each without the first link."""
     passes, graph, demands = passed.passes, passed.graph, passed.demands
+    schema = {"demand_id": pl.Int64, "gain_days": pl.Int64}
     late = demands.filter((pl.col("late_days") > 0) & (pl.col("end") < NEVER))
+    if late.is_empty():
+        return pl.DataFrame(schema=schema)
     first = chains.filter(pl.col("step") == 1).select("demand_id", link="node")
     most = min(_MOST_GAINS, _MOST_PASSED // max(1, len(graph.edges)))
     latest = late.sort("late_days", "demand_id", descending=[True, False]).head(most)
@@ -89,7 +92,6 @@ def _gains(passed: Passed, chains: pl.DataFrame) -> pl.DataFrame:
         .select("demand_id", "end", "link", "node")
         .iter_rows()
     ]
-    schema = {"demand_id": pl.Int64, "gain_days": pl.Int64}
     return pl.DataFrame(gains, schema=schema, orient="row")
 
 

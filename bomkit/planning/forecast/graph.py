@@ -17,6 +17,7 @@ from bomkit.planning.network import Network
 from bomkit.planning.pegging.order_of_supplies import OPEN_ORDER, PLANNED_ORDER, STOCK
 from bomkit.planning.pegging.peg import NOTHING, Pegged
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
+from bomkit.planning.pegging.stands_on import NO_ORDER
 from bomkit.planning.structure.levels import low_level_codes
 
 NO_BOUNDS: Mapping[str, int] = {}
@@ -164,22 +165,35 @@ def _askers(nodes: pl.DataFrame, pegged: Pegged, orders: pl.DataFrame) -> Askers
     of_supply = np.zeros(len(pegged.supplies) + 1, np.int64)
     of_supply[NO_ROW] = _NOWHERE
     of_supply[ints(coming["supply_id"])] = ints(coming["node"])
-    made = pegged.supplies.select("order_id", "supply_id").drop_nulls()
+    order = pegged.ground.offered.order_id
+    made = np.flatnonzero(order != NO_ORDER)
     of_order = np.zeros(len(orders), np.int64)
-    of_order[ints(made["order_id"])] = of_supply[ints(made["supply_id"])]
-    of_demands = nodes.filter(pl.col("kind") == DEMAND).select("demand_id", "node", in_work=False)
-    lacking = pegged.demands.filter(pl.col("kind") == IN_WORK).select("demand_id", name="demand")
-    open_orders = nodes.filter(pl.col("kind") == OPEN_ORDER).select("name", "node")
-    of_work = lacking.join(open_orders, on="name").select("demand_id", "node", in_work=True)
-    outside = pl.concat([of_demands, of_work]).sort("demand_id", "node")
+    of_order[order[made]] = of_supply[made]
+    of_demands = nodes.filter(pl.col("kind") == DEMAND)
+    of_work = _in_work(nodes, pegged)
+    demand, node = (
+        np.concatenate([ints(part[name]) for part in (of_demands, of_work)])
+        for name in ("demand_id", "node")
+    )
+    in_work = np.arange(len(demand)) >= len(of_demands)
+    outside = in_order(demand, node)
     return Askers(
         of_supply=of_supply,
         of_order=of_order,
         starts=ints(orders["start"]),
-        demand=ints(outside["demand_id"]),
-        node=ints(outside["node"]),
-        in_work=outside["in_work"].to_numpy(),
+        demand=demand[outside],
+        node=node[outside],
+        in_work=in_work[outside],
     )
+
+
+def _in_work(nodes: pl.DataFrame, pegged: Pegged) -> pl.DataFrame:
+    """The demands of what open orders lack, demand_id, each with node: that of the order."""
+    lacking = pegged.demands.filter(pl.col("kind") == IN_WORK).select("demand_id", name="demand")
+    if lacking.is_empty():
+        return lacking.select("demand_id", node="demand_id")
+    open_orders = nodes.filter(pl.col("kind") == OPEN_ORDER).select("name", "node")
+    return lacking.join(open_orders, on="name")
 
 
 def _waiting(askers: Askers, pegged: Pegged) -> tuple[Ints, Ints, Ints, Ints]:

@@ -3,7 +3,15 @@
 import numpy as np
 import polars as pl
 
-from bomkit.planning.netting.arrays import Flags, Ints, each_repeated, ints, numbered
+from bomkit.planning.netting.arrays import (
+    Flags,
+    Ints,
+    each_repeated,
+    heads,
+    in_order,
+    ints,
+    numbered,
+)
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import Pegged
 
@@ -35,9 +43,10 @@ class _Inside:
     whom."""
 
     def __init__(self, network: Network, pegged: Pegged) -> None:
-        lines = network.lines.select("parent_id", "child_id").unique().sort("parent_id")
-        self.child = ints(lines["child_id"])
-        self.parent = ints(lines["parent_id"])
+        parent, child = (ints(network.lines[name]) for name in ("parent_id", "child_id"))
+        order = in_order(parent, child)
+        once = order[heads(parent[order], child[order])]
+        self.parent, self.child = parent[once], child[once]
         offered = pegged.ground.offered
         items: Flags = np.zeros(len(network.items), np.bool_)
         items[network.keys.item(offered.key[offered.passing])] = True

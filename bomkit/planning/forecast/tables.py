@@ -109,7 +109,7 @@ def _supplied(
     place, whose = pegs["supply_id"], pegs["demand_id"]
     columns = ("kind", "supply", "location", "arrival", "due")
     return network.named(pegs).with_columns(
-        **{name: supplies[name].gather(place) for name in columns},
+        **{name: supplies[name][place] for name in columns},
         demand=demands["demand"][whose],
         demand_kind=demands["kind"][whose],
         whose=demands["whose"][whose],
@@ -134,8 +134,8 @@ def arriving(
 def beginnings(supplies: pl.DataFrame, nodes: pl.DataFrame) -> pl.DataFrame:
     """The day on which each planned order begins: order_id, begin; nodes: of a forward pass."""
     coming = nodes.filter(pl.col("supply_id").is_not_null())
-    order = supplies["order_id"].gather(coming["supply_id"])
-    return coming.select("begin", order_id=order).drop_nulls("order_id")
+    order = supplies["order_id"][coming["supply_id"]]
+    return pl.DataFrame({"begin": coming["begin"], "order_id": order}).drop_nulls("order_id")
 
 
 def pacing_table(network: Network, pegged: Pegged, forecast: Forecast) -> pl.DataFrame:

@@ -96,6 +96,7 @@ class Flows:
             {"key": self.structure.keys[rows], "proven": self.quantities.proven[rows]}
         )
 
+    @cached_property
     def started(self) -> pl.DataFrame:
         """What starts, or is passed on, as rows: key, usable (the day), quantity."""
         starts = self.quantities.starts[self.rows].T
@@ -153,12 +154,10 @@ def too_much_named(network: Network, structure: Structure) -> Iterator[None]:
 
 def timed_lines(network: Network) -> pl.DataFrame:
     """The structure lines with what the parent and the child say about them."""
-    parents = network.items.select(
-        parent_id="item_id", lead="lead", safety="safety", parent_level="level"
-    )
-    children = network.items.select(
-        child_id="item_id", child_specific="specific", child_level="level"
-    )
-    return network.lines.join(parents, on="parent_id", maintain_order="left").join(
-        children, on="child_id", maintain_order="left"
+    lines, items = network.lines, network.items
+    return lines.hstack(
+        [
+            *(items[name][lines["parent_id"]] for name in ("lead", "safety")),
+            items["specific"][lines["child_id"]].alias("child_specific"),
+        ]
     )

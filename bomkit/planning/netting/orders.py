@@ -3,7 +3,7 @@
 import numpy as np
 import polars as pl
 
-from bomkit.planning.netting.arrays import Floats, Ints, stretches
+from bomkit.planning.netting.arrays import Floats, Ints, ints, stretches
 from bomkit.planning.netting.explode import DUE, LATE_DAYS, START
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
@@ -34,14 +34,18 @@ def planned_orders(network: Network, flows: Flows) -> pl.DataFrame:
 
 def _timed_orders(network: Network, flows: Flows) -> pl.DataFrame:
     """The orders in the order of their names, with the days start, due, arrival and late_days."""
-    late_arrival = pl.when(pl.col("late_days") > 0).then(pl.col("start") + pl.col("lead"))
+    started, items = flows.started, network.items
+    passes = items["passes"].to_numpy()[network.keys.item(ints(started["key"]))]
+    named = network.named(started.filter(~passes))
+    about = items.drop("item_id", "item")[named["item_id"]]
+    late_arrival = pl.when(LATE_DAYS > 0).then(START + pl.col("lead"))
     return (
-        network.named(flows.started())
-        .join(network.items.filter(~pl.col("passes")).drop("item"), on="item_id")
+        named.hstack(about.get_columns())
         .join(flows.lots_by_cost(), on="key", how="left", maintain_order="left")
-        .with_columns(start=START, due=DUE, late_days=LATE_DAYS)
+        .with_columns(
+            start=START, due=DUE, late_days=LATE_DAYS, arrival=late_arrival.otherwise(DUE)
+        )
         .sort("source", "start", "key", "usable")  # keys are in the order of their names
-        .with_columns(arrival=late_arrival.otherwise("due"))
     )
 
 

@@ -2,7 +2,7 @@
 
 import polars as pl
 
-from bomkit.planning.netting.arrays import Ints, in_order
+from bomkit.planning.netting.arrays import Ints, in_order, ints
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
 
@@ -91,6 +91,6 @@ def _planned(orders: pl.DataFrame) -> pl.DataFrame:
 
 def _passed_on(network: Network, flows: Flows) -> pl.DataFrame:
     """What phantoms and replaced items hand down: key, usable, quantity, kind."""
-    passing = network.items.filter(pl.col("passes"))["item_id"]
-    own = network.keys.item(pl.col("key")).is_in(passing.implode())
-    return flows.started().filter(own).with_columns(kind=pl.lit(PASSED_ON), comes="usable")
+    passes = network.items["passes"].to_numpy()
+    own = passes[network.keys.item(ints(flows.started["key"]))]
+    return flows.started.filter(own).with_columns(kind=pl.lit(PASSED_ON), comes="usable")

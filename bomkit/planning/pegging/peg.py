@@ -110,7 +110,7 @@ class Pegged:
     def told(self, pegs: pl.DataFrame, *columns: str) -> pl.DataFrame:
         """Pegs with these columns of their supplies; kind is NOTHING where there is none."""
         place = pegs["supply_id"]
-        beside = {name: self.supplies[name].gather(place) for name in columns}
+        beside = {name: self.supplies[name][place] for name in columns}
         if "kind" in beside:
             beside["kind"] = beside["kind"].fill_null(NOTHING)
         return pegs.with_columns(**beside)

@@ -24,8 +24,8 @@ def boxed(
     columns = ("kind", "supply", "location", "expires", "order_id")
     made = pl.col("order_id").is_not_null() & (network.items["source"][item] == "kit")
     return rows.with_columns(
-        **{name: pegged.supplies[name].gather(place) for name in columns},
-        arrival=arrivals.gather(place).fill_null(NEVER),
+        **{name: pegged.supplies[name][place] for name in columns},
+        arrival=arrivals[place].fill_null(NEVER),
         start=orders["start"].gather(rows["from_id"].replace(OUTSIDE, None)),
     ).with_columns(
         passes=(pl.col("kind") == PASSED_ON).fill_null(False),

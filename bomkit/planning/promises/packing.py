@@ -210,7 +210,7 @@ def _lateness(pegs: pl.DataFrame, arrivals: pl.Series) -> dict[int, dict[int, tu
     late = pl.col("arrival") - pl.col("day")
     asked = pegs.filter(pl.col("demand_id") != FOR_STOCK)
     summed = (
-        asked.with_columns(arrival=arrivals.gather(asked["supply_id"]).fill_null(NEVER))
+        asked.with_columns(arrival=arrivals[asked["supply_id"]].fill_null(NEVER))
         .group_by("key", "demand_id")
         .agg(late=late.max().clip(0), there=pl.col("arrival").sort_by(late, "arrival").last())
         .sort("key", "demand_id")

@@ -77,7 +77,7 @@ def test_what_is_pulled_asks_for_its_components_as_much_earlier() -> None:
             starts[:, 7], starts[:, 9] = starts[:, 9], 0.0
 
     pulled = ForwardFlows(network, plan_flows(network)).next(pull)
-    assert [row[1:] for row in pulled.started().sort("key").rows()] == [(7, 6.0), (7, 2.0)]
+    assert [row[1:] for row in pulled.started.sort("key").rows()] == [(7, 6.0), (7, 2.0)]
 
 
 def test_what_pulling_takes_beyond_counting_is_named() -> None:

@@ -72,4 +72,4 @@ def test_a_structure_that_does_not_reach_what_is_asked_is_compiled_anew() -> Non
     network = tail_network("stand")
     flows = plan_flows(network, known=known)
     assert flows.structure is not known
-    assert flows.started().equals(plan_flows(network).started())
+    assert flows.started.equals(plan_flows(network).started)

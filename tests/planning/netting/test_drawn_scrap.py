@@ -73,4 +73,4 @@ def test_what_a_draw_delivers_past_the_horizon_does_not_come() -> None:
     (drawn,) = drawn_plans(network, [never])
     alone = plan_flows(replace(network, receipts=network.receipts.clear()))
     assert len(network.receipts.filter(~pl.col("past"))) > 0
-    assert drawn.starts.sum() == pytest.approx(alone.started()["quantity"].sum(), rel=1e-12)
+    assert drawn.starts.sum() == pytest.approx(alone.started["quantity"].sum(), rel=1e-12)

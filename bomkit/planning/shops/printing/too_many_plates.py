@@ -17,7 +17,7 @@ def refuse_too_many_plates(network: Network, flows: Flows, tables: Tables) -> No
 
     It is the item with the most plates that is named.
     """
-    pieces = flows.started().group_by("key").agg(pieces=pl.col("quantity").sort().sum())
+    pieces = flows.started.group_by("key").agg(pieces=pl.col("quantity").sort().sum())
     plates = (
         network.named(pieces)
         .join(_most_of_a_plate(tables), on="item")
