@@ -74,6 +74,8 @@ def _refuse_what_no_kind_allows(cast: CastColumn) -> None:
 
 
 def _cast_choices(column: Column, cells: pl.Series) -> CastColumn:
+    if set(cells.to_list()) - {None} <= set(column.choices):  # nearly every column
+        return CastColumn(cells)
     known = cells.is_in(list(column.choices))
     cast = CastColumn(cells.set(~known, None))
 
@@ -88,11 +90,12 @@ def _cast_choices(column: Column, cells: pl.Series) -> CastColumn:
 def _cast_numbers(column: Column, cells: pl.Series, decimals: Decimals) -> CastColumn:
     values = cast_numbers(cells, decimals)
     cast = CastColumn(values)
-    cast.refuse_each(
-        cells.is_not_null() & values.is_null(), cells, lambda text: number_advice(text, decimals)
-    )
+    if values.null_count() > cells.null_count():
+        unread = cells.is_not_null() & values.is_null()
+        cast.refuse_each(unread, cells, lambda text: number_advice(text, decimals))
     _refuse_out_of_bounds(column, cast)
-    values = values.scatter(list(cast.wrong), None)  # what must not be is not worked with
+    if cast.wrong:
+        values = values.scatter(list(cast.wrong), None)  # what must not be is not worked with
     if column.kind == "whole":
         whole = (values % 1 == 0) & (values.abs() <= MOST_TOLD_APART)
         cast.refuse(~whole, "must be a whole number")
@@ -113,5 +116,5 @@ def _refuse_out_of_bounds(column: Column, cast: CastColumn) -> None:
     if column.most is not None:
         cast.refuse(values > column.most, f"must be at most {column.most:.15g}")
     if column.kind == "number":
-        tiny = (values != 0) & (values.abs() < LEAST_COUNTED)
+        tiny = (values != 0) & (values < LEAST_COUNTED) & (values > -LEAST_COUNTED)
         cast.refuse(tiny, f"is too small to count with; 0 or at least {LEAST_COUNTED:g} is meant")

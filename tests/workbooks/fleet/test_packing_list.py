@@ -12,7 +12,7 @@ from tests.commands import bomkit
 from tests.once import once
 
 DATA = {
-    "plan.toml": "start = 2026-11-30\nhorizon_weeks = 6\n",
+    "plan.toml": "start = 2026-11-30\nhorizon_weeks = 6\nlist_weeks = 1\n",
     "items.csv": """item,source,unit,lead_days,description,cost,mass_g,hazard
 glider,make,pc,2,Glider,,,
 kit,kit,pc,1,Lamp kit,,,
