@@ -12,7 +12,7 @@ from bomkit.planning.forecast.tables import arriving, beginnings
 from bomkit.planning.netting.arrays import ints
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, Tables
-from bomkit.planning.pegging.lasting import Foreseen
+from bomkit.planning.pegging.must_last import Foreseen
 from bomkit.planning.pegging.peg import Pegged, peg
 from bomkit.planning.pegging.ranked_demands import RANKS
 from bomkit.planning.promises.leaving import boxed, leaving_days

@@ -13,9 +13,9 @@ from bomkit.planning.allotted import Given, Wear, allotted
 from bomkit.planning.buying.buy_lines import buy_lines
 from bomkit.planning.buying.cash import cash_by_week
 from bomkit.planning.buying.deliverers import deliverers
-from bomkit.planning.buying.fill_ups import fill_ups
 from bomkit.planning.buying.moves import Thresholds, proposed_moves, with_gains
 from bomkit.planning.buying.relief import relief
+from bomkit.planning.buying.supplier_minimum import fill_ups
 from bomkit.planning.fleet.inspections import forecast_demands, inspections_due
 from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.forecast.tables import needs_table

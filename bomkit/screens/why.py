@@ -6,7 +6,7 @@ from typing import Any
 import polars as pl
 from anytree import Node, RenderTree
 
-from bomkit.planning.forecast.reasons import Reason
+from bomkit.planning.forecast.why import Reason
 from bomkit.words import common, overview
 from bomkit.words.screens import why as said
 from bomkit.workbooks.for_whom import demand_in_words

@@ -23,9 +23,9 @@ from bomkit.planning.netting.arrays import (
 )
 from bomkit.planning.pegging.matching import NEED, in_line
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
-from bomkit.planning.pegging.served import Served
 from bomkit.planning.pegging.shares import component_needs, is_shared
 from bomkit.planning.pegging.stands_on import Ground
+from bomkit.planning.pegging.taken_over import Served
 
 
 @dataclass(frozen=True)

@@ -20,7 +20,7 @@ from bomkit.planning.netting.arrays import (
     stretch_of,
     sums,
 )
-from bomkit.planning.pegging.lasting import Lasting
+from bomkit.planning.pegging.must_last import Lasting
 from bomkit.planning.pegging.need_by_need.allocate import allocate
 from bomkit.planning.pegging.need_by_need.needs import LASTS, NOBODY, Need, Supply
 from bomkit.planning.pegging.stands_on import Ground

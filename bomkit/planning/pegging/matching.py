@@ -18,7 +18,7 @@ from bomkit.planning.netting.arrays import (
     sums,
 )
 from bomkit.planning.pegging.choosing import Choosing
-from bomkit.planning.pegging.lasting import Foreseen, Lasting
+from bomkit.planning.pegging.must_last import Foreseen, Lasting
 from bomkit.planning.pegging.order_of_supplies import as_taken
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
 from bomkit.planning.pegging.stands_on import Ground

@@ -24,17 +24,17 @@ from bomkit.planning.netting.arrays import (
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.apart import Apart
-from bomkit.planning.pegging.lasting import Foreseen, Lasting
 from bomkit.planning.pegging.matching import Matching
+from bomkit.planning.pegging.must_last import Foreseen, Lasting
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
-from bomkit.planning.pegging.served import (
+from bomkit.planning.pegging.stands_on import Ground, ground
+from bomkit.planning.pegging.taken_over import (
     NOTHING_SERVED,
     Served,
     TakingOver,
     carried,
     same_asked,
 )
-from bomkit.planning.pegging.stands_on import Ground, ground
 
 NOTHING = "none"  # the supply of a need that nothing serves
 

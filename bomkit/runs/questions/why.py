@@ -5,7 +5,7 @@ from pathlib import Path
 
 import polars as pl
 
-from bomkit.planning.forecast.reasons import Reason, reason
+from bomkit.planning.forecast.why import Reason, reason
 from bomkit.runs.files.run_files import finished_run
 from bomkit.runs.questions.known import refuse_unknown
 

@@ -6,7 +6,7 @@ import polars as pl
 
 from bomkit.planning.buying.buy_lines import buy_lines
 from bomkit.planning.buying.cash import cash_by_week
-from bomkit.planning.buying.fill_ups import fill_ups
+from bomkit.planning.buying.supplier_minimum import fill_ups
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.orders import planned_orders
 from bomkit.planning.network import build_network

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import polars as pl
 from anytree import Node
 
-from bomkit.planning.forecast.reasons import Reason, reason
+from bomkit.planning.forecast.why import Reason, reason
 from tests.planning.driver import day
 from tests.random_tables import Row
 

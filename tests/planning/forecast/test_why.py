@@ -8,7 +8,7 @@ import polars as pl
 import pytest
 from anytree import Node, PreOrderIter
 
-from bomkit.planning.forecast.reasons import reason
+from bomkit.planning.forecast.why import reason
 from bomkit.runs.files.run_files import finished_run
 from bomkit.runs.week.plan import Run
 from tests.commands import bomkit

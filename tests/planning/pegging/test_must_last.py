@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from bomkit.planning.pegging.lasting import Foreseen
+from bomkit.planning.pegging.must_last import Foreseen
 from tests.planning.driver import Plan, line, lot, need, piece, plan_of
 from tests.random_tables import Row
 
