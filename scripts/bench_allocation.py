@@ -16,7 +16,7 @@ from bench_plan import SAMPLE, best_seconds
 
 from bomkit.planning.allocation import Stores, allocated, promised, stores_tables
 from bomkit.planning.forecast.forecast import forecast, foreseen
-from bomkit.planning.forecast.graph import NO_BOUNDS
+from bomkit.planning.forecast.waits_for import NO_BOUNDS
 from bomkit.planning.netting.compiled import compile_structure
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.orders import planned_orders

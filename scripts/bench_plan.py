@@ -25,7 +25,7 @@ from scipy.sparse import coo_array, eye_array  # type: ignore[import-untyped] # 
 from scipy.sparse.linalg import spsolve_triangular  # type: ignore[import-untyped] # no types
 
 from bomkit.planning.forecast.forecast import forecast, foreseen
-from bomkit.planning.forecast.graph import peg_graph
+from bomkit.planning.forecast.waits_for import peg_graph
 from bomkit.planning.netting.compiled import compile_structure
 from bomkit.planning.netting.drawn_scrap import Draw, drawn_plans
 from bomkit.planning.netting.flows import plan_flows

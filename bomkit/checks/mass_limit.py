@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 import polars as pl
 
-from bomkit.planning.structure.rollup import RollUp, roll_up
+from bomkit.planning.structure.mass_cost_hours import RollUp, roll_up
 from bomkit.problems import Finding
 
 _ADVICE = "the weighing of the finished aircraft and its documents rule"

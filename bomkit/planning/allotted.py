@@ -7,8 +7,8 @@ import polars as pl
 
 from bomkit.planning.allocation import Stores, allocated
 from bomkit.planning.covering import Making, covered
-from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.forecast.tables import pegs_table
+from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.peg import Pegged, peg_next
 from bomkit.planning.settling import Made

@@ -17,8 +17,8 @@ from bomkit.planning.buying.moves import Thresholds, proposed_moves, with_gains
 from bomkit.planning.buying.relief import relief
 from bomkit.planning.buying.supplier_minimum import fill_ups
 from bomkit.planning.fleet.inspections import forecast_demands, inspections_due
-from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.forecast.tables import needs_table
+from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.network import Tables, build_network
 from bomkit.planning.shop_loads import shop_loads
 from bomkit.planning.shop_plan import ShopPlan

@@ -2,7 +2,7 @@
 
 from collections import Counter
 
-from bomkit.planning.structure.rollup import Tables, roll_up
+from bomkit.planning.structure.mass_cost_hours import Tables, roll_up
 from sample_parts.frames import levels, serial_specific
 from sample_parts.model import Sample
 from sample_parts.plan import AIRFRAME, HORIZON_WEEKS, RELEASE_WEEKS, START, TITLE

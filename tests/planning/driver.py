@@ -14,8 +14,8 @@ from bomkit.planning.allocation import Stores, allocated, stores_tables
 from bomkit.planning.covering import Making, covered
 from bomkit.planning.forecast.forecast import Forecast
 from bomkit.planning.forecast.from_house import finishable
-from bomkit.planning.forecast.graph import NO_BOUNDS
 from bomkit.planning.forecast.tables import asking_order
+from bomkit.planning.forecast.waits_for import NO_BOUNDS
 from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.netting.orders import planned_orders, projection
 from bomkit.planning.network import Network, build_network

@@ -3,8 +3,8 @@
 import numpy as np
 import polars as pl
 
-from bomkit.planning.forecast.graph import NEVER
 from bomkit.planning.forecast.tables import beginnings
+from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.netting.arrays import (
     NO_ROW,
     Flags,

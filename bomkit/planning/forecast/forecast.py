@@ -15,7 +15,7 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.forecast.days_from_parts import ForwardPass
-from bomkit.planning.forecast.graph import DEMAND, NEVER, PegGraph
+from bomkit.planning.forecast.waits_for import DEMAND, NEVER, PegGraph
 from bomkit.planning.netting.arrays import NO_ROW, heads, ints, stretch_of
 
 _MOST_GAINS = 20  # each takes a forward pass of its own,

@@ -4,7 +4,7 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.forecast.forecast import Forecast
-from bomkit.planning.forecast.graph import NEVER
+from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.netting.arrays import NO_ROW, Ints, floats, in_order, ints, numbered
 from bomkit.planning.netting.orders import FIGURES
 from bomkit.planning.network import Network

@@ -48,20 +48,20 @@ def turns(demands: pl.DataFrame) -> Ints:
     return found
 
 
-def outside_needs(network: Network, demands: pl.DataFrame, tables: Tables | None) -> pl.DataFrame:
-    """Demands within the horizon as needs.
+def outside_needs(network: Network, demands: pl.DataFrame, asked: pl.DataFrame) -> pl.DataFrame:
+    """Demands within the horizon as needs; asked: as spares_rows gives them.
 
     Columns key, day, quantity, from_id, demand_id, asked_id (the row of spares_orders, counted from
     0; OUTSIDE for others), leaves (whether it leaves the house), rank.
     """
-    asked = network.demands
-    asked = asked.with_columns(
-        whose="serial", item=network.names[network.keys.item(ints(asked["key"]))]
+    needs = network.demands
+    needs = needs.with_columns(
+        whose="serial", item=network.names[network.keys.item(ints(needs["key"]))]
     ).filter(~pl.col("past"))
     by_name = ["demand", "kind", "whose"]
     return (
-        asked.join(demands.drop("date"), on=by_name, maintain_order="left")
-        .join(spares_rows(tables), on=[*by_name, "item", "date"], how="left")
+        needs.join(demands.drop("date"), on=by_name, maintain_order="left")
+        .join(asked, on=[*by_name, "item", "date"], how="left")
         .select(
             *("key", "day", "quantity"),
             from_id=pl.lit(OUTSIDE, pl.Int64),

@@ -109,10 +109,10 @@ class Ground:
 
 def ground(network: Network, flows: Flows, orders: pl.DataFrame, tables: Tables | None) -> Ground:
     """What the allocations of a plan stand on; tables: for what spares orders say of shelf life."""
-    demands, items = asking(network), network.items.sort("item_id")
+    demands, items, asked = asking(network), network.items, spares_rows(tables)
     lines = timed_lines(network)
     supplies = all_supplies(network, flows, orders)
-    outside = outside_needs(network, demands, tables)
+    outside = outside_needs(network, demands, asked)
     numbers = {name: number for number, name in enumerate(_named(demands, supplies))}
     by_parent, offered = _by_parent(lines, len(items)), _offered(supplies, numbers)
     return Ground(
@@ -120,7 +120,7 @@ def ground(network: Network, flows: Flows, orders: pl.DataFrame, tables: Tables 
         dates=network.axis.dates,
         demands=demands,
         supplies=supplies,
-        asked=spares_rows(tables),
+        asked=asked,
         outside={name: outside[name].to_numpy() for name in outside.columns},
         offered=offered,
         lines=by_parent,

@@ -2,7 +2,7 @@
 
 import polars as pl
 
-from bomkit.planning.forecast.graph import NEVER
+from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.netting.arrays import ints
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.order_of_supplies import PASSED_ON

@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 import polars as pl
 
-from bomkit.planning.forecast.graph import NEVER
+from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.netting.arrays import Flags
 from bomkit.planning.network import Network, Tables
 from bomkit.planning.pegging.order_of_supplies import STOCK

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 import polars as pl
 
-from bomkit.planning.structure.rollup import roll_up
+from bomkit.planning.structure.mass_cost_hours import roll_up
 from bomkit.tables.schema import Tables
 
 

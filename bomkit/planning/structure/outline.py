@@ -7,8 +7,8 @@ from typing import Any
 import polars as pl
 from anytree import Node, PreOrderIter
 
+from bomkit.planning.structure.mass_cost_hours import Lots, RollUp
 from bomkit.planning.structure.replaced import replacement_links
-from bomkit.planning.structure.rollup import Lots, RollUp
 from bomkit.planning.structure.serial_conditions import CONDITIONS, fits, option_names
 
 MOST_NODES = 20_000

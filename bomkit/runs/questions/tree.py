@@ -10,8 +10,8 @@ from bomkit.checks.everything import Inputs
 from bomkit.planning.netting.flows import TooMuch
 from bomkit.planning.network import build_network
 from bomkit.planning.shop_plan import last_turn
+from bomkit.planning.structure.mass_cost_hours import NO_LOTS, Lots, Roll, mean_lots, roll_up
 from bomkit.planning.structure.outline import RolledTree, add_amounts, outline
-from bomkit.planning.structure.rollup import NO_LOTS, Lots, Roll, mean_lots, roll_up
 from bomkit.planning.structure.serial_conditions import serial_specific_items
 from bomkit.problems import Problem, ProblemsFound, has_errors
 from bomkit.runs.checked import checked_inputs

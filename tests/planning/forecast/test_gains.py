@@ -4,7 +4,7 @@ import pytest
 
 from bomkit.planning.forecast import forecast as forecasting
 from bomkit.planning.forecast.forecast import forecast, foreseen
-from bomkit.planning.forecast.graph import NEVER, peg_graph
+from bomkit.planning.forecast.waits_for import NEVER, peg_graph
 from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
 from tests.builders import typed_tables

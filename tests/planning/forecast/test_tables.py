@@ -3,7 +3,7 @@
 import polars as pl
 
 from bomkit.planning.allocation import allocated, stores_tables
-from bomkit.planning.forecast.graph import NEVER, NO_BOUNDS
+from bomkit.planning.forecast.waits_for import NEVER, NO_BOUNDS
 from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
 from bomkit.planning.settling import Made

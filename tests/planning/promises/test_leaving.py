@@ -2,7 +2,7 @@
 
 import polars as pl
 
-from bomkit.planning.forecast.graph import NEVER
+from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
 from bomkit.planning.promises.leaving import leaving_days
 

@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.linalg import inv  # type: ignore[import-untyped]  # ships no types
 
-from bomkit.planning.structure.rollup import Roll, RollUp, mean_lots, roll_up
+from bomkit.planning.structure.mass_cost_hours import Roll, RollUp, mean_lots, roll_up
 from tests.builders import typed_tables
 from tests.naive_planner import converted, line_is_active, names_in, number_in, text_in
 from tests.planning.driver import MONDAY, airframe, day, item, line
