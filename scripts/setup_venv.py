@@ -54,9 +54,10 @@ def python_of(venv: Path) -> Path:
 
 
 def clean_environment() -> dict[str, str]:
-    """The environment variables, less those that let other Python packages leak in."""
-    kept = os.environ.items()
-    return {name: value for name, value in kept if name not in ("PYTHONPATH", "PYTHONHOME")}
+    """The environment variables, less those that let other Python packages leak in, and what keeps
+    each of many processes from finding compiled what the one before it compiled."""
+    left_out = ("PYTHONPATH", "PYTHONHOME", "PYTHONDONTWRITEBYTECODE")
+    return {name: value for name, value in os.environ.items() if name not in left_out}
 
 
 def make_venv(folder: Path) -> None:

@@ -30,3 +30,13 @@ def test_an_environment_that_is_a_link_to_another_folder_is_left_alone(
     assert ended.value.code == 2
     assert "leads to the environment of another folder" in capsys.readouterr().err
     assert (theirs / "kept").read_text() == "theirs"
+
+
+def test_commands_see_no_other_packages_and_keep_what_they_compiled(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    for name in ("PYTHONPATH", "PYTHONHOME", "PYTHONDONTWRITEBYTECODE", "LANG"):
+        monkeypatch.setenv(name, "theirs")
+    seen = setup_venv.clean_environment()
+    assert not {"PYTHONPATH", "PYTHONHOME", "PYTHONDONTWRITEBYTECODE"} & seen.keys()
+    assert seen["LANG"] == "theirs"
