@@ -9,7 +9,7 @@ import polars as pl
 
 from bomkit.planning.netting.arrays import ints
 from bomkit.planning.netting.flows import Flows
-from bomkit.planning.network import Network
+from bomkit.planning.network import NOTHING_LEAST, Network
 from bomkit.planning.pegging.order_of_supplies import OPEN_ORDER, PASSED_ON, PLANNED_ORDER
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.tolerance import TOLERANCE
@@ -132,9 +132,9 @@ def _borrowed(network: Network, pegged: Pegged) -> pl.DataFrame:
 
 def unserved(pegged: Pegged) -> pl.DataFrame:
     """What no supply may serve: key, day, quantity."""
+    if not pegged.by_order["supply_id"].null_count():
+        return NOTHING_LEAST
     lacking = pegged.by_order.filter(pl.col("supply_id").is_null())
-    if lacking.is_empty():
-        return lacking.select("key", "day", "quantity")
     return lacking.group_by("key", "day").agg(pl.col("quantity").sum()).sort("key", "day")
 
 

@@ -123,16 +123,13 @@ def _nodes(network: Network, pegged: Pegged, not_before: Mapping[str, int]) -> p
 
 def _coming(network: Network, pegged: Pegged) -> pl.DataFrame:
     """The supplies that come, as nodes."""
-    leads = network.items.select("item_id", "lead")
-    return (
-        pegged.supplies.filter(pl.col("kind").is_in([OPEN_ORDER, PLANNED_ORDER]))
-        .with_columns(item_id=network.keys.item(pl.col("key")))
-        .join(leads, on="item_id", maintain_order="left")
-        .select(
-            *("key", "supply_id", "kind", "usable"),
-            name="supply",
-            days=pl.when(pl.col("kind") == OPEN_ORDER).then("usable").otherwise("lead"),
-        )
+    supplies = pegged.supplies
+    coming = supplies.filter(supplies["kind"].is_in([OPEN_ORDER, PLANNED_ORDER]))
+    lead = network.items["lead"][network.keys.item(ints(coming["key"]))]
+    return coming.select(
+        *("key", "supply_id", "kind", "usable"),
+        name="supply",
+        days=pl.when(pl.col("kind") == OPEN_ORDER).then("usable").otherwise(lead),
     )
 
 
@@ -142,6 +139,8 @@ def _levels(network: Network) -> pl.DataFrame:
     Where that would make a loop, the levels of the structure stay.
     """
     own = network.items.select("item_id", "level")
+    if not (network.demands["kind"] == IN_WORK).any():
+        return own
     item = network.keys.item(pl.col("key"))
     lacking = network.demands.filter(pl.col("kind") == IN_WORK).select(order="demand", child=item)
     links = network.receipts.select("order", parent=item).join(lacking, on="order")
@@ -191,7 +190,7 @@ def _in_work(nodes: pl.DataFrame, pegged: Pegged) -> pl.DataFrame:
     """The demands of what open orders lack, demand_id, each with node: that of the order."""
     lacking = pegged.demands.filter(pl.col("kind") == IN_WORK).select("demand_id", name="demand")
     if lacking.is_empty():
-        return lacking.select("demand_id", node="demand_id")
+        return pl.DataFrame(schema={"demand_id": pl.Int64, "node": pl.Int64})
     open_orders = nodes.filter(pl.col("kind") == OPEN_ORDER).select("name", "node")
     return lacking.join(open_orders, on="name")
 

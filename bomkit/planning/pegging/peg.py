@@ -37,6 +37,7 @@ from bomkit.planning.pegging.taken_over import (
 )
 
 NOTHING = "none"  # the supply of a need that nothing serves
+_NO_SUPPLY = pl.Series([None], dtype=pl.UInt32)
 
 
 @dataclass(frozen=True)
@@ -194,6 +195,7 @@ def _taking_over(matching: Matching, known: Pegged | None, left_out: frozenset[i
 
 def _with_supplies(pegs: Rows) -> pl.DataFrame:
     """The pegs as a frame, null for no supply."""
-    supply = pl.col("supply_id")
-    number = pl.when(supply != NO_ROW).then(supply).cast(pl.UInt32)
-    return pl.DataFrame(dict(pegs)).with_columns(supply_id=number)
+    supply = pegs["supply_id"]
+    served = pl.Series(supply != NO_ROW)
+    number = pl.Series(np.maximum(supply, 0).astype(np.uint32)).zip_with(served, _NO_SUPPLY)
+    return pl.DataFrame({**pegs, "supply_id": number})

@@ -25,9 +25,10 @@ def boxed(
     made = pl.col("order_id").is_not_null() & (network.items["source"][item] == "kit")
     return rows.with_columns(
         **{name: pegged.supplies[name][place] for name in columns},
-        arrival=arrivals[place].fill_null(NEVER),
+        arrival=arrivals[place],
         start=orders["start"].gather(rows["from_id"].replace(OUTSIDE, None)),
     ).with_columns(
+        pl.col("arrival").fill_null(NEVER),
         passes=(pl.col("kind") == PASSED_ON).fill_null(False),
         lead=pl.when(made).then(network.items["lead"][item]),
     )
