@@ -97,18 +97,17 @@ def _below(links: pl.DataFrame, tops: pl.DataFrame, active: pl.DataFrame) -> pl.
     count = np.bincount(parent, minlength=len(names))
     first = np.cumsum(count) - count
     holds = _holding(lines["condition"], int(tops["kind"].max() or 0) + 1, active)  # type: ignore[arg-type]
-    found = fresh = np.unique(
-        ints(tops["kind"]) * len(names) + ints(names.search_sorted(tops["item"]))
-    )
+    fresh = ints(tops["kind"]) * len(names) + ints(names.search_sorted(tops["item"]))
+    found: Flags = np.zeros(len(holds) * len(names), np.bool_)
     while len(fresh):
+        found[fresh] = True
         kind, item = np.divmod(fresh, max(1, len(names)))
         line = each_repeated(first[item], count[item])
         kind = np.repeat(kind, count[item])
         counting = holds[kind, line]
         reached = kind[counting] * len(names) + child[line[counting]]
-        fresh = np.setdiff1d(reached, found)
-        found = np.union1d(found, fresh)
-    kind, item = np.divmod(found, max(1, len(names)))
+        fresh = np.unique(reached[~found[reached]])
+    kind, item = np.divmod(np.flatnonzero(found), max(1, len(names)))
     return pl.DataFrame({"kind": pl.Series(kind, dtype=tops.schema["kind"]), "item": names[item]})
 
 
