@@ -130,7 +130,7 @@ def _chains(nodes: pl.DataFrame) -> pl.DataFrame:
         found.append((demand, link[node], lag[node]))
         node = link[node]
     demand, node, after = (np.concatenate(parts) for parts in zip(*found, strict=True))
-    # found from the end of each chain on: the step is how many follow it there
+    # what was found last of a chain is the first in time
     order = np.arange(len(demand))[::-1]
     order = order[np.argsort(demand[order], kind="stable")]
     first = heads(demand[order])
