@@ -2,6 +2,7 @@
 
 import pytest
 
+from bomkit.planning.pegging.ranked_demands import RANKS
 from tests.planning.driver import Plan, airframe, day, line, lot, need, piece, plan_over, receipt
 from tests.random_tables import Row
 
@@ -68,3 +69,11 @@ def test_an_order_for_several_takes_its_components_in_the_rank_of_its_first_one(
         ("K-1", "planned order"),
         ("R", "stock"),
     ]
+
+
+def test_work_in_hand_ranks_with_airframes_and_upkeep_after_all_who_ask_now() -> None:
+    served = ["grounded", "airframe", "routine", "inspection", "stock"]
+    assert sorted(served, key=RANKS.__getitem__) == served
+    assert len({RANKS[kind] for kind in served}) == len(served)
+    for as_airframes in ("in work", "mould", "several"):
+        assert RANKS[as_airframes] == RANKS["airframe"]
