@@ -99,10 +99,7 @@ def holdings(tables: Tables, question: Question, left: pl.DataFrame | None = Non
     levels = with_due(failing, about.select("item", "due"))
     priced = about.filter(pl.col("price").is_not_null())
     queue = purchases_in_order(levels, priced.select("item", "price", "base"))
-    if question.limit is None:
-        chosen = Bought(smallest_stocks(levels, question.target, question.fill_rate), 0.0)
-    else:
-        chosen = best_purchases(queue, priced, question.limit)
+    chosen = _chosen(question, levels, queue, priced)
     parts = _valued(about.join(chosen.held, on="item", maintain_order="left"), levels)
     path = assurance_path(queue, levels, priced, question.fill_rate)
     reached = path.filter(pl.col("assurance") >= question.target)["spent"]
@@ -118,6 +115,15 @@ def holdings(tables: Tables, question: Question, left: pl.DataFrame | None = Non
         chosen.short,
         float(reached[0]) if len(reached) and len(priced) == len(about) > 0 else None,
     )
+
+
+def _chosen(
+    question: Question, levels: pl.DataFrame, queue: pl.DataFrame, priced: pl.DataFrame
+) -> Bought:
+    """What to hold: the least that meets the target, or what the limit buys best."""
+    if question.limit is None:
+        return Bought(smallest_stocks(levels, question.target, question.fill_rate), 0.0)
+    return best_purchases(queue, priced, question.limit)
 
 
 def _told_apart(about: pl.DataFrame, question: Question) -> tuple[pl.DataFrame, pl.DataFrame]:

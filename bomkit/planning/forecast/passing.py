@@ -6,9 +6,8 @@ import polars as pl
 from bomkit.planning.netting.arrays import (
     Flags,
     Ints,
+    each_once,
     each_repeated,
-    heads,
-    in_order,
     ints,
     numbered,
 )
@@ -44,8 +43,7 @@ class _Inside:
 
     def __init__(self, network: Network, pegged: Pegged) -> None:
         parent, child = (ints(network.lines[name]) for name in ("parent_id", "child_id"))
-        order = in_order(parent, child)
-        once = order[heads(parent[order], child[order])]
+        once = each_once(parent, child)
         self.parent, self.child = parent[once], child[once]
         offered = pegged.ground.offered
         items: Flags = np.zeros(len(network.items), np.bool_)

@@ -59,9 +59,7 @@ def pegs_table(
     supplies = arriving(pegged.supplies, orders, ends)
     pegs = pegs.with_columns(pl.col("quantity").round_sig_figs(FIGURES))
     pegs = pegs[_in_order_of_names(pegged, pegs, orders, supplies)]
-    supplied = _supplied(network, pegged.demands, pegs, supplies).with_columns(
-        from_order=asking_order(orders, pegs["from_id"])
-    )
+    supplied = _supplied(network, pegged.demands, pegs, supplies, orders)
     from_outside = pl.col("from_order") == ""
     return supplied.select(
         *("item", "serial"),
@@ -103,9 +101,14 @@ def _in_order_of_names(
 
 
 def _supplied(
-    network: Network, demands: pl.DataFrame, pegs: pl.DataFrame, supplies: pl.DataFrame
+    network: Network,
+    demands: pl.DataFrame,
+    pegs: pl.DataFrame,
+    supplies: pl.DataFrame,
+    orders: pl.DataFrame,
 ) -> pl.DataFrame:
-    """The pegs by name, beside their demands and supplies (as arriving gives them)."""
+    """The pegs by name, beside their demands, the orders that ask and their supplies (as arriving
+    gives them)."""
     place, whose = pegs["supply_id"], pegs["demand_id"]
     columns = ("kind", "supply", "location", "arrival", "due")
     return network.named(pegs).with_columns(
@@ -113,6 +116,7 @@ def _supplied(
         demand=demands["demand"][whose],
         demand_kind=demands["kind"][whose],
         whose=demands["whose"][whose],
+        from_order=asking_order(orders, pegs["from_id"]),
     )
 
 

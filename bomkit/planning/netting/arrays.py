@@ -131,6 +131,12 @@ def heads(*columns: npt.NDArray[Any]) -> Ints:
     return np.flatnonzero(changes)
 
 
+def each_once(*columns: npt.NDArray[Any]) -> Ints:
+    """The places of rows sorted by columns, one of all that are alike in them."""
+    order = in_order(*columns)
+    return order[heads(*(column[order] for column in columns))]
+
+
 def numbered(*columns: npt.NDArray[Any]) -> Ints:
     """Of each row a number that it shares with those of the same columns, by their order."""
     order = in_order(*columns)

@@ -152,6 +152,12 @@ def too_much_named(network: Network, structure: Structure) -> Iterator[None]:
         raise TooMuch(network.items["item"][int(structure.item_id[beyond.row])]) from None
 
 
+def handed_on(network: Network, flows: Flows) -> Flags:
+    """Of each row of what starts whether it is passed on: its item has no orders of its own."""
+    passes: Flags = network.items["passes"].to_numpy()
+    return passes[network.keys.item(ints(flows.started["key"]))]
+
+
 def timed_lines(network: Network) -> pl.DataFrame:
     """The structure lines with what the parent and the child say about them."""
     lines, items = network.lines, network.items

@@ -3,9 +3,9 @@
 import numpy as np
 import polars as pl
 
-from bomkit.planning.netting.arrays import Floats, Ints, ints, stretches
+from bomkit.planning.netting.arrays import Floats, Ints, stretches
 from bomkit.planning.netting.explode import DUE, LATE_DAYS, START
-from bomkit.planning.netting.flows import Flows
+from bomkit.planning.netting.flows import Flows, handed_on
 from bomkit.planning.network import Network
 from bomkit.tables.kinds import NOT_PROVEN, PROVEN
 from bomkit.tables.results.plan import ORDERS
@@ -34,10 +34,8 @@ def planned_orders(network: Network, flows: Flows) -> pl.DataFrame:
 
 def _timed_orders(network: Network, flows: Flows) -> pl.DataFrame:
     """The orders in the order of their names, with the days start, due, arrival and late_days."""
-    started, items = flows.started, network.items
-    passes = items["passes"].to_numpy()[network.keys.item(ints(started["key"]))]
-    named = network.named(started.filter(~passes))
-    about = items.drop("item_id", "item")[named["item_id"]]
+    named = network.named(flows.started.filter(~handed_on(network, flows)))
+    about = network.items.drop("item_id", "item")[named["item_id"]]
     late_arrival = pl.when(LATE_DAYS > 0).then(START + pl.col("lead"))
     return (
         named.hstack(about.get_columns())

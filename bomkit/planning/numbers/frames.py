@@ -10,6 +10,12 @@ import polars as pl
 
 Frame = Mapping[str, type[pl.DataType]]
 
+
+def columns_of(frame: Frame, worked_out: Mapping[str, pl.Expr]) -> list[pl.Expr]:
+    """The columns of a frame in their order: what is worked out, all others as they are."""
+    return [worked_out.get(name, pl.col(name)).alias(name) for name in frame]
+
+
 ITEMS: Frame = {
     "item_id": pl.Int64,  # in the order of the names
     "item": pl.String,

@@ -3,7 +3,7 @@
 import polars as pl
 
 from bomkit import units
-from bomkit.planning.numbers.frames import ITEMS
+from bomkit.planning.numbers.frames import ITEMS, columns_of
 from bomkit.planning.structure.levels import item_levels
 from bomkit.planning.structure.replaced import is_replaced
 from bomkit.planning.structure.serial_conditions import serial_specific_items
@@ -31,7 +31,7 @@ def numbered_items(tables: Tables) -> pl.DataFrame:
         .join(process_scrap, on="process", how="left")
         .join(item_levels(tables), on="item", how="left")
         .sort("item")
-        .select(worked_out.get(name, pl.col(name)).alias(name) for name in ITEMS)
+        .select(columns_of(ITEMS, worked_out))
     )
 
 

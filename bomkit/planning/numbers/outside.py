@@ -5,7 +5,7 @@ from functools import cached_property
 
 import polars as pl
 
-from bomkit.planning.numbers.frames import DEMANDS, RECEIPTS, STOCK
+from bomkit.planning.numbers.frames import DEMANDS, RECEIPTS, STOCK, columns_of
 from bomkit.planning.numbers.keys import Keys
 from bomkit.planning.workdays import Workdays
 from bomkit.tables.schema import Tables
@@ -55,22 +55,22 @@ class Outside:
             "firm": pl.col("firm") == "yes",
         }
         return pl.concat([rows, self.axis.receipts(rows["due_date"])], how="horizontal").select(
-            given.get(name, pl.col(name)).alias(name) for name in RECEIPTS
+            columns_of(RECEIPTS, given)
         )
 
     def stock(self, stock: pl.DataFrame) -> pl.DataFrame:
         """Usable stock that has not expired, with the last day it may be used (null: any day)."""
         usable = (pl.col("status") == "usable") & (pl.col("quantity") > 0)
         rows = self._keyed(stock.filter(usable))
+        given = {
+            "day": pl.when(pl.col("expires").is_not_null()).then("day"),
+            "beyond": pl.col("beyond").fill_null(True),
+        }
         lasts = pl.col("expires").is_null() | (pl.col("day") >= 0)
         return (
             pl.concat([rows, self.axis.last_uses(rows["expires"])], how="horizontal")
             .filter(lasts)
-            .select(
-                *(name for name in STOCK if name not in ("day", "beyond")),
-                day=pl.when(pl.col("expires").is_not_null()).then("day"),
-                beyond=pl.col("beyond").fill_null(True),
-            )
+            .select(columns_of(STOCK, given))
         )
 
     def _keyed(self, rows: pl.DataFrame) -> pl.DataFrame:

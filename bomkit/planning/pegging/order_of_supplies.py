@@ -2,8 +2,8 @@
 
 import polars as pl
 
-from bomkit.planning.netting.arrays import Ints, in_order, ints
-from bomkit.planning.netting.flows import Flows
+from bomkit.planning.netting.arrays import Ints, in_order
+from bomkit.planning.netting.flows import Flows, handed_on
 from bomkit.planning.network import Network
 
 STOCK, OPEN_ORDER, PLANNED_ORDER, PASSED_ON = "stock", "open order", "planned order", "passed on"
@@ -91,6 +91,5 @@ def _planned(orders: pl.DataFrame) -> pl.DataFrame:
 
 def _passed_on(network: Network, flows: Flows) -> pl.DataFrame:
     """What phantoms and replaced items hand down: key, usable, quantity, kind."""
-    passes = network.items["passes"].to_numpy()
-    own = passes[network.keys.item(ints(flows.started["key"]))]
+    own = handed_on(network, flows)
     return flows.started.filter(own).with_columns(kind=pl.lit(PASSED_ON), comes="usable")

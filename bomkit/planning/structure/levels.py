@@ -14,11 +14,13 @@ from bomkit.planning.netting.arrays import (
     NO_ROW,
     Flags,
     Ints,
+    each_once,
     each_repeated,
     heads,
     in_order,
     ints,
 )
+from bomkit.planning.structure.replaced import replacement_links
 
 _NO_LEVEL = -1  # of what stands in a loop or below one
 
@@ -36,7 +38,7 @@ def structure_links(tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
     return pl.concat(
         [
             tables["structure"].select("parent", "child"),
-            tables["replacements"].select(parent="old", child="new"),
+            replacement_links(tables).select("parent", "child"),
         ]
     )
 
@@ -49,8 +51,6 @@ def item_levels(tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
 def low_level_codes(items: pl.Series, links: pl.DataFrame) -> Levels:
     """The longest distance of each item from the top, by peeling off layers of parents."""
     names, (parent, child) = _numbered(items, links)
-    once = heads(parent, child)
-    parent, child = parent[once], child[once]
     own = ints(names.search_sorted(items))
     level = np.full(len(names), _NO_LEVEL)
     above = np.bincount(child, minlength=len(names))
@@ -73,12 +73,12 @@ def low_level_codes(items: pl.Series, links: pl.DataFrame) -> Levels:
 
 
 def _numbered(items: pl.Series, links: pl.DataFrame) -> tuple[pl.Series, tuple[Ints, Ints]]:
-    """The names of items and of all in links, in order, and the links by their places, by parent
-    and child."""
+    """The names of items and of all in links, in order, and the links by their places, each once,
+    by parent and child."""
     names = pl.concat([items, links["parent"], links["child"]]).unique().sort()
     parent, child = (ints(names.search_sorted(links[name])) for name in ("parent", "child"))
-    order = in_order(parent, child)
-    return names, (parent[order], child[order])
+    once = each_once(parent, child)
+    return names, (parent[once], child[once])
 
 
 def loops(tangled: pl.DataFrame) -> list[list[str]]:

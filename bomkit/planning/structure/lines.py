@@ -6,7 +6,7 @@ import polars as pl
 
 from bomkit import units
 from bomkit.planning.structure.replaced import replacement_lines
-from bomkit.planning.structure.serial_conditions import CONDITIONS
+from bomkit.planning.structure.serial_conditions import CONDITIONAL, CONDITIONS
 from bomkit.planning.workdays import Workdays
 
 _AS_IT_IS = pl.exclude("row", "position", "note")
@@ -22,7 +22,6 @@ def structure_lines(
     """
     sizes = units.size(pl.col("line_unit")) / units.size(pl.col("child_unit"))
     passing = pl.col("replacing") | (pl.col("parent_source") == "phantom")
-    always = pl.all_horizontal(pl.col(name) == "" for name in CONDITIONS)
     number = pl.struct(CONDITIONS).rank("dense").cast(pl.Int64)
     return (
         _with_start_window(_between_items(tables, items), axis)
@@ -35,7 +34,7 @@ def structure_lines(
             offset=pl.when(passing).then(0).otherwise(pl.col("offset_days")),
             first_start="first_start",
             last_start="last_start",
-            condition=pl.when(always).then(0).otherwise(number),
+            condition=pl.when(CONDITIONAL).then(number).otherwise(0),
         )
         .sort(pl.all())
     )
