@@ -75,6 +75,16 @@ class ProblemsFound(Exception):  # noqa: N818 - reads as what happened
         super().__init__(f"{len(self.problems)} problems")
 
 
+def of_whole(file: object, message: str, value: str = "") -> Problem:
+    """The problem that a file or folder has as a whole."""
+    return Problem(str(file), "", "", value, message)
+
+
+def refusal(file: object, message: str, value: str = "") -> ProblemsFound:
+    """To be raised where a file or folder as a whole stands in the way of all else."""
+    return ProblemsFound([of_whole(file, message, value)])
+
+
 def has_errors(problems: Iterable[Problem]) -> bool:
     """Whether any of the problems forbids planning."""
     return any(problem.severity == "error" for problem in problems)

@@ -34,6 +34,7 @@ from bomkit.runs.files.run_files import FinishedRun, whole_run
 from bomkit.runs.week.plan import weekly_run
 from bomkit.runs.week.take_back import book_into
 from bomkit.tables.entries import ENTRIES
+from bomkit.words.tell import silent
 from scripts.year_parts.filling import lines_of
 
 TINY = Path(__file__).parent.parent / "sample_boms" / "tiny_glider_tail"
@@ -69,7 +70,7 @@ def main() -> int:
 def fuzz(count: int, seed: int, scratch: Path) -> Counter[str]:
     """How many fillings were taken back, refused, or went wrong."""
     folder = scratch / "run"
-    weekly_run(TINY, folder, False, lambda words: None)
+    weekly_run(TINY, folder, False, silent)
     run = whole_run(folder)
     books = {path: path.read_bytes() for path in sorted(folder.rglob("*.xlsx"))}
     outcome: Counter[str] = Counter()

@@ -18,6 +18,7 @@ import tempfile
 from pathlib import Path
 
 from bomkit.runs.week.plan import weekly_run
+from bomkit.words.tell import silent
 from bomkit.workbooks.overview.board import board_sheets
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.buy import buy_book
@@ -37,7 +38,7 @@ def main() -> int:
     arguments.add_argument("--check", action="store_true", help="draw nothing, only compare")
     only_check = arguments.parse_args().check
     with tempfile.TemporaryDirectory() as scratch:
-        report = weekly_run(SAMPLE, Path(scratch) / "run", False, lambda words: None).report
+        report = weekly_run(SAMPLE, Path(scratch) / "run", False, silent).report
         sheets = _sheets(report)
         digests = {name: _digest(sheet) for name, sheet in sheets.items()}
         if only_check:

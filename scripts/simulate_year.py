@@ -25,6 +25,7 @@ from bomkit.planning.comparing.changed_orders import changed_orders, nervousness
 from bomkit.problems import ProblemsFound  # noqa: E402
 from bomkit.runs.files.run_files import FinishedRun, whole_run  # noqa: E402
 from bomkit.runs.week.plan import weekly_run  # noqa: E402
+from bomkit.words.tell import silent  # noqa: E402
 from scripts.year_parts.books import hand_in, to_count  # noqa: E402
 from scripts.year_parts.demand import Customers  # noqa: E402
 from scripts.year_parts.held import Contents, broken  # noqa: E402
@@ -84,7 +85,7 @@ def simulate(data: Path, weeks: int, seed: int, scratch: Path) -> Year:
     shop, customers, before = None, None, None
     for number in range(weeks):
         run_folder = scratch / f"run-{number:03}"
-        weekly_run(data, run_folder, False, lambda words: None)
+        weekly_run(data, run_folder, False, silent)
         run = whole_run(run_folder)
         shop = shop or Shop(seed, run.inputs["stock"])
         customers = customers or Customers(seed, run.inputs)

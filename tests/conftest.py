@@ -15,6 +15,7 @@ import pytest
 from hypothesis import settings
 
 from bomkit.runs.week.plan import Run, weekly_run
+from bomkit.words.tell import silent
 from tests.once import once
 from tests.samples import FENLARK, TINY
 
@@ -37,7 +38,7 @@ def full_run(tmp_path_factory: pytest.TempPathFactory) -> Run:
     return once(
         tmp_path_factory,
         "full-run",
-        lambda folder: weekly_run(FENLARK, folder / "out", False, lambda words: None),
+        lambda folder: weekly_run(FENLARK, folder / "out", False, silent),
     )
 
 
@@ -47,5 +48,5 @@ def tiny_run(tmp_path_factory: pytest.TempPathFactory) -> Run:
     return once(
         tmp_path_factory,
         "tiny-run",
-        lambda folder: weekly_run(TINY, folder / "out", False, lambda words: None),
+        lambda folder: weekly_run(TINY, folder / "out", False, silent),
     )

@@ -32,7 +32,7 @@ MAY_IMPORT = {
         "units",
         "words",
     },
-    "screens": {"lists", "planning", "workbooks", "words", "units"},
+    "screens": {"lists", "planning", "workbooks", "tables", "words", "units"},
     "commands": {"lists", "runs", "screens", "inputs", "checks", "tables", "problems"},
     "cli": {"commands"},
     "__main__": {"cli"},

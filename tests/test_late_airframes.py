@@ -17,6 +17,7 @@ from bomkit.checks.everything import Inputs
 from bomkit.runs.checked import checked_inputs
 from bomkit.runs.week import plan as batch
 from bomkit.tables.results.finished_plan import Choices
+from bomkit.words.tell import silent
 from tests.once import once
 from tests.samples import FENLARK as SAMPLE
 
@@ -31,7 +32,7 @@ def rows_of(name: str) -> list[dict[str, str]]:
 
 def planned(inputs: Inputs) -> Tables:
     """The result tables of a plan."""
-    report = batch.planned(inputs, Choices(level=False), lambda words: None)
+    report = batch.planned(inputs, Choices(level=False), silent)
     return {name: report[name] for name in ("forecast", "pacing", "pegs")}
 
 

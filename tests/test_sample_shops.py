@@ -7,6 +7,7 @@ from bomkit.planning.levelling.resources import Resource
 from bomkit.planning.rates.rate_limit import Loads, with_one_more
 from bomkit.planning.rates.rates import Window, study_window
 from bomkit.runs.checked import checked_inputs
+from bomkit.words.tell import silent
 from tests.once import once
 from tests.samples import FENLARK as FULL
 
@@ -21,7 +22,7 @@ class Shops:
         inputs, _ = checked_inputs(FULL)
         self.tables = inputs.tables
         self.window: Window = study_window(self.tables)
-        self.loads = Loads(self.tables, self.window, lambda words: None)
+        self.loads = Loads(self.tables, self.window, silent)
 
     def over(self, per_month: float, tables: dict[str, pl.DataFrame] | None = None) -> set[str]:
         """What is asked for more than there is at a rate."""

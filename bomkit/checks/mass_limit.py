@@ -1,16 +1,13 @@
 """The airframes' rolled-up empty masses against the limit of the plan."""
 
-from collections.abc import Mapping
-
-import polars as pl
-
 from bomkit.planning.structure.mass_cost_hours import RollUp, roll_up
 from bomkit.problems import Finding
+from bomkit.tables.schema import Tables
 
 _ADVICE = "the weighing of the finished aircraft and its documents rule"
 
 
-def mass_findings(tables: Mapping[str, pl.DataFrame]) -> list[Finding]:
+def mass_findings(tables: Tables) -> list[Finding]:
     """A warning for each airframe over mass_limit_kg, and one that names the parts without a mass.
 
     tables: checked, without errors. Nothing is said where no limit is set.

@@ -4,7 +4,6 @@ import csv
 import datetime as dt
 import io
 import json
-from collections.abc import Mapping
 from decimal import Decimal
 
 import polars as pl
@@ -13,10 +12,10 @@ from bomkit.inputs.text_table import TextTable
 from bomkit.problems import Source
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.inputs.plan_settings import PLAN
-from bomkit.tables.schema import Table
+from bomkit.tables.schema import Table, Tables
 
 
-def text_tables(tables: Mapping[str, pl.DataFrame]) -> dict[str, TextTable]:
+def text_tables(tables: Tables) -> dict[str, TextTable]:
     """Every input table as text, rows numbered as in the file that `table_files` writes."""
     texts = {}
     for name, table in INPUTS.items():
@@ -28,7 +27,7 @@ def text_tables(tables: Mapping[str, pl.DataFrame]) -> dict[str, TextTable]:
     return texts
 
 
-def table_files(tables: Mapping[str, pl.DataFrame]) -> dict[str, bytes]:
+def table_files(tables: Tables) -> dict[str, bytes]:
     """The content of plan.toml and of a CSV file for each table that has rows, by file name.
 
     Columns in which every cell means the same as an empty one are left out.

@@ -10,7 +10,7 @@ from bomkit.inputs.text_table import DAMAGED, Unreadable
 from bomkit.inputs.workbooks.look import look_into
 from bomkit.inputs.workbooks.sheet_cells import cell_text
 from bomkit.lists.grid import Grid
-from bomkit.problems import Problem, ProblemsFound
+from bomkit.problems import Problem, ProblemsFound, of_whole
 
 MOST_ROWS = 200_000
 _TEXTS = (".csv", ".tsv", ".txt")
@@ -35,9 +35,7 @@ def read_lists(paths: list[Path]) -> list[Grid]:
             except OSError as error:
                 problems.append(Problem(file.name, "", "", "", f"can't be read: {error.strerror}"))
     if not grids and not problems:
-        problems.append(
-            Problem(str(paths[0]), "", "", "", "holds no list; give a CSV or .xlsx file")
-        )
+        problems.append(of_whole(paths[0], "holds no list; give a CSV or .xlsx file"))
     if problems:
         raise ProblemsFound(problems)
     return grids

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from bomkit.problems import Problem, ProblemsFound
+from bomkit.problems import Problem, ProblemsFound, refusal
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.inputs.plan_settings import PLAN
 from bomkit.tables.inputs.shops import MOST_PLATES
@@ -61,7 +61,7 @@ def write_template(folder: Path) -> list[Path]:
         return _write_new_files(folder, texts)
     except OSError as error:
         message = f"can't be written: {error.strerror or error}"
-        raise ProblemsFound([Problem(str(folder), "", "", "", message)]) from error
+        raise refusal(folder, message) from error
 
 
 def guide_text() -> str:

@@ -1,6 +1,5 @@
 """The tables as they would be if every proposed move of an open order were agreed."""
 
-from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import polars as pl
@@ -9,6 +8,8 @@ from bomkit.planning.buying.as_moved import as_agreed, open_moves
 from bomkit.planning.buying.moves import Thresholds, proposed_moves
 from bomkit.planning.network import build_network
 from bomkit.planning.shop_plan import last_turn
+from bomkit.tables.schema import Tables
+from bomkit.words.tell import Tell, silent
 
 _MOST_ROUNDS = 12  # what is planned below a moved order moves too, a level further each time
 
@@ -23,18 +24,18 @@ class Agreed:
 
 
 def all_agreed(
-    tables: Mapping[str, pl.DataFrame],
+    tables: Tables,
     foreseen: pl.DataFrame | None,
     pull_weeks: int,
     least: Thresholds,
-    tell: Callable[[str], None],
+    tell: Tell,
 ) -> Agreed:
     """Every move agreed, and planned again until nothing more is proposed for orders that are not
     firm, or a bound is reached. foreseen: as build_network takes it."""
     moved, count = dict(tables), 0
     for number in range(1, _MOST_ROUNDS + 1):
         tell(f"moving open orders, round {number}")
-        plan = last_turn(build_network(moved, foreseen), moved, pull_weeks, lambda words: None)
+        plan = last_turn(build_network(moved, foreseen), moved, pull_weeks, silent)
         proposed = proposed_moves(plan.network, plan.flows, moved["items"], least)
         moves = open_moves(proposed, moved["open_orders"])
         if moves.is_empty():

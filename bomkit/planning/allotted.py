@@ -1,6 +1,5 @@
 """A plan in which every need is served, with the allocation that says by what."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import polars as pl
@@ -9,14 +8,14 @@ from bomkit.planning.allocation import Stores, allocated
 from bomkit.planning.covering import Making, covered
 from bomkit.planning.forecast.tables import pegs_table
 from bomkit.planning.forecast.waits_for import NEVER
-from bomkit.planning.network import Network, Tables
+from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import Pegged, peg_next
 from bomkit.planning.settling import Made
 from bomkit.planning.shop_plan import ShopPlan, Turn, last_turn, told
 from bomkit.planning.shops.moulds.days_without_mould import gaps_of, without_mould
 from bomkit.planning.shops.moulds.replacement_moulds import MOULD, mould_report
-
-Tell = Callable[[str], None]
+from bomkit.tables.schema import Tables
+from bomkit.words.tell import Tell
 
 
 @dataclass(frozen=True)

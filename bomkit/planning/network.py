@@ -1,6 +1,5 @@
 """The checked tables as numbers: items, structure lines, demands and supplies by row and day."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 import polars as pl
@@ -13,8 +12,7 @@ from bomkit.planning.numbers.outside import Outside
 from bomkit.planning.structure.lines import structure_lines
 from bomkit.planning.structure.serial_conditions import CONDITIONS, active_conditions
 from bomkit.planning.workdays import Workdays, workdays_of
-
-Tables = Mapping[str, pl.DataFrame]
+from bomkit.tables.schema import Tables
 
 NOTHING_LEAST = pl.DataFrame(schema=LEAST)
 

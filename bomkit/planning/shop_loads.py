@@ -1,17 +1,16 @@
 """What is asked of printers and moulds in each week, before and after levelling."""
 
-from collections.abc import Mapping
-
 import polars as pl
 
 from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.shops.moulds.pulls_by_week import mould_loads
 from bomkit.planning.shops.printing.print_room import printer_loads
+from bomkit.tables.schema import Tables
 
 _BOTH = ("name", "week")
 
 
-def shop_loads(plan: ShopPlan, tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
+def shop_loads(plan: ShopPlan, tables: Tables) -> pl.DataFrame:
     """Printer hours by kind of printer and pulls by item with moulds: kind (printer, mould), name,
     week, load_before (levelling), load, capacity, in_work (part of both loads)."""
     printers = plan.prints.loads.rename({"kind": "name", "hours": "load"})

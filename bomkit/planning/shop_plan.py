@@ -1,6 +1,6 @@
 """The plan as the shops carry it out: levelled if asked for, with loads, plates and its cost."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import polars as pl
@@ -20,8 +20,8 @@ from bomkit.planning.shops.printing.print_room import PrintRoom, plan_prints
 from bomkit.planning.shops.printing.too_many_plates import refuse_too_many_plates
 from bomkit.planning.shops.process_hours import process_loads
 from bomkit.planning.shops.stock_value import unit_costs, weekly_value
-
-Tables = Mapping[str, pl.DataFrame]
+from bomkit.tables.schema import Tables
+from bomkit.words.tell import Tell
 
 _MOST_ROUNDS = 5  # worn moulds seldom take parts from other moulds that wear
 
@@ -83,7 +83,7 @@ def last_turn(
     network: Network,
     tables: Tables,
     pull_weeks: int,
-    tell: Callable[[str], None],
+    tell: Tell,
     last: Turn | None = None,
 ) -> Turn:
     """The plan of a network, its work pulled forward by at most some weeks (0: as netted).
@@ -132,7 +132,7 @@ def _planned_once(
     network: Network,
     tables: Tables,
     pull_weeks: int,
-    tell: Callable[[str], None],
+    tell: Tell,
     last: Turn | None = None,
     gaps: Mapping[str, range] = NO_GAPS,
 ) -> Turn:

@@ -1,6 +1,6 @@
 """Everything that is planned, from the checked tables to the result tables."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import Any
@@ -19,14 +19,15 @@ from bomkit.planning.buying.supplier_minimum import fill_ups
 from bomkit.planning.fleet.inspections import forecast_demands, inspections_due
 from bomkit.planning.forecast.tables import needs_table
 from bomkit.planning.forecast.waits_for import NEVER
-from bomkit.planning.network import Tables, build_network
+from bomkit.planning.network import build_network
 from bomkit.planning.shop_loads import shop_loads
 from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.usual_places import usual_places
-from bomkit.planning.workdays import iso_weeks
 from bomkit.tables.results.finished_plan import USUAL, Choices, FinishedPlan, Levelling, Moulds
+from bomkit.tables.schema import Tables
+from bomkit.tables.weeks import week_of
+from bomkit.words.tell import Tell, silent
 
-Tell = Callable[[str], None]
 Frames = dict[str, pl.DataFrame]
 
 
@@ -41,9 +42,7 @@ class WholePlan:
     agreed: Agreed | None
 
 
-def whole_plan(
-    tables: Tables, choices: Choices = USUAL, tell: Tell = lambda words: None
-) -> WholePlan:
+def whole_plan(tables: Tables, choices: Choices = USUAL, tell: Tell = silent) -> WholePlan:
     """The plan of checked tables with all that stands on it; tell: is given a word now and then.
 
     Raises TooMuch where quantities go beyond counting.
@@ -121,9 +120,7 @@ def _results(plan: ShopPlan, given: Given, tables: Tables, least: Thresholds) ->
 def _weeks(settings: Mapping[str, Any]) -> list[str]:
     """The ISO weeks of the horizon; settings: the row of plan."""
     weeks = range(settings["horizon_weeks"])
-    return iso_weeks(
-        pl.Series([settings["start"] + timedelta(weeks=week) for week in weeks])
-    ).to_list()
+    return [week_of(settings["start"] + timedelta(weeks=week)) for week in weeks]
 
 
 def _moulds(plan: ShopPlan, wear: Wear) -> Moulds:

@@ -5,13 +5,16 @@ receipts to the working day after.
 """
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal
 
 import numpy as np
 import polars as pl
+
+from bomkit.tables.schema import Tables
+from bomkit.tables.weeks import iso_weeks
 
 OVERDUE = "overdue"
 PAST = "past"
@@ -120,7 +123,7 @@ def working_days(
     return Workdays(start, end, pl.Series("date", dates), within)
 
 
-def workdays_of(tables: Mapping[str, pl.DataFrame], beyond: int = 0) -> Workdays:
+def workdays_of(tables: Tables, beyond: int = 0) -> Workdays:
     """The axis of a plan's settings and calendar: the input tables plan and calendar."""
     settings = tables["plan"].row(0, named=True)
     days = list(zip(tables["calendar"]["date"], tables["calendar"]["open"], strict=True))
@@ -131,8 +134,3 @@ def workdays_of(tables: Mapping[str, pl.DataFrame], beyond: int = 0) -> Workdays
         beyond,
         [date for date, is_open in days if date is not None and is_open == "yes"],
     )
-
-
-def iso_weeks(dates: pl.Series) -> pl.Series:
-    """The ISO 8601 week of each date by the ISO week-year, as 2026-W53 for 2027-01-01."""
-    return dates.dt.strftime("%G-W%V")

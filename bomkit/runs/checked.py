@@ -36,6 +36,19 @@ def checked_inputs(
     return inputs, [*inputs.problems, *found]
 
 
+def sound_inputs(
+    location: Path, more: Mapping[str, Mapping[str, str]] = NOTHING_MORE
+) -> tuple[Inputs, list[Problem]]:
+    """The input tables and the warnings about them; raises ProblemsFound where there are errors.
+
+    more: as load_inputs takes it.
+    """
+    inputs, problems = checked_inputs(location, more)
+    if has_errors(problems):
+        raise ProblemsFound(problems)
+    return inputs, problems
+
+
 def all_problems(location: Path) -> list[Problem]:
     """Every problem of the tables, and what only planning them would show."""
     inputs, problems = checked_inputs(location)

@@ -2,20 +2,19 @@
 
 import hashlib
 import json
-from collections.abc import Callable
 from dataclasses import asdict
 
 from bomkit import __version__
 from bomkit.checks.everything import Inputs
 from bomkit.planning.whole_plan import whole_plan
-from bomkit.planning.workdays import iso_weeks
 from bomkit.runs.asides import plan_asides
 from bomkit.runs.checked import too_much_refused
 from bomkit.tables.results.finished_plan import Choices
+from bomkit.tables.schema import Tables
+from bomkit.tables.weeks import week_of
 from bomkit.words import common
+from bomkit.words.tell import Tell
 from bomkit.workbooks.report import Report
-
-Tell = Callable[[str], None]
 
 
 def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
@@ -41,6 +40,10 @@ def run_id(inputs: Inputs, choices: Choices) -> str:
     if not choices.as_moved:
         del chosen["as_moved"]
     del chosen["pick_sheets"]  # the plan and all other workbooks are the same
-    told = json.dumps([__version__, chosen, sorted(inputs.digests.items())])
-    start = inputs.tables["plan"]["start"]
-    return f"{iso_weeks(start)[0]}-{hashlib.sha256(told.encode()).hexdigest()[:8]}"
+    return name_from(inputs.tables, __version__, chosen, sorted(inputs.digests.items()))
+
+
+def name_from(tables: Tables, *told: object) -> str:
+    """The plan's first ISO week and a digest over all that makes one run another than the next."""
+    digest = hashlib.sha256(json.dumps(told).encode()).hexdigest()
+    return f"{week_of(tables['plan']['start'][0])}-{digest[:8]}"

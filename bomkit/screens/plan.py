@@ -5,10 +5,11 @@ from typing import Any
 
 import polars as pl
 
+from bomkit.tables.weeks import iso_week
 from bomkit.words import overview
 from bomkit.words.screens import summary as said
 from bomkit.workbooks.for_whom import demand_in_words
-from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.report import Report
 
 _KINDS = ("make", "print", "buy", "kit")
 _MOST_WEEKS = 8  # the rest of the horizon stands in one line

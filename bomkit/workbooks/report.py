@@ -9,6 +9,8 @@ from typing import Any
 import polars as pl
 
 from bomkit.tables.results.finished_plan import FinishedPlan
+from bomkit.tables.schema import Tables
+from bomkit.tables.weeks import in_weeks
 from bomkit.words import common as common_words
 from bomkit.workbooks.compare import Comparison
 from bomkit.workbooks.for_whom import Named, named_for
@@ -16,18 +18,6 @@ from bomkit.workbooks.of_pegs import drawn_components, first_served, late_compon
 from bomkit.workbooks.writing.sheet import Book, Sheet
 
 SPARES_KEY = ("order", "item", "serial", "need_date")  # tells the rows of spares orders apart
-
-
-def iso_week(column: str) -> pl.Expr:
-    """The ISO 8601 week of a date column, as 2026-W49, by the ISO week-year."""
-    return pl.col(column).dt.strftime("%G-W%V")
-
-
-def in_weeks(column: str, *weeks: str) -> pl.Expr:
-    """Whether a date column lies in some of these weeks; faster than comparing their names."""
-    mondays = [dt.datetime.strptime(f"{week}-1", "%G-W%V-%u").date() for week in weeks]
-    days = [pl.col(column).is_between(monday, monday + dt.timedelta(days=6)) for monday in mondays]
-    return pl.any_horizontal(days) if days else pl.lit(False)
 
 
 @cache
@@ -73,7 +63,7 @@ class Report:
         return self.plan.results[table]
 
     @property
-    def tables(self) -> Mapping[str, pl.DataFrame]:
+    def tables(self) -> Tables:
         """The input tables by name."""
         return self.plan.tables
 

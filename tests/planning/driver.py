@@ -22,6 +22,7 @@ from bomkit.planning.network import Network, build_network
 from bomkit.planning.pegging.peg import Pegged, peg_next
 from bomkit.planning.settling import Made
 from bomkit.planning.shop_plan import ShopPlan, last_turn, told
+from bomkit.words.tell import silent
 from tests.builders import typed_tables
 from tests.random_tables import Row, Tables
 
@@ -123,7 +124,7 @@ class Netted:
 
 def plan_shops(network: Network, tables: dict[str, pl.DataFrame], pull_weeks: int) -> ShopPlan:
     """The plan of a network, pulled forward by at most some weeks, with all that is told of it."""
-    return told(last_turn(network, tables, pull_weeks, lambda words: None), tables)
+    return told(last_turn(network, tables, pull_weeks, silent), tables)
 
 
 def netted(tables: Tables) -> Netted:

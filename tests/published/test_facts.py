@@ -5,7 +5,8 @@ from datetime import date
 import polars as pl
 import pytest
 
-from bomkit.planning.workdays import iso_weeks, working_days
+from bomkit.planning.workdays import working_days
+from bomkit.tables.weeks import iso_weeks
 from bomkit.units import UNITS, WHOLE_UNITS, dimension, size
 
 

@@ -14,6 +14,7 @@ from bomkit.runs.checked import checked_inputs
 from bomkit.runs.planned import planned
 from bomkit.runs.week.plan import Run
 from bomkit.tables.results.finished_plan import Choices
+from bomkit.words.tell import silent
 from tests.builders import typed_tables
 from tests.random_tables import random_tables
 from tests.samples import FENLARK
@@ -28,7 +29,7 @@ def test_a_plan_as_moved_proposes_no_move_again_but_for_firm_orders(seed: int) -
     for row in rows["open_orders"]:
         row["firm"] = chance.choice(["no", "no", "yes"])
     tables = typed_tables(rows)
-    agreed = all_agreed(tables, None, 0, LEAST, lambda words: None)
+    agreed = all_agreed(tables, None, 0, LEAST, silent)
     moved = agreed.tables
     network = build_network(moved)
     again = proposed_moves(network, plan_flows(network), moved["items"], LEAST)
@@ -39,7 +40,7 @@ def test_a_plan_as_moved_proposes_no_move_again_but_for_firm_orders(seed: int) -
 
 def test_the_sample_as_moved_says_so_and_no_airframe_is_later_for_it(full_run: Run) -> None:
     inputs, _ = checked_inputs(FENLARK)
-    moved = planned(inputs, Choices(as_moved=True), lambda words: None)
+    moved = planned(inputs, Choices(as_moved=True), silent)
     assert moved.asides[0].startswith("Planned as if ")
     again = open_moves(moved["moves"], moved.tables["open_orders"])
     assert again.is_empty()

@@ -6,6 +6,7 @@ import pytest
 
 from bomkit.runs.planned import planned
 from bomkit.tables.results.finished_plan import Choices
+from bomkit.words.tell import silent
 from bomkit.workbooks.overview.moulds import moulds_sheet
 from tests.inputs.builders import load_files
 
@@ -21,7 +22,7 @@ FILES = {
 
 def asides(folder: Path, **changed: str) -> list[str]:
     files = {**FILES, **{name.replace("_csv", ".csv"): words for name, words in changed.items()}}
-    report = planned(load_files(folder, files), Choices(), lambda words: None)
+    report = planned(load_files(folder, files), Choices(), silent)
     return [words for words in report.asides if "Overloaded" in words]
 
 
@@ -38,8 +39,6 @@ def test_a_mould_that_the_plan_uses_up_to_the_last_pull_is_marked(
     tmp_path: Path, left: int, said: str
 ) -> None:
     moulds = f"mould,item,pulls_per_week,pulls_left\nM1,skin,9,{left}\n"
-    report = planned(
-        load_files(tmp_path, FILES | {"moulds.csv": moulds}), Choices(), lambda words: None
-    )
+    report = planned(load_files(tmp_path, FILES | {"moulds.csv": moulds}), Choices(), silent)
     (sheet,) = moulds_sheet(report)
     assert sheet.lines[0].cells[-1][0] == said

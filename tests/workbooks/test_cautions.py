@@ -9,6 +9,7 @@ import pytest
 from bomkit.runs.week.plan import Choices, Run, weekly_run
 from bomkit.words import common, shortages
 from bomkit.words.fleet import packing
+from bomkit.words.tell import silent
 from bomkit.words.weekly import buying as buy_words
 from bomkit.words.weekly import picks as pick_words
 from bomkit.words.weekly import work as work_words
@@ -39,7 +40,7 @@ def run(tmp_path_factory: pytest.TempPathFactory) -> Run:
     folder = tmp_path_factory.mktemp("cautions")
     written(folder / "data", FILES)
     choices = Choices(pick_sheets=True)
-    return weekly_run(folder / "data", folder / "out", False, lambda words: None, choices)
+    return weekly_run(folder / "data", folder / "out", False, silent, choices)
 
 
 def sheets(path: Path) -> list[Any]:

@@ -23,6 +23,7 @@ from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.results.by_name import RESULTS
 from bomkit.tables.results.finished_plan import Choices
 from bomkit.words import asking, board, shortages
+from bomkit.words.tell import silent
 from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.shortages.shortages import shortages_book
 from bomkit.workbooks.weekly.work import make_book
@@ -337,7 +338,7 @@ def test_a_week_without_orders_says_so(tmp_path: Path) -> None:
     (data / "items.csv").write_text("item,source,unit,lead_days\ntop,make,pc,0\nbolt,buy,pc,0\n")
     (data / "structure.csv").write_text("parent,child,quantity\ntop,bolt,4\n")
     (data / "build_plan.csv").write_text("serial,item,ready_date\nX-1,top,2026-12-10\n")
-    run = weekly_run(data, tmp_path / "out", replace=False, tell=lambda words: None)
+    run = weekly_run(data, tmp_path / "out", replace=False, tell=silent)
     for name in WEEKLY:
         page = openpyxl.load_workbook(run.out / "2026-W49" / f"{name}.xlsx").worksheets[0]
         words = [cell.value for row in page.iter_rows() for cell in row if cell.value]
@@ -347,7 +348,7 @@ def test_a_week_without_orders_says_so(tmp_path: Path) -> None:
 def test_a_run_without_stores_has_the_same_orders_and_none_of_their_sheets(
     tmp_path: Path, tiny_run: Run
 ) -> None:
-    run = weekly_run(TINY, tmp_path / "out", False, lambda words: None, Choices(stores=False))
+    run = weekly_run(TINY, tmp_path / "out", False, silent, Choices(stores=False))
     left_out = {
         "shortages.xlsx",
         "picks.xlsx",

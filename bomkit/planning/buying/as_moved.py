@@ -1,10 +1,9 @@
 """Open orders as they would be if every proposed move were agreed."""
 
-from collections.abc import Mapping
-
 import polars as pl
 
 from bomkit.planning.buying.moves import LESS, NOT_NEEDED
+from bomkit.tables.schema import Tables
 
 _WHOSE = ("order", "item", "due_date")
 
@@ -17,7 +16,7 @@ def open_moves(moves: pl.DataFrame, open_orders: pl.DataFrame) -> pl.DataFrame:
     )
 
 
-def as_agreed(tables: Mapping[str, pl.DataFrame], moves: pl.DataFrame) -> dict[str, pl.DataFrame]:
+def as_agreed(tables: Tables, moves: pl.DataFrame) -> dict[str, pl.DataFrame]:
     """The tables with the right days and quantities of the moves in their open orders.
 
     What is not needed is gone, and so are its allocations. moves: as open_moves gives them.

@@ -5,9 +5,9 @@ import polars as pl
 from bomkit.planning.buying.buy_lines import currencies, price_breaks
 from bomkit.planning.buying.offers import price_for
 from bomkit.planning.network import Network
-from bomkit.planning.workdays import iso_weeks
 from bomkit.tables.results.buying import CASH
 from bomkit.tables.schema import Tables
+from bomkit.tables.weeks import iso_weeks
 
 
 def cash_by_week(network: Network, tables: Tables, lines: pl.DataFrame) -> pl.DataFrame:

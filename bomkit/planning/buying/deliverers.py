@@ -2,7 +2,7 @@
 
 import polars as pl
 
-from bomkit.planning.network import Tables
+from bomkit.tables.schema import Tables
 
 
 def deliverers(tables: Tables) -> pl.DataFrame:

@@ -7,8 +7,8 @@ from typing import Any, NamedTuple
 import polars as pl
 
 from bomkit.planning.buying.offers import Later, to_bring_forward
-from bomkit.planning.workdays import iso_weeks
 from bomkit.tables.schema import Tables
+from bomkit.tables.weeks import iso_weeks
 
 Row = tuple[str, str, str, str, float, int]
 FILL_UPS = {

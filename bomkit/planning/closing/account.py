@@ -3,17 +3,18 @@
 It is made from what was filled in and from the tables before and after, not from the booking.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 import polars as pl
 
 from bomkit.planning.closing.ledger import NEAR, Ledger
 from bomkit.tables.results.closing import ACCOUNT
+from bomkit.tables.schema import Tables
 
 _OPEN = ("arrived", "good", "counted", "picked", "scrapped", "sent")
 
 
-def account(ledger: Ledger, closing: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
+def account(ledger: Ledger, closing: Tables) -> pl.DataFrame:
     """The table account: one row for each item of which anything was there, came or went."""
     stock = _stock_of(ledger.week.inputs, "opening"), _stock_of(closing, "closing")
     moved = pl.DataFrame(
@@ -58,7 +59,7 @@ def not_closed(table: pl.DataFrame) -> Sequence[tuple[str, float, float, float]]
     return wrong.select("item", "opening", booked.alias("booked"), "closing").rows()
 
 
-def _stock_of(tables: Mapping[str, pl.DataFrame], name: str) -> pl.DataFrame:
+def _stock_of(tables: Tables, name: str) -> pl.DataFrame:
     """How much of each item lies in stock, whatever its state."""
     return tables["stock"].group_by("item").agg(pl.col("quantity").sum().alias(name))
 

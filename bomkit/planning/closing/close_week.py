@@ -6,7 +6,6 @@ counts, which have the last word. So what came or was finished in the week can b
 """
 
 import datetime as dt
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 import polars as pl
@@ -21,11 +20,12 @@ from bomkit.planning.closing.packed import book_packing
 from bomkit.planning.closing.picks_and_lacks import book_picks
 from bomkit.planning.closing.shared_among_orders import served_in_spite, unfolded, unread_picks
 from bomkit.planning.closing.worked import book_work, close_finished
-from bomkit.planning.workdays import iso_weeks, workdays_of
+from bomkit.planning.workdays import workdays_of
 from bomkit.problems import Problem
 from bomkit.tables.entries import ENTRIES
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.schema import Tables
+from bomkit.tables.weeks import week_of
 from bomkit.words.problems import closing as said
 
 _MOST_WEEKS_CLOSED = 52  # in a row; a calendar that closes more has no next working week
@@ -48,7 +48,7 @@ def close_week(
 ) -> Closed:
     """Books what was filled in; inputs and results: the tables of the run; unread: rows of entries
     of which a cell could not be read, so that nothing is said of what follows from that."""
-    name, ends = iso_weeks(inputs["plan"]["start"])[0], next_week(inputs) - dt.timedelta(days=1)
+    name, ends = week_of(inputs["plan"]["start"][0]), next_week(inputs) - dt.timedelta(days=1)
     booked = unfolded(entries, results)
     days = inputs["plan"]["start"][0], _last_day(inputs), ends
     week = Week(name, *days, inputs, results, booked, unread_picks(unread or {}))
@@ -105,7 +105,7 @@ def _last_day(inputs: Tables) -> dt.date:
     return last
 
 
-def next_week(inputs: Mapping[str, pl.DataFrame]) -> dt.date:
+def next_week(inputs: Tables) -> dt.date:
     """The Monday of the next week in which somebody works."""
     monday = _monday_after(inputs["plan"]["start"][0])
     days = workdays_of(inputs).dates

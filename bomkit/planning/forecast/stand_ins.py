@@ -5,10 +5,11 @@ A replacement needs no proposal, as netting uses up the old item and goes on wit
 
 import polars as pl
 
-from bomkit.planning.network import Network, Tables
+from bomkit.planning.network import Network
 from bomkit.planning.pegging.order_of_supplies import STOCK
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.tolerance import TOLERANCE
+from bomkit.tables.schema import Tables
 
 ALTERNATE, HELD = "alternate", "held"
 

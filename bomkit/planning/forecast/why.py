@@ -1,11 +1,12 @@
 """Why an item is ordered and what it waits for: trees from the result tables of a finished run."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
 import polars as pl
 from anytree import Node
+
+from bomkit.tables.schema import Tables
 
 Row = dict[str, Any]
 MORE_AT_TOP = 1  # branches of the item itself beyond those of other nodes
@@ -29,7 +30,7 @@ class Reason:
     downwards: Node
 
 
-def reason(tables: Mapping[str, pl.DataFrame], item: str, serial: str, most: int) -> Reason:
+def reason(tables: Tables, item: str, serial: str, most: int) -> Reason:
     """The record of an item and its two trees; at most so many branches at each node, one more at
     the top.
 
@@ -88,7 +89,7 @@ class _Grouped:
 class _Picture:
     """Grows the trees; remembers which orders have been shown."""
 
-    tables: Mapping[str, pl.DataFrame]
+    tables: Tables
     pegs: pl.DataFrame
     most: int
     seen: set[str] = field(default_factory=set)

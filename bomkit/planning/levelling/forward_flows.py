@@ -8,9 +8,10 @@ from bomkit.planning.netting.arrays import Flags, Floats, Ints
 from bomkit.planning.netting.compiled import Level, Structure
 from bomkit.planning.netting.explode import Fan, add_needs, move_to_needs
 from bomkit.planning.netting.flows import Flows, too_much_named
-from bomkit.planning.netting.quantities import Quantities, Tell, beside_level, net_some
+from bomkit.planning.netting.quantities import Quantities, beside_level, net_some
 from bomkit.planning.netting.supplied import Supplied
 from bomkit.planning.network import Network
+from bomkit.words.tell import Tell, silent
 
 Moving = Callable[[int, Floats], None]  # moves the starts of a level (its number) to earlier days
 # moves what the keys of a level start, keys by usable days, to earlier days, in place
@@ -25,7 +26,7 @@ class ForwardFlows:
         self._network, self._before = network, before
         self._plans = _Replanned(before.structure, before.supplied, before.quantities)
 
-    def next(self, pull: Pull, tell: Tell = lambda words: None) -> Flows:
+    def next(self, pull: Pull, tell: Tell = silent) -> Flows:
         """The plan pulled; `tell` is given a word on each level for a progress line."""
         structure = self._before.structure
         with too_much_named(self._network, structure):

@@ -20,6 +20,7 @@ from bomkit.planning.levelling.tasks import Orders, Rules, Windows, order_rules
 from bomkit.planning.netting.arrays import Floats, Ints
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
+from bomkit.words.tell import Tell, silent
 
 _MOST_TURNS = 30  # each but the last finds a key that is late, or bought again; three are common
 
@@ -50,7 +51,7 @@ def level_plan(
     resources: Resources,
     items: pl.DataFrame,
     weeks: int,
-    tell: Callable[[str], None] = lambda words: None,
+    tell: Tell = silent,
     last: LevelledPlan | None = None,
 ) -> LevelledPlan:
     """The plan with work pulled forward by at most some weeks.

@@ -13,8 +13,7 @@ from bomkit.planning.shops.moulds.days_without_mould import days_without_any
 from bomkit.planning.shops.moulds.pulls_by_week import pulls_there
 from bomkit.planning.shops.printing.print_jobs import approved_kinds
 from bomkit.planning.shops.process_hours import PRINT_PROCESS
-
-Tables = Mapping[str, pl.DataFrame]
+from bomkit.tables.schema import Tables
 
 NO_GAPS: Mapping[str, range] = {}
 _MOST_SETS = 64  # of printer kinds that are looked at together

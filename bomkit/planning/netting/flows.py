@@ -10,10 +10,11 @@ import polars as pl
 
 from bomkit.planning.netting.arrays import Flags, Floats, Ints, ints
 from bomkit.planning.netting.compiled import Structure, compile_structure
-from bomkit.planning.netting.quantities import Beyond, Quantities, Tell, planned_quantities
+from bomkit.planning.netting.quantities import Beyond, Quantities, planned_quantities
 from bomkit.planning.netting.reached import wanted_keys
 from bomkit.planning.netting.supplied import Supplied, supplied
 from bomkit.planning.network import Network
+from bomkit.words.tell import Tell, silent
 
 
 class TooMuch(ValueError):  # noqa: N818 - reads as what happened
@@ -129,7 +130,7 @@ class Flows:
 
 def plan_flows(
     network: Network,
-    tell: Tell = lambda words: None,
+    tell: Tell = silent,
     known: Structure | None = None,
 ) -> Flows:
     """Nets and explodes every level; `tell` is given a word on each level for a progress line.

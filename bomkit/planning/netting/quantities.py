@@ -1,6 +1,5 @@
 """One plan as arrays: level by level from the top, every row netted and its orders exploded."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,10 +12,9 @@ from bomkit.planning.netting.lot_sizes.rows_by_cost import least_cost_starts
 from bomkit.planning.netting.net import Beside, Running, planned_starts
 from bomkit.planning.netting.supplied import Supplied
 from bomkit.tables.schema import MOST_ASKED, MOST_TOLD_APART
+from bomkit.words.tell import Tell, silent
 
 _AT_ONCE = 4096  # rows that are netted together: few enough to stay near the processor
-
-Tell = Callable[[str], None]
 
 
 class Beyond(ValueError):  # noqa: N818 - reads as what happened
@@ -47,7 +45,7 @@ class Quantities:
 def planned_quantities(
     structure: Structure,
     beside: Supplied,
-    tell: Tell = lambda words: None,
+    tell: Tell = silent,
 ) -> Quantities:
     """Nets and explodes every level; `tell` is given a word on each level for a progress line."""
     size = (len(structure.keys), beside.days)

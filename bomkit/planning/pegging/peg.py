@@ -22,7 +22,7 @@ from bomkit.planning.netting.arrays import (
     one_after_other,
 )
 from bomkit.planning.netting.flows import Flows
-from bomkit.planning.network import Network, Tables
+from bomkit.planning.network import Network
 from bomkit.planning.pegging.apart import Apart
 from bomkit.planning.pegging.matching import Matching
 from bomkit.planning.pegging.must_last import Foreseen, Lasting
@@ -35,6 +35,7 @@ from bomkit.planning.pegging.taken_over import (
     carried,
     same_asked,
 )
+from bomkit.tables.schema import Tables
 
 NOTHING = "none"  # the supply of a need that nothing serves
 _NO_SUPPLY = pl.Series([None], dtype=pl.UInt32)

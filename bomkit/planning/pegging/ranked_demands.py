@@ -4,7 +4,8 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.netting.arrays import Ints, ints
-from bomkit.planning.network import Network, Tables
+from bomkit.planning.network import Network
+from bomkit.tables.schema import Tables
 
 # Grounded aircraft, airframes and work in hand, routine spares, foreseen upkeep, what lots leave.
 RANKS = {"grounded": 0, "airframe": 1, "in work": 1, "mould": 1, "several": 1, "routine": 2}

@@ -11,11 +11,12 @@ import polars as pl
 from bomkit.planning.netting.arrays import Flags, Floats, Ints, Rows, at_places, floats, ints
 from bomkit.planning.netting.flows import Flows, timed_lines
 from bomkit.planning.netting.reached import held_conditions
-from bomkit.planning.network import Network, Tables
+from bomkit.planning.network import Network
 from bomkit.planning.numbers.keys import Keys
 from bomkit.planning.pegging.need_by_need.needs import LASTS, NOBODY
 from bomkit.planning.pegging.order_of_supplies import PASSED_ON, STOCK, TAKEN_FIRST, all_supplies
 from bomkit.planning.pegging.ranked_demands import asking, outside_needs, spares_rows, turns
+from bomkit.tables.schema import Tables
 from bomkit.units import WHOLE_UNITS
 
 NO_ORDER = -1  # in place of the number of a planned order

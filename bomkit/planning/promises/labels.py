@@ -3,8 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-from bomkit.planning.network import Tables
 from bomkit.planning.structure.kit_labels import UNPACKED, Contents, Part
+from bomkit.tables.schema import Tables
 
 
 class Labels:

@@ -13,9 +13,10 @@ import polars as pl
 from bomkit.planning.levelling.resources import Resource, Resources, shop_resources
 from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.network import Skeleton, fleshed_out, skeleton_of
-from bomkit.planning.rates.rates import Tell, Window, stretched
+from bomkit.planning.rates.rates import Window, stretched
 from bomkit.planning.tolerance import TOLERANCE
 from bomkit.tables.schema import Tables
+from bomkit.words.tell import Tell
 
 EXACTNESS = 0.05  # airframes a month
 HIGHEST = 64.0  # airframes a month; beyond it nothing is looked for

@@ -2,7 +2,7 @@
 
 import datetime as dt
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import polars as pl
@@ -22,8 +22,8 @@ from bomkit.planning.structure.serial_conditions import serial_number
 from bomkit.planning.tolerance import TOLERANCE
 from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
 from bomkit.tables.schema import Tables
-
-Tell = Callable[[str], None]
+from bomkit.tables.weeks import iso_weeks
+from bomkit.words.tell import Tell
 
 DAYS_IN_MONTH = 365.25 / 12
 WEEKS_IN_MONTH = DAYS_IN_MONTH / 7
@@ -147,7 +147,7 @@ def rate_point(tables: Tables, per_month: float, window: Window, tell: Tell) -> 
     needed = inside.group_by("item").agg(gross=pl.col("gross").sort().sum())
     value = weekly_value(inside, unit_costs(at_rate, inside["serial"].unique()))
     months = len(weeks) / WEEKS_IN_MONTH
-    ready = at_rate["build_plan"]["ready_date"].dt.strftime("%G-W%V")
+    ready = iso_weeks(at_rate["build_plan"]["ready_date"])
     return RatePoint(
         per_month,
         _loads(turn, at_rate, prints.loads, window),

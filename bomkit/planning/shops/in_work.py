@@ -1,6 +1,5 @@
 """What open make and print orders still take of the shops: hours, printer hours and mould pulls."""
 
-from collections.abc import Mapping
 from typing import Literal
 
 import numpy as np
@@ -17,6 +16,7 @@ from bomkit.planning.netting.arrays import (
 )
 from bomkit.planning.shops.process_hours import process_name
 from bomkit.planning.workdays import Workdays
+from bomkit.tables.schema import Tables
 
 Amount = Literal["hours", "print_hours", "pulls"]
 
@@ -30,7 +30,7 @@ IN_WORK = {
 }
 
 
-def work_in_progress(tables: Mapping[str, pl.DataFrame], axis: Workdays) -> pl.DataFrame:
+def work_in_progress(tables: Tables, axis: Workdays) -> pl.DataFrame:
     """The open orders of items that are made, printed or packed, with what they still take.
 
     Columns of IN_WORK: process ("" if none); hours of it; print_hours; pulls; last: the day before

@@ -4,7 +4,6 @@ Links are structure lines and replacements. Everything works on frames with the 
 child, so that names and numbers will both do.
 """
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -21,6 +20,7 @@ from bomkit.planning.netting.arrays import (
     ints,
 )
 from bomkit.planning.structure.replaced import replacement_links
+from bomkit.tables.schema import Tables
 
 _NO_LEVEL = -1  # of what stands in a loop or below one
 
@@ -33,7 +33,7 @@ class Levels:
     tangled: pl.DataFrame  # parent, child: links from which no order can be made
 
 
-def structure_links(tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
+def structure_links(tables: Tables) -> pl.DataFrame:
     """What goes into what, a replaced item as if its replacement went into it: parent, child."""
     return pl.concat(
         [
@@ -43,7 +43,7 @@ def structure_links(tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
     )
 
 
-def item_levels(tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
+def item_levels(tables: Tables) -> pl.DataFrame:
     """The low-level code of every item: item, level."""
     return low_level_codes(tables["items"]["item"], structure_links(tables)).codes
 

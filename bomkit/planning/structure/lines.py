@@ -1,20 +1,17 @@
 """Structure lines and replacements as numbers, with what makes each of them count."""
 
-from collections.abc import Mapping
-
 import polars as pl
 
 from bomkit import units
 from bomkit.planning.structure.replaced import replacement_lines
 from bomkit.planning.structure.serial_conditions import CONDITIONAL, CONDITIONS
 from bomkit.planning.workdays import Workdays
+from bomkit.tables.schema import Tables
 
 _AS_IT_IS = pl.exclude("row", "position", "note")
 
 
-def structure_lines(
-    tables: Mapping[str, pl.DataFrame], items: pl.DataFrame, axis: Workdays
-) -> pl.DataFrame:
+def structure_lines(tables: Tables, items: pl.DataFrame, axis: Workdays) -> pl.DataFrame:
     """Structure lines of items that are planned by them, and replacements as lines.
 
     Columns parent_id, child_id, the condition columns and their number condition (0: none), factor,
@@ -40,7 +37,7 @@ def structure_lines(
     )
 
 
-def _between_items(tables: Mapping[str, pl.DataFrame], items: pl.DataFrame) -> pl.DataFrame:
+def _between_items(tables: Tables, items: pl.DataFrame) -> pl.DataFrame:
     """The lines that count beside what their parent and child say; a replaced item has only one."""
     lines = [
         tables["structure"].select(_AS_IT_IS, replacing=False),

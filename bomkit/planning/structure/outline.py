@@ -1,6 +1,6 @@
 """The structure as a tree: what an item contains, or where it is used."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,6 +10,7 @@ from anytree import Node, PreOrderIter
 from bomkit.planning.structure.mass_cost_hours import Lots, RollUp
 from bomkit.planning.structure.replaced import replacement_links
 from bomkit.planning.structure.serial_conditions import CONDITIONS, fits, option_names
+from bomkit.tables.schema import Tables
 
 MOST_NODES = 20_000
 
@@ -24,9 +25,7 @@ class RolledTree:
     lots: Lots  # what was spread over which lots
 
 
-def outline(
-    tables: Mapping[str, pl.DataFrame], item: str, serial: str, up: bool, depth: int
-) -> Node:
+def outline(tables: Tables, item: str, serial: str, up: bool, depth: int) -> Node:
     """The tree from an item down, or with `up` from an item to all that contain it.
 
     Each node has name (the item), line (the structure or replacement row that leads to it, None at
@@ -67,9 +66,7 @@ def add_amounts(top: Node, rolled: RollUp, serial: str) -> None:
             node.amount = node.units * values[node.name] if counted else None
 
 
-def _lines_by(
-    tables: Mapping[str, pl.DataFrame], end: str, serial: str
-) -> dict[str, list[dict[str, Any]]]:
+def _lines_by(tables: Tables, end: str, serial: str) -> dict[str, list[dict[str, Any]]]:
     """The structure lines and replacements of each item, by position and name."""
     lines: dict[str, list[dict[str, Any]]] = {}
     for line in _sorted_lines(tables):
@@ -79,7 +76,7 @@ def _lines_by(
     return lines
 
 
-def _sorted_lines(tables: Mapping[str, pl.DataFrame]) -> Iterator[dict[str, Any]]:
+def _sorted_lines(tables: Tables) -> Iterator[dict[str, Any]]:
     """Structure lines, then replacements as lines old -> new."""
     ordered = tables["structure"].sort("parent", "position", "child", *CONDITIONS, "row")
     for line in ordered.iter_rows(named=True):
@@ -88,7 +85,7 @@ def _sorted_lines(tables: Mapping[str, pl.DataFrame]) -> Iterator[dict[str, Any]
         yield {**line, "replaces": True}
 
 
-def _options(tables: Mapping[str, pl.DataFrame], serial: str) -> frozenset[str]:
+def _options(tables: Tables, serial: str) -> frozenset[str]:
     """The options of a serial number, from the build plan or the fleet."""
     for name in ("build_plan", "fleet"):
         found = tables[name].filter(pl.col("serial") == serial)["options"].to_list()

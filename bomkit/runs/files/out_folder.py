@@ -8,7 +8,7 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
-from bomkit.problems import Problem, ProblemsFound
+from bomkit.problems import Problem, refusal
 from bomkit.runs.files.exchange_names import exchanged
 
 _UNFINISHED, _EARLIER = "unfinished", "earlier"  # in the names of folders beside OUT
@@ -37,7 +37,7 @@ def refuse_to_overwrite(out: Path, replace: bool, mark: str = RUN_FILE) -> None:
         )
     else:
         return
-    raise ProblemsFound([Problem(str(out), "", "", "", message)])
+    raise refusal(out, message)
 
 
 def put_back(out: Path) -> Problem | None:
@@ -101,7 +101,7 @@ def finished_whole(out: Path, replace: bool, mark: str = RUN_FILE) -> Iterator[P
         working = Path(tempfile.mkdtemp(prefix=prefix, dir=out.parent))
     except OSError as refused:
         message = f"can't be written here: {refused.strerror}; name a folder you may write to"
-        raise ProblemsFound([Problem(str(out), "", "", "", message)]) from refused
+        raise refusal(out, message) from refused
     _OURS.add(working)
     try:
         working.chmod(0o755)
@@ -137,7 +137,7 @@ def _put_in_place(working: Path, out: Path, replace: bool, mark: str) -> None:
             f"can't be replaced: {refused.strerror}; close every file of it that is open in "
             "another program and run again"
         )
-        raise ProblemsFound([Problem(str(out), "", "", "", message)]) from refused
+        raise refusal(out, message) from refused
     shutil.rmtree(earlier, ignore_errors=True)
 
 
@@ -149,7 +149,7 @@ def refuse_to_overwrite_file(out: Path, replace: bool) -> None:
         message = "is there already; name another file, or add --replace to put this one there"
     else:
         return
-    raise ProblemsFound([Problem(str(out), "", "", "", message)])
+    raise refusal(out, message)
 
 
 def file_finished_whole(out: Path, content: bytes, replace: bool) -> None:
@@ -175,7 +175,7 @@ def file_finished_whole(out: Path, content: bytes, replace: bool) -> None:
             f"can't be written: {refused.strerror}; name a place you may write to, and close the "
             "file if it is open in another program"
         )
-        raise ProblemsFound([Problem(str(out), "", "", "", message)]) from refused
+        raise refusal(out, message) from refused
 
 
 def _put_file_in_place(working: Path, out: Path, replace: bool) -> None:

@@ -13,7 +13,7 @@ import polars as pl
 
 from bomkit import __version__
 from bomkit.checks.everything import Inputs
-from bomkit.problems import Problem, ProblemsFound
+from bomkit.problems import ProblemsFound, of_whole, refusal
 from bomkit.runs.files.out_folder import RUN_FILE
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.results.by_name import RESULTS
@@ -141,7 +141,7 @@ def _told(run: Path) -> dict[str, Any]:
     except (OSError, ValueError, KeyError, TypeError, RecursionError) as refused:
         message = f"is not the folder of a finished run (it has no {RUN_FILE} that can be read)"
         hint = "name a folder that bomkit plan has written"
-        raise ProblemsFound([Problem(str(run), "", "", "", f"{message}; {hint}")]) from refused
+        raise refusal(run, f"{message}; {hint}") from refused
     return told
 
 
@@ -156,7 +156,7 @@ def _tables(
             content = path.read_bytes()
             if _digest(content) != written.get(table.name):
                 message = "is damaged: it is not what bomkit plan wrote; plan again"
-                problems.append(Problem(str(path), "", "", "", message))
+                problems.append(of_whole(path, message))
                 continue
             found[table.name] = pl.read_parquet(io.BytesIO(content)).select(table.column_names)
         except (OSError, pl.exceptions.PolarsError):
@@ -164,7 +164,7 @@ def _tables(
                 "can't be read as a table of a run; plan again with this version of bomkit, and "
                 "without --no-stores"
             )
-            problems.append(Problem(str(path), "", "", "", message))
+            problems.append(of_whole(path, message))
     if problems:
         raise ProblemsFound(problems)
     return found

@@ -5,8 +5,8 @@ from pathlib import Path
 import polars as pl
 
 from bomkit.planning.fleet.carriers import Carriers, Wanted, carriers, configured_with
-from bomkit.problems import Problem, ProblemsFound, has_errors, nearest
-from bomkit.runs.checked import checked_inputs
+from bomkit.problems import Problem, ProblemsFound, nearest
+from bomkit.runs.checked import sound_inputs
 
 
 def fitted_run(
@@ -47,7 +47,5 @@ def aircraft_with(location: Path, item: str) -> pl.DataFrame:
 
 
 def _tables(location: Path) -> tuple[dict[str, pl.DataFrame], list[Problem]]:
-    inputs, problems = checked_inputs(location)
-    if has_errors(problems):
-        raise ProblemsFound(problems)
+    inputs, problems = sound_inputs(location)
     return inputs.tables, problems

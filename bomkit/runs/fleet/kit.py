@@ -1,21 +1,21 @@
 """What `bomkit kit` does: from the user's tables to one packing workbook; prints nothing."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import replace as dataclass_replace
 from pathlib import Path
 
 import polars as pl
 
 from bomkit.planning.promises.packing import GROUNDED
-from bomkit.problems import Problem, ProblemsFound, has_errors, nearest
-from bomkit.runs.checked import checked_inputs
+from bomkit.problems import Problem, ProblemsFound, has_errors, nearest, of_whole, refusal
+from bomkit.runs.checked import checked_inputs, sound_inputs
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file
 from bomkit.runs.planned import planned
 from bomkit.tables.results.finished_plan import Choices
+from bomkit.words.tell import Tell
 from bomkit.workbooks.fleet.packing_list import packing_book
 from bomkit.workbooks.report import Report
 
-Tell = Callable[[str], None]
 TRIED = "tried"  # the name of an order that stands in no table
 
 
@@ -34,13 +34,13 @@ def kit_run(
     if order not in known:
         hint = nearest(order, known) or "look at the orders there"
         message = f"is no order of spares_orders; {hint}"
-        problems = [*problems, Problem(str(location), "", "", order, message)]
+        problems = [*problems, of_whole(location, message, order)]
     if has_errors(problems):
         raise ProblemsFound(problems)
     report = planned(inputs, Choices(), tell)
     if report["promises"].filter(pl.col("order") == order).is_empty():
         message = "is wanted past the horizon and so not planned; plan more weeks to pack it"
-        raise ProblemsFound([Problem(str(location), "", "", order, message)])
+        raise refusal(location, message, order)
     file_finished_whole(out, workbook_bytes(packing_book(report, order)), replace)
     return report, problems
 
@@ -53,13 +53,11 @@ def kit_tried(
     wish: item, serial, quantity and need_date, as text. Raises ProblemsFound where the data forbid
     it, or the order is wanted past the horizon.
     """
-    inputs, warnings = checked_inputs(location, {"spares_orders": {**wish, "order": TRIED}})
-    if has_errors(warnings):
-        raise ProblemsFound(warnings)
+    inputs, warnings = sound_inputs(location, {"spares_orders": {**wish, "order": TRIED}})
     routine = planned(inputs, Choices(), tell)
     if routine["promises"].filter(pl.col("order") == TRIED).is_empty():
         message = "is wanted past the horizon and so not planned; plan more weeks to try it"
-        raise ProblemsFound([Problem(str(location), "", "", wish["item"], message)])
+        raise refusal(location, message, wish["item"])
     orders = inputs.tables["spares_orders"]
     urgent = pl.when(pl.col("order") == TRIED).then(pl.lit(GROUNDED)).otherwise("urgency")
     tables = {**inputs.tables, "spares_orders": orders.with_columns(urgency=urgent)}

@@ -1,8 +1,6 @@
 """What `bomkit spares` does: from the user's tables to one workbook; prints nothing."""
 
-import hashlib
-import json
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import asdict
 from pathlib import Path
 
@@ -15,16 +13,16 @@ from bomkit.planning.allotted import allotted
 from bomkit.planning.fleet.after_plan import left_by_plan, orders_for_stock
 from bomkit.planning.fleet.holdings import Question, holdings
 from bomkit.planning.network import build_network
-from bomkit.planning.workdays import iso_weeks
-from bomkit.problems import Problem, ProblemsFound, has_errors, nearest
-from bomkit.runs.checked import checked_inputs, too_much_refused
+from bomkit.problems import Problem, ProblemsFound, nearest, of_whole
+from bomkit.runs.checked import sound_inputs, too_much_refused
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file
+from bomkit.runs.planned import name_from
 from bomkit.tables.inputs.orders import SPARES_ORDERS
+from bomkit.tables.schema import Tables
 from bomkit.words import common
+from bomkit.words.tell import Tell
 from bomkit.workbooks.fleet.spares import spares_book
 from bomkit.workbooks.fleet.spares_report import SparesReport
-
-Tell = Callable[[str], None]
 
 
 def spares_run(
@@ -45,9 +43,7 @@ def spares_run(
 
     for file in filter(None, (out, orders)):
         refuse_to_overwrite_file(file, replace)
-    inputs, problems = checked_inputs(location)
-    if has_errors(problems):
-        raise ProblemsFound(problems)
+    inputs, problems = sound_inputs(location)
     question = Question(**wish)  # type: ignore[arg-type]
     refused = _refused(location, inputs.tables, question)
     if refused:
@@ -69,9 +65,7 @@ def _left_by_plan(inputs: Inputs, tell: Tell) -> pl.DataFrame:
     return left_by_plan(plan.network, given.pegged)
 
 
-def _refused(
-    location: Path, tables: Mapping[str, pl.DataFrame], question: Question
-) -> list[Problem]:
+def _refused(location: Path, tables: Tables, question: Question) -> list[Problem]:
     """What makes the question one that these tables can't answer."""
     known = tables["fleet"]["serial"].to_list()
     if not known:
@@ -87,7 +81,7 @@ def _refused(
     ]
 
 
-def _lacking(tables: Mapping[str, pl.DataFrame], inspections: bool) -> Iterator[str]:
+def _lacking(tables: Tables, inspections: bool) -> Iterator[str]:
     """What the tables say too little of to know what is used; inspections: whether these count."""
     foreseen = inspections and len(tables["inspection_rules"])
     if inspections and not foreseen:
@@ -105,7 +99,7 @@ def _lacking(tables: Mapping[str, pl.DataFrame], inspections: bool) -> Iterator[
 
 
 def _problem(location: Path, value: str, message: str) -> Problem:
-    return Problem(str(location), "", "", value, message)
+    return of_whole(location, message, value)
 
 
 def _report(inputs: Inputs, question: Question, left: pl.DataFrame | None) -> SparesReport:
@@ -141,6 +135,4 @@ def _report(inputs: Inputs, question: Question, left: pl.DataFrame | None) -> Sp
 def _run_id(inputs: Inputs, question: Question, after_plan: bool) -> str:
     """The name of the run: its first ISO week and a digest over inputs, version and question."""
     asked = [asdict(question), "after the plan"] if after_plan else [asdict(question)]
-    told = json.dumps([__version__, sorted(inputs.digests.items()), *asked])
-    start = inputs.tables["plan"]["start"]
-    return f"{iso_weeks(start)[0]}-{hashlib.sha256(told.encode()).hexdigest()[:8]}"
+    return name_from(inputs.tables, __version__, sorted(inputs.digests.items()), *asked)

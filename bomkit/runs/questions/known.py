@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from bomkit.problems import Problem, ProblemsFound, nearest
+from bomkit.problems import ProblemsFound, nearest, of_whole
 
 
 def refuse_unknown(
@@ -17,6 +17,6 @@ def refuse_unknown(
     for what, value, known in asked:
         if value not in known:
             hint = nearest(value, known) or "look at how it is written there"
-            unknown.append(Problem(str(where), "", "", value, f"is no {what} of {whose}; {hint}"))
+            unknown.append(of_whole(where, f"is no {what} of {whose}; {hint}", value))
     if unknown:
         raise ProblemsFound(unknown)

@@ -1,7 +1,7 @@
 """Studies beside the weekly run: how the shops stand other rates; prints nothing."""
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,17 +11,16 @@ from bomkit.checks.everything import Inputs
 from bomkit.planning.netting.flows import TooMuch
 from bomkit.planning.rates.rate_limit import Limit, RateLimit, rate_limit
 from bomkit.planning.rates.rates import RatePoint, rate_point, study_window
-from bomkit.problems import Problem, ProblemsFound, has_errors
-from bomkit.runs.checked import checked_inputs
+from bomkit.problems import refusal
+from bomkit.runs.checked import sound_inputs
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file
 from bomkit.runs.planned import run_id
 from bomkit.tables.results.finished_plan import Choices
 from bomkit.words import common
 from bomkit.words import rates as said
+from bomkit.words.tell import Tell, silent
 from bomkit.workbooks.rates import RateColumn, rate_sheets
 from bomkit.workbooks.writing.sheet import Book
-
-Tell = Callable[[str], None]
 
 
 @dataclass(frozen=True)
@@ -43,22 +42,20 @@ def rate_study(
     from bomkit.workbooks.writing.write import workbook_bytes
 
     refuse_to_overwrite_file(out, replace)
-    inputs, problems = checked_inputs(location)
-    if has_errors(problems):
-        raise ProblemsFound(problems)
+    inputs, _ = sound_inputs(location)
     if inputs.tables["build_plan"].is_empty():
         message = "has no airframes, so there is nothing to build faster; add one to build_plan"
-        raise ProblemsFound([Problem(str(location), "", "", "", message)])
+        raise refusal(location, message)
     window = study_window(inputs.tables)
     try:
         points = []
         for rate in sorted(set(rates)):
             tell(f"planning {rate:g} a month")
-            points.append(rate_point(inputs.tables, rate, window, lambda words: None))
+            points.append(rate_point(inputs.tables, rate, window, silent))
         limit = rate_limit(inputs.tables, window, tell)
     except TooMuch as beyond:
         message = f"asks for more of {beyond} than can be counted; plan a lower rate"
-        raise ProblemsFound([Problem(str(location), "", "", "", message)]) from beyond
+        raise refusal(location, message) from beyond
     columns = [_column(point) for point in points]
     verdict = [*_verdict(limit), *_slice_anew(limit, points[-1].reslicing), *_unsettled(points)]
     file_finished_whole(out, workbook_bytes(_book(inputs, columns, verdict)), replace)

@@ -1,6 +1,5 @@
 """What is in an item, or where it goes, from the user's tables to a tree; prints nothing."""
 
-from collections.abc import Mapping
 from pathlib import Path
 
 import polars as pl
@@ -13,9 +12,11 @@ from bomkit.planning.shop_plan import last_turn
 from bomkit.planning.structure.mass_cost_hours import NO_LOTS, Lots, Roll, mean_lots, roll_up
 from bomkit.planning.structure.outline import RolledTree, add_amounts, outline
 from bomkit.planning.structure.serial_conditions import serial_specific_items
-from bomkit.problems import Problem, ProblemsFound, has_errors
-from bomkit.runs.checked import checked_inputs
+from bomkit.problems import refusal
+from bomkit.runs.checked import sound_inputs
 from bomkit.runs.questions.known import refuse_unknown
+from bomkit.tables.schema import Tables
+from bomkit.words.tell import silent
 
 
 def item_outline(location: Path, item: str, serial: str, up: bool, depth: int) -> Node:
@@ -37,10 +38,11 @@ def rolled_outline(
     if not serial and item in specific:
         known = ", ".join(tables["build_plan"]["serial"].head(1))
         message = f"is configured for each airframe; name one with --serial, such as {known}"
-        raise ProblemsFound([Problem(str(location), "", "", item, message)])
+        raise refusal(location, message, item)
     top = outline(tables, item, serial, False, depth)
     planned = lots == "planned" and kind != "mass"
-    rolled = roll_up(tables, kind, [serial], _planned_lots(tables) if planned else NO_LOTS)
+    mean = _planned_lots(location, tables) if planned else NO_LOTS
+    rolled = roll_up(tables, kind, [serial], mean)
     add_amounts(top, rolled, serial)
     airframes = pl.concat([tables[name]["item"] for name in ("build_plan", "fleet")])
     limited = kind == "mass" and item in airframes
@@ -48,22 +50,20 @@ def rolled_outline(
     return RolledTree(top, rolled.lacking(item, serial), limit, lots)
 
 
-def _planned_lots(tables: Mapping[str, pl.DataFrame]) -> pl.DataFrame:
+def _planned_lots(location: Path, tables: Tables) -> pl.DataFrame:
     """The mean lot of every item over the horizon, as `bomkit plan` plans it."""
     network = build_network(tables)
     weeks = tables["plan"]["pull_ahead_weeks"][0]
     try:
-        return mean_lots(last_turn(network, tables, weeks, lambda words: None).orders)
+        return mean_lots(last_turn(network, tables, weeks, silent).orders)
     except TooMuch as beyond:
         message = f"asks for more of {beyond} than can be planned; use --lots smallest"
-        raise ProblemsFound([Problem("", "", "", "", message)]) from beyond
+        raise refusal(location, message) from beyond
 
 
 def _inputs_with(location: Path, item: str, serial: str) -> Inputs:
     """The inputs, free of errors and with this item and serial in them, else ProblemsFound."""
-    inputs, problems = checked_inputs(location)
-    if has_errors(problems):
-        raise ProblemsFound(problems)
+    inputs, _ = sound_inputs(location)
     asked = [("item", item, inputs.tables["items"]["item"].to_list())]
     if serial:
         known = [*inputs.tables["build_plan"]["serial"], *inputs.tables["fleet"]["serial"]]

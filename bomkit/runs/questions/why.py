@@ -1,6 +1,5 @@
 """Why a finished run orders an item, and what it waits for; prints nothing."""
 
-from collections.abc import Mapping
 from pathlib import Path
 
 import polars as pl
@@ -8,6 +7,7 @@ import polars as pl
 from bomkit.planning.forecast.why import Reason, reason
 from bomkit.runs.files.run_files import finished_run
 from bomkit.runs.questions.known import refuse_unknown
+from bomkit.tables.schema import Tables
 
 
 def item_reason(run: Path, item: str, serial: str, most: int) -> tuple[str, Reason]:
@@ -21,7 +21,7 @@ def item_reason(run: Path, item: str, serial: str, most: int) -> tuple[str, Reas
     return name, reason(tables, item, serial, most)
 
 
-def _serials_in(tables: Mapping[str, pl.DataFrame]) -> list[str]:
+def _serials_in(tables: Tables) -> list[str]:
     """The serials that a run knows, in order."""
     named = pl.concat([tables["pegs"]["serial"], tables["pegs"]["demand_serial"]]).unique().sort()
     return [serial for serial in named if serial]

@@ -12,7 +12,7 @@ import polars as pl
 
 from bomkit.checks.everything import load_inputs
 from bomkit.inputs.read import SETTINGS_FILE
-from bomkit.problems import Problem, ProblemsFound, has_errors
+from bomkit.problems import Problem, ProblemsFound, has_errors, refusal
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.inputs.plan_settings import PLAN
 from bomkit.workbooks.entry.book import Values, entry_workbook
@@ -97,7 +97,7 @@ def _refuse_taken(target: Path) -> None:
     if target.is_dir() and target.suffix.lower() != ".xlsx" and not any(target.iterdir()):
         return
     message = "is there already; nothing was written, choose another name"
-    raise ProblemsFound([Problem(str(target), "", "", "", message)])
+    raise refusal(target, message)
 
 
 def _write_new(target: Path, files: Mapping[str, bytes], folder: Path) -> None:
@@ -112,4 +112,4 @@ def _write_new(target: Path, files: Mapping[str, bytes], folder: Path) -> None:
                 (Path(scratch) / name).replace(folder / name)
     except OSError as error:
         message = f"can't be written: {error.strerror or error}"
-        raise ProblemsFound([Problem(str(target), "", "", "", message)]) from error
+        raise refusal(target, message) from error

@@ -11,7 +11,7 @@ from bomkit.lists.guess import SURE_ENOUGH, guess_columns
 from bomkit.lists.lines import find_lines
 from bomkit.lists.merge import Merged, Row, merge
 from bomkit.lists.tree import Edge, Node, Right, edges_of, hang_up, quantity_meaning
-from bomkit.problems import Problem, ProblemsFound
+from bomkit.problems import Problem, ProblemsFound, refusal
 from bomkit.runs.tables.merged_tables import present_tables, write_merged
 
 _MEANS_UNKNOWN = (
@@ -135,14 +135,14 @@ def _in_each(nodes: list[Node], meaning: str, first: str) -> list[Node]:
     if meaning == first or "?" in (meaning, first):
         return nodes
     message = "counts otherwise than the first list (each or total); import it by itself"
-    raise ProblemsFound([Problem(nodes[0].line.grid, "", "", "", message)])
+    raise refusal(nodes[0].line.grid, message)
 
 
 def _told_columns(path: Path) -> Columns:
     try:
         return read_columns(path.read_bytes())
     except (OSError, ValueError) as error:
-        raise ProblemsFound([Problem(path.name, "", "", "", str(error))]) from error
+        raise refusal(path.name, str(error)) from error
 
 
 def columns_file(first: Path) -> Path:

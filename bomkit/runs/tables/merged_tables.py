@@ -12,7 +12,7 @@ from bomkit.checks.everything import Inputs, load_inputs
 from bomkit.inputs.new_tables import NEW_TABLES, put_in_place
 from bomkit.inputs.text_table import TextTable
 from bomkit.lists.merge import Merged, Row
-from bomkit.problems import Problem, ProblemsFound
+from bomkit.problems import Problem, ProblemsFound, refusal
 from bomkit.runs.files.out_folder import finished_whole, put_back
 from bomkit.tables.inputs.by_name import INPUTS
 
@@ -36,7 +36,7 @@ def present_tables(data: Path) -> dict[str, Present]:
         return {name: Present([], [], f"{name}.csv") for name in _TABLES}
     if not data.is_dir() or any(path.suffix.lower() == ".xlsx" for path in data.iterdir()):
         message = "is a workbook; turn it into a folder with bomkit convert, import, and turn back"
-        raise ProblemsFound([Problem(str(data), "", "", "", message)])
+        raise refusal(data, message)
     inputs = load_inputs(data)
     bad = _errors(inputs)
     if bad:
@@ -92,7 +92,7 @@ def write_merged(
             f"can't be written: {error.strerror or error}; name a folder you may write to, and "
             "close its tables where they are open in another program"
         )
-        raise ProblemsFound([Problem(str(data), "", "", "", message)]) from error
+        raise refusal(data, message) from error
 
 
 def _try(data: Path, contents: Mapping[str, bytes]) -> None:

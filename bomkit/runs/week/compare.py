@@ -1,7 +1,7 @@
 """What `bomkit compare` does: two finished runs to what changed, and because of which table."""
 
 import datetime as dt
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
@@ -20,10 +20,10 @@ from bomkit.runs.files.run_files import FinishedRun, whole_run
 from bomkit.runs.planned import planned
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.results.finished_plan import Choices
+from bomkit.tables.schema import Tables
 from bomkit.words import compare as said
+from bomkit.words.tell import Tell, silent
 from bomkit.workbooks.compare import Comparison, compare_book
-
-Tell = Callable[[str], None]
 
 # In this order the tables of the old run are replaced: first the days, then all others.
 REPLACED = ("plan", "calendar", *(name for name in INPUTS if name not in ("plan", "calendar")))
@@ -80,7 +80,7 @@ def comparison(before: FinishedRun, after: FinishedRun, tell: Tell) -> Compariso
     )
 
 
-def _title(tables: Mapping[str, pl.DataFrame]) -> str:
+def _title(tables: Tables) -> str:
     """The title of the plan."""
     return str(tables["plan"]["title"][0])
 
@@ -112,7 +112,7 @@ def _alike(one: pl.DataFrame, other: pl.DataFrame) -> bool:
     return one.sort(pl.all()).equals(other.sort(pl.all()))
 
 
-def _sound(tables: Mapping[str, pl.DataFrame]) -> bool:
+def _sound(tables: Tables) -> bool:
     """Whether tables, some of one run and some of another, can be planned together."""
     frames, found = check_tables(text_tables(tables))
     if any(finding.severity == "error" for finding in found):
@@ -127,7 +127,7 @@ def _planned(name: str, tables: dict[str, pl.DataFrame], chosen: Mapping[str, bo
         table: frame.with_columns(texts[table].frame["row"]) for table, frame in tables.items()
     }
     sources = {table: text.source for table, text in texts.items()}
-    report = planned(Inputs(numbered, sources, {}, []), Choices(**chosen), lambda words: None)
+    report = planned(Inputs(numbered, sources, {}, []), Choices(**chosen), silent)
     return _Step(
         name,
         forecast_days(report["forecast"], report["promises"]),

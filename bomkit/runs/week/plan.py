@@ -1,22 +1,20 @@
 """The weekly run from the user's tables to a finished folder; prints nothing."""
 
-from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from dataclasses import replace as dataclass_replace
 from pathlib import Path
 
 from bomkit.checks.everything import Inputs
 from bomkit.planning.shops.moulds.replacement_moulds import mould_findings
-from bomkit.problems import Problem, ProblemsFound, has_errors
-from bomkit.runs.checked import checked_inputs, problems_of
+from bomkit.problems import Problem, refusal
+from bomkit.runs.checked import problems_of, sound_inputs
 from bomkit.runs.files.out_folder import finished_whole, put_back, refuse_to_overwrite
 from bomkit.runs.files.run_files import this_run, whole_run, write_results
 from bomkit.runs.planned import planned
 from bomkit.runs.week.compare import comparison
 from bomkit.tables.results.finished_plan import USUAL, Choices
+from bomkit.words.tell import Tell
 from bomkit.workbooks.report import Report
-
-Tell = Callable[[str], None]
 
 
 @dataclass(frozen=True)
@@ -48,9 +46,7 @@ def weekly_run(
     found = put_back(out)
     refuse_to_overwrite(out, replace)
     tell("reading the tables")
-    inputs, problems = checked_inputs(location)
-    if has_errors(problems):
-        raise ProblemsFound(problems)
+    inputs, problems = sound_inputs(location)
     if choices.inspections:
         _refuse_without_rules(location, inputs)
     report = planned(inputs, choices, tell)
@@ -71,4 +67,4 @@ def _refuse_without_rules(location: Path, inputs: Inputs) -> None:
         message = (
             "has no table inspection_rules to plan with; write one, or leave out --with-inspections"
         )
-        raise ProblemsFound([Problem(str(location), "", "", "", message)])
+        raise refusal(location, message)

@@ -16,8 +16,7 @@ from bomkit.checks.tables import check_tables
 from bomkit.inputs.as_text import table_files, text_tables
 from bomkit.inputs.filled_in.entries_read import Entries, read_entries
 from bomkit.planning.closing.close_week import Closed, close_week
-from bomkit.planning.workdays import iso_weeks
-from bomkit.problems import Problem, ProblemsFound, has_errors
+from bomkit.problems import Problem, ProblemsFound, has_errors, refusal
 from bomkit.runs.files.out_folder import (
     TAKEN_BACK_FILE,
     finished_whole,
@@ -25,6 +24,8 @@ from bomkit.runs.files.out_folder import (
     refuse_to_overwrite,
 )
 from bomkit.runs.files.run_files import FinishedRun, whole_run
+from bomkit.tables.schema import Tables
+from bomkit.tables.weeks import week_of
 from bomkit.words import account as said
 from bomkit.workbooks.account import account_book
 from bomkit.workbooks.writing.write import workbook_bytes
@@ -53,14 +54,14 @@ def take_back(location: Path, files: Sequence[Path], into: Path, replace: bool) 
     """
     run = whole_run(location)
     if into.resolve().is_relative_to(location.resolve()):
-        raise ProblemsFound([Problem(str(into), "", "", "", said.INSIDE_RUN)])
+        raise refusal(into, said.INSIDE_RUN)
     entries = read_entries(run.run_id, location, files)
     return book_into(run, entries.tables, into, replace, entries)
 
 
 def book_into(
     run: FinishedRun,
-    filled: Mapping[str, pl.DataFrame],
+    filled: Tables,
     into: Path,
     replace: bool,
     read: Entries | None = None,
@@ -81,7 +82,7 @@ def book_into(
     _refuse_unsound(closed.tables)
     counts = {name: len(frame) for name, frame in filled.items() if len(frame)}
     files = table_files(closed.tables)
-    week = iso_weeks(run.inputs["plan"]["start"])[0]
+    week = week_of(run.inputs["plan"]["start"][0])
     with finished_whole(into, replace, TAKEN_BACK_FILE) as folder:
         for name, content in files.items():
             (folder / name).write_bytes(content)
@@ -129,10 +130,10 @@ def _refuse_edited(into: Path) -> None:
     except (OSError, ValueError, KeyError, TypeError):
         written, there = {}, {"": b""}
     if {name: hashlib.sha256(content).hexdigest() for name, content in there.items()} != written:
-        raise ProblemsFound([Problem(str(into), "", "", "", said.CHANGED_SINCE)])
+        raise refusal(into, said.CHANGED_SINCE)
 
 
-def _refuse_unsound(tables: Mapping[str, pl.DataFrame]) -> None:
+def _refuse_unsound(tables: Tables) -> None:
     """Raises ProblemsFound where the tables that were made could not be planned."""
     texts = text_tables(tables)
     frames, found = check_tables(texts)

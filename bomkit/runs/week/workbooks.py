@@ -4,6 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from bomkit.tables.results.finished_plan import Choices
+from bomkit.words.tell import Tell
 from bomkit.workbooks.fleet.consignment import consignment_books
 from bomkit.workbooks.fleet.packing_list import kit_books
 from bomkit.workbooks.overview.overview import overview_book
@@ -18,7 +19,6 @@ from bomkit.workbooks.weekly.work import make_book, print_book
 from bomkit.workbooks.writing.sheet import Book
 from bomkit.workbooks.writing.write import workbook_bytes
 
-Tell = Callable[[str], None]
 WeekBook = Callable[[Report, str], Book]  # of a report and a week
 
 

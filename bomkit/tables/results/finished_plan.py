@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 import polars as pl
 
+from bomkit.tables.schema import Tables
+
 
 @dataclass(frozen=True)
 class Choices:
@@ -62,8 +64,8 @@ class FinishedPlan:
     """
 
     choices: Choices
-    tables: Mapping[str, pl.DataFrame]
-    results: Mapping[str, pl.DataFrame]
+    tables: Tables
+    results: Tables
     relief: pl.DataFrame
     deliverers: pl.DataFrame
     to_add: pl.DataFrame

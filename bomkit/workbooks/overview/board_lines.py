@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 import polars as pl
 
+from bomkit.tables.weeks import iso_week, week_of
 from bomkit.words import board as words
 from bomkit.words import common
 from bomkit.workbooks.report import Report
@@ -38,7 +39,7 @@ def _columns_of(mondays: Sequence[dt.date]) -> pl.DataFrame:
     """The ISO weeks of each column: week, column."""
     step = (mondays[1] - mondays[0]).days // 7 if len(mondays) > 1 else 1
     weeks = [
-        (f"{monday + dt.timedelta(weeks=more):%G-W%V}", number)
+        (week_of(monday + dt.timedelta(weeks=more)), number)
         for number, monday in enumerate(mondays)
         for more in range(step)
     ]
@@ -56,7 +57,7 @@ def _hours_line(report: Report, mondays: Sequence[dt.date], before: int) -> Line
         column: (round(100 * hours / capacity), "board_over" if beyond else "board_count")
         for column, hours, capacity, beyond in totals.iter_rows()
     }
-    first = f"{mondays[0]:%G-W%V}"
+    first = week_of(mondays[0])
     named = loads.filter(over & (pl.col("week") == first))["process"].sort().to_list()
     told = words.OVER.format(named=_few(named)) if named else words.NOT_OVER
     cells = (found.get(number, ("", "board_count")) for number in range(len(mondays)))
@@ -82,9 +83,9 @@ def _kits_line(report: Report, mondays: Sequence[dt.date], before: int) -> Line:
 def _counted(heading: str, events: pl.DataFrame, mondays: Sequence[dt.date], before: int) -> Line:
     """A line that counts what happens in each column, and names that of the first week."""
     weeks = dict(_columns_of(mondays).iter_rows())
-    happens = events.select("order", week=pl.col("day").dt.strftime("%G-W%V")).sort("order")
+    happens = events.select("order", week=iso_week("day")).sort("order")
     counts = Counter(weeks[week] for week in happens["week"] if week in weeks)
-    first = happens.filter(pl.col("week") == f"{mondays[0]:%G-W%V}")["order"].to_list()
+    first = happens.filter(pl.col("week") == week_of(mondays[0]))["order"].to_list()
     told = words.ARRIVES.format(named=_few(first)) if first else words.NOTHING_ARRIVES
     cells: list[Cell] = [(_short(counts[number]), "board_count") for number in range(len(mondays))]
     return _line(heading, before, cells, told)

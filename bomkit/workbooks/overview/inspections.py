@@ -5,9 +5,10 @@ from typing import Any
 
 import polars as pl
 
+from bomkit.tables.weeks import iso_week
 from bomkit.words import overview
 from bomkit.workbooks.list_form import ListForm
-from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.report import Report
 from bomkit.workbooks.writing.sheet import Cell, Column, Line, Sheet, quantity, text
 from bomkit.workbooks.writing.style import WRITING_HEIGHT
 

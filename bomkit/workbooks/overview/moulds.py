@@ -5,10 +5,11 @@ from typing import Any
 
 import polars as pl
 
+from bomkit.tables.weeks import iso_week
 from bomkit.words import common, overview
 from bomkit.words.weekly import printing as print_words
 from bomkit.words.weekly import work as work_words
-from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.report import Report
 from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Line, Sheet, list_columns, text, to_fill
 

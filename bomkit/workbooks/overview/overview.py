@@ -5,6 +5,7 @@ from typing import Any
 
 import polars as pl
 
+from bomkit.tables.weeks import iso_week
 from bomkit.words import board, common, compare, overview
 from bomkit.workbooks.compare import compare_sheets
 from bomkit.workbooks.headline import headline
@@ -19,7 +20,7 @@ from bomkit.workbooks.overview.payments import (
     payment_sheet_name,
     payment_sheets,
 )
-from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.report import Report
 from bomkit.workbooks.writing.sheet import (
     Book,
     Cell,

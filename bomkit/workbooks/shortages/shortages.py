@@ -5,9 +5,10 @@ from typing import Any
 
 import polars as pl
 
+from bomkit.tables.weeks import iso_week
 from bomkit.words import common, shortages
 from bomkit.words.fleet import promises
-from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.airframes import airframes_sheet
 from bomkit.workbooks.shortages.by_party import by_item_sheet, by_shop_sheet
 from bomkit.workbooks.shortages.lists import airframe_sheet, spares_sheet

@@ -5,10 +5,11 @@ from typing import Any
 
 import polars as pl
 
+from bomkit.tables.weeks import iso_week
 from bomkit.words import common
 from bomkit.words import shelves as said
 from bomkit.words.weekly import buying as buy_words
-from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.report import Report
 from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
     Book,

@@ -5,10 +5,11 @@ from typing import Any
 
 import polars as pl
 
+from bomkit.tables.weeks import in_weeks
 from bomkit.words import common
 from bomkit.words.weekly import buying as buy_words
 from bomkit.words.weekly import work as work_words
-from bomkit.workbooks.report import Report, in_weeks
+from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.asking import ask_suppliers_sheet
 from bomkit.workbooks.weekly.buy_advice import advice_on, sums_by_currency, to_add
 from bomkit.workbooks.writing.heights import beside, height_of, in_one_line

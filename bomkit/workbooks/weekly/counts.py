@@ -1,10 +1,10 @@
 """The counts workbook of a week: the places whose turn it is, with room for what is there."""
 
-import datetime as dt
 import zlib
 from collections.abc import Mapping
 from typing import Any
 
+from bomkit.tables.weeks import monday_of
 from bomkit.words import common
 from bomkit.words import shelves as said
 from bomkit.words.weekly import work as work_words
@@ -72,8 +72,7 @@ def turn_of(row: Mapping[str, Any]) -> int:
 
 def _turn(week: str) -> int:
     """The turn of an ISO week, one after the other across the years."""
-    monday = dt.datetime.strptime(f"{week}-1", "%G-W%V-%u")
-    return monday.toordinal() // 7 % WEEKS_TO_COUNT_ALL
+    return monday_of(week).toordinal() // 7 % WEEKS_TO_COUNT_ALL
 
 
 def _stock(report: Report, turn: int) -> list[dict[str, Any]]:

@@ -4,7 +4,8 @@ from collections.abc import Collection
 
 import polars as pl
 
-from bomkit.workbooks.report import Report, in_weeks
+from bomkit.tables.weeks import in_weeks
+from bomkit.workbooks.report import Report
 
 _ABOUT = (
     *("item", "description", "unit", "source", "process", "material", "structure_class"),

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from bomkit.runs.week.plan import weekly_run
+from bomkit.words.tell import silent
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.asking import ask_suppliers_sheet
 from tests.commands import written
@@ -23,7 +24,7 @@ FILES = {
 def report_of(folder: Path, engine: str, prop: str, seat: str = "2026-12-11") -> Report:
     orders = f"E-1,engine,1,{engine}\nP-1,prop,1,{prop}\nS-1,seat,1,{seat}\n"
     written(folder, {**FILES, "open_orders.csv": f"order,item,quantity,due_date\n{orders}"})
-    return weekly_run(folder, folder / "out", False, lambda words: None).report
+    return weekly_run(folder, folder / "out", False, silent).report
 
 
 @pytest.mark.parametrize(
@@ -71,7 +72,7 @@ def test_suppliers_stand_by_name_and_with_each_who_gains_the_most_in_front(tmp_p
         "E-1,engine,3,2026-12-21\nF-1,float,2,2026-12-17\n",
     }
     written(tmp_path, {**FILES, **files})
-    relief = weekly_run(tmp_path, tmp_path / "out", False, lambda words: None).report.plan.relief
+    relief = weekly_run(tmp_path, tmp_path / "out", False, silent).report.plan.relief
     assert relief.select("supplier", "demand").rows() == [
         *(("ACME", "X-3"), ("ACME", "X-1"), ("ACME", "X-2")),
         *(("BOLT", "X-4"), ("BOLT", "X-5")),

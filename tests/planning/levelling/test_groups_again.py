@@ -8,6 +8,7 @@ import pytest
 from bomkit.planning.levelling.levelled_plan import LevelledPlan
 from bomkit.planning.network import build_network
 from bomkit.planning.shop_plan import Turn, last_turn
+from bomkit.words.tell import silent
 from tests.builders import typed_tables
 from tests.planning.levelling.test_levelled_plan import tight_tables
 from tests.random_tables import Tables
@@ -20,7 +21,7 @@ WEEKS = 4
 def turn_of(tables: Tables, last: Turn | None) -> Turn:
     """The plan of tables, after another one."""
     typed = typed_tables(tables)
-    return last_turn(build_network(typed), typed, WEEKS, lambda words: None, last)
+    return last_turn(build_network(typed), typed, WEEKS, silent, last)
 
 
 def with_more_of_one(tables: Tables) -> Tables:

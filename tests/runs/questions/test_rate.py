@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 from bomkit.runs.questions.rate import rate_study
+from bomkit.words.tell import silent
 from tests.inputs.builders import load_files
 
 FILES = {
@@ -23,9 +24,7 @@ def verdict(folder: Path, kinds_of_vent: str, name: str = "rates", weeks: int = 
     prints = f"item,hours,per_plate,printers\nclip,3,4,old\nvent,3,4,{kinds_of_vent}\n"
     settings = f"{FILES['plan.toml']}pull_ahead_weeks = {weeks}\n"
     load_files(folder / "data", FILES | {"prints.csv": prints, "plan.toml": settings})
-    return rate_study(
-        folder / "data", [2], folder / f"{name}.xlsx", False, lambda words: None
-    ).verdict
+    return rate_study(folder / "data", [2], folder / f"{name}.xlsx", False, silent).verdict
 
 
 def test_parts_that_could_be_sliced_anew_are_counted_where_printers_give_way(

@@ -14,6 +14,7 @@ from bomkit.planning.comparing.moved_forecasts import forecast_days
 from bomkit.runs.files.run_files import whole_run
 from bomkit.runs.week.compare import comparison
 from bomkit.runs.week.plan import Run
+from bomkit.words.tell import silent
 from tests.once import once
 from tests.samples import TINY
 
@@ -60,7 +61,7 @@ def test_a_run_compared_with_itself_has_not_changed(tiny_run: Run) -> None:
 
 
 def test_what_moved_is_told_with_the_table_that_moved_it(tiny_run: Run, stockless: Path) -> None:
-    found = comparison(whole_run(tiny_run.out), whole_run(stockless), lambda words: None)
+    found = comparison(whole_run(tiny_run.out), whole_run(stockless), silent)
     assert set(found.causes["cause"]) == {"stock"}
     assert [name for name, _ in found.changed_at] == ["stock"]
     assert len(found.moved) > 0
@@ -72,9 +73,7 @@ def test_the_parts_of_several_tables_add_up_to_the_whole(tiny_run: Run, tmp_path
         without_stock(data)
         with_longer_lead_times(data)
 
-    found = comparison(
-        whole_run(tiny_run.out), whole_run(planned(tmp_path, change)), lambda words: None
-    )
+    found = comparison(whole_run(tiny_run.out), whole_run(planned(tmp_path, change)), silent)
     assert set(found.causes["cause"]) == {"items", "stock"}
     parts = found.causes.group_by("demand_kind", "demand").agg(pl.col("days").sum())
     whole = found.moved.select("demand_kind", "demand", "days")
@@ -83,7 +82,7 @@ def test_the_parts_of_several_tables_add_up_to_the_whole(tiny_run: Run, tmp_path
 
 def test_the_plans_at_both_ends_are_those_of_the_runs(tiny_run: Run, stockless: Path) -> None:
     run = whole_run(stockless)
-    found = comparison(whole_run(tiny_run.out), run, lambda words: None)
+    found = comparison(whole_run(tiny_run.out), run, silent)
     days = forecast_days(run.tables["forecast"], run.tables["promises"])
     now = dict(days.select("demand", "day").iter_rows())
     assert all(now[demand] == day for demand, day in found.moved.select("demand", "after").rows())
@@ -113,7 +112,7 @@ def test_tables_that_only_fit_together_are_replaced_together(tiny_run: Run, tmp_
         (data / "processes.csv").write_text(text)
 
     run = whole_run(planned(tmp_path, change))
-    found = comparison(whole_run(tiny_run.out), run, lambda words: None)
+    found = comparison(whole_run(tiny_run.out), run, silent)
     names = [name for name, _ in found.changed_at]
     assert names[0].startswith("items, ")
     assert "processes" in names[0]
@@ -125,7 +124,7 @@ def test_another_choice_of_the_new_run_is_a_step_of_its_own(tiny_run: Run, tmp_p
     out = tmp_path / "run"
     plan = ["plan", str(TINY), "--out", str(out), "--no-level"]
     assert CliRunner().invoke(main, plan).exit_code == 0
-    found = comparison(whole_run(tiny_run.out), whole_run(out), lambda words: None)
+    found = comparison(whole_run(tiny_run.out), whole_run(out), silent)
     assert [name for name, _ in found.changed_at] == ["options of bomkit plan"]
 
 

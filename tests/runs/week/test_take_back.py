@@ -18,6 +18,7 @@ from bomkit.runs.week.plan import Run
 from bomkit.runs.week.take_back import TakenBack, book_into, take_back
 from bomkit.screens.take_back import taken_back_lines
 from bomkit.tables.results.finished_plan import USUAL
+from bomkit.words.tell import silent
 from bomkit.workbooks.report import Report
 from tests.children import Children
 from tests.planning.closing.filled import Frames, filled_in, week_as_planned
@@ -47,7 +48,7 @@ def planned_from(folder: Path) -> Report:
     """The plan of the tables in a folder; no workbook is written of it."""
     inputs, problems = checked_inputs(folder)
     assert not has_errors(problems)
-    return planned(inputs, USUAL, lambda words: None)
+    return planned(inputs, USUAL, silent)
 
 
 def orders_both_know(before: Report, after: Report) -> tuple[pl.DataFrame, pl.DataFrame]:

@@ -12,6 +12,7 @@ import pytest
 
 from bomkit.runs.week.plan import Run, weekly_run
 from bomkit.words import board as words
+from bomkit.words.tell import silent
 from bomkit.workbooks.overview.board import board_sheets
 from bomkit.workbooks.overview.stages import short_names, stage_bands
 from bomkit.workbooks.report import Report
@@ -42,7 +43,7 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> Report:
     folder = tmp_path_factory.mktemp("board")
     for name, text in FILES.items():
         (folder / name).write_text(text)
-    return weekly_run(folder, folder / "out", False, lambda words: None).report
+    return weekly_run(folder, folder / "out", False, silent).report
 
 
 def rows(sheet: Sheet) -> dict[str, list[Any]]:

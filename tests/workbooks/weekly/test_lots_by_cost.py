@@ -6,6 +6,7 @@ import openpyxl
 import pytest
 
 from bomkit.runs.week.plan import weekly_run
+from bomkit.words.tell import silent
 from tests.commands import written
 
 FILES = {
@@ -28,7 +29,7 @@ def test_a_minimum_that_binds_is_said_beside_the_order(
 ) -> None:
     files = {name: words.replace("MIN", least) for name, words in FILES.items()}
     written(tmp_path, files)
-    weekly_run(tmp_path, tmp_path / "out", False, lambda words: None)
+    weekly_run(tmp_path, tmp_path / "out", False, silent)
     workbook = openpyxl.load_workbook(tmp_path / "out" / "2026-W49" / f"{book}.xlsx")
     words = " ".join(
         str(cell.value) for sheet in workbook.worksheets for row in sheet for cell in row

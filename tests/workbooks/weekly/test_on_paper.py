@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from bomkit.runs.week.plan import Run, weekly_run
+from bomkit.words.tell import silent
 from tests.commands import written
 from tests.paper import Paper, on_paper
 
@@ -36,7 +37,7 @@ def empty(tmp_path_factory: pytest.TempPathFactory) -> list[Paper]:
         "plan.toml": "start = 2026-11-30\nhorizon_weeks = 16\nlist_weeks = 1\n",
     }
     written(folder / "data", files)
-    return week_on_paper(weekly_run(folder / "data", folder / "out", False, lambda words: None))
+    return week_on_paper(weekly_run(folder / "data", folder / "out", False, silent))
 
 
 @pytest.fixture(scope="module")
@@ -68,7 +69,7 @@ def long_names(tmp_path_factory: pytest.TempPathFactory) -> list[Paper]:
         "plan.toml": "start = 2026-11-30\nhorizon_weeks = 8\nlist_weeks = 1\n",
     }
     written(folder / "data", files)
-    return week_on_paper(weekly_run(folder / "data", folder / "out", False, lambda words: None))
+    return week_on_paper(weekly_run(folder / "data", folder / "out", False, silent))
 
 
 def test_the_sample_s_first_week_takes_no_more_pages_than_it_did(large: list[Paper]) -> None:

@@ -10,8 +10,10 @@ import polars as pl
 import pytest
 
 from bomkit.runs.week.plan import Choices, Run, weekly_run
+from bomkit.tables.weeks import iso_week
+from bomkit.words.tell import silent
 from bomkit.words.weekly import picks as pick_words
-from bomkit.workbooks.report import Report, iso_week
+from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.picks.book import picks_book
 from bomkit.workbooks.weekly.picks.order_of_places import by_number
 from bomkit.workbooks.weekly.picks.order_sheets import pick_sheets_book
@@ -41,7 +43,7 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> Run:
     folder = tmp_path_factory.mktemp("picks")
     written(folder / "data", FILES)
     choices = Choices(pick_sheets=True)
-    return weekly_run(folder / "data", folder / "out", False, lambda words: None, choices)
+    return weekly_run(folder / "data", folder / "out", False, silent, choices)
 
 
 def number(words: str) -> float:
@@ -261,7 +263,7 @@ def test_a_lot_for_very_many_orders_is_shared_out_in_rows_of_one_line(tmp_path: 
         "plan.toml": "start = 2026-11-30\nhorizon_weeks = 4\nlist_weeks = 1\n",
     }
     written(tmp_path, files)
-    report = weekly_run(tmp_path, tmp_path / "out", False, lambda words: None).report
+    report = weekly_run(tmp_path, tmp_path / "out", False, silent).report
     taken, totals = on_rounds(report, "2026-W49")
     assert (len(taken), totals["glue"], sum(taken.values())) == (many, 2 * many, 2 * many)
     heights = [line.height or 0 for line in picks_book(report, "2026-W49").sheets[0].lines]
@@ -282,7 +284,7 @@ def test_an_order_that_lacks_very_many_components_goes_on_in_rows_that_can_be_so
         "plan.toml": "start = 2026-11-30\nhorizon_weeks = 4\nlist_weeks = 1\n",
     }
     written(tmp_path, files)
-    report = weekly_run(tmp_path, tmp_path / "out", False, lambda words: None).report
+    report = weekly_run(tmp_path, tmp_path / "out", False, silent).report
     _, absent, _ = on_carts(report, "2026-W49")
     assert len(absent) == many
     heights = [line.height or 0 for line in picks_book(report, "2026-W49").sheets[1].lines]

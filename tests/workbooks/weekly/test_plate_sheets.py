@@ -9,6 +9,7 @@ import polars as pl
 import pytest
 
 from bomkit.runs.week.plan import Run, weekly_run
+from bomkit.words.tell import silent
 from tests.commands import written
 from tests.samples import TINY
 
@@ -29,7 +30,7 @@ def run(tmp_path_factory: pytest.TempPathFactory) -> Run:
     head, *rows = items.read_text().splitlines()
     heat = [f"{row},{'70' if row.startswith('lamp-mount') else ''}" for row in rows]
     items.write_text("\n".join([f"{head},heat_c", *heat]) + "\n")
-    return weekly_run(folder, tmp_path_factory.mktemp("run") / "out", False, lambda words: None)
+    return weekly_run(folder, tmp_path_factory.mktemp("run") / "out", False, silent)
 
 
 def cells(run: Run, sheet: str) -> list[tuple[Any, ...]]:
@@ -75,7 +76,7 @@ def kelto_run(tmp_path: Path, ready: str, clip_days: int = 1) -> Run:
     }
     folder = tmp_path / "data"
     written(folder, files)
-    return weekly_run(folder, tmp_path / "out", False, lambda words: None)
+    return weekly_run(folder, tmp_path / "out", False, silent)
 
 
 def test_the_sheets_of_the_print_room_follow_the_list(run: Run) -> None:

@@ -10,6 +10,7 @@ from bomkit.planning.network import Network, Skeleton
 from bomkit.planning.shops.in_work import by_week
 from bomkit.planning.shops.moulds.pulls_left import run_down, that_wear
 from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
+from bomkit.tables.weeks import iso_week
 
 
 def pulls_there(
@@ -129,6 +130,6 @@ def _pulled(orders: pl.DataFrame, items: Iterable[str]) -> pl.DataFrame:
     return (
         orders.select("item", "start_date", "quantity")
         .filter(pl.col("item").is_in(list(items)))
-        .group_by("item", week=pl.col("start_date").dt.strftime("%G-W%V"))
+        .group_by("item", week=iso_week("start_date"))
         .agg(pulls=pl.col("quantity").sort().sum())
     )

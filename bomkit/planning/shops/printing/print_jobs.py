@@ -9,6 +9,7 @@ from bomkit import units
 from bomkit.planning.network import Network
 from bomkit.planning.tolerance import TOLERANCE
 from bomkit.tables.schema import Tables
+from bomkit.tables.weeks import week_of
 
 Job = dict[str, Any]
 
@@ -43,7 +44,7 @@ def print_jobs(orders: pl.DataFrame, tables: Tables) -> dict[str, list[Job]]:
         row["kinds"] = kinds[row["item"]]
         row["pieces"] = math.ceil(row["quantity"] * (1 - TOLERANCE))
         row["share"] = row["plate_share"] or 1 / row["per_plate"]
-        jobs.setdefault(f"{row['start_date']:%G-W%V}", []).append(row)
+        jobs.setdefault(week_of(row["start_date"]), []).append(row)
     return jobs
 
 

@@ -9,9 +9,10 @@ from typing import Any
 
 import polars as pl
 
+from bomkit.tables.weeks import in_weeks
 from bomkit.units import WHOLE_UNITS
 from bomkit.workbooks.of_pegs import FIGURES
-from bomkit.workbooks.report import Report, in_weeks
+from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.picks.order_of_places import by_place
 
 Part = dict[str, Any]

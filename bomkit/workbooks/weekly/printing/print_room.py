@@ -7,10 +7,11 @@ from typing import Any
 import polars as pl
 
 from bomkit import units
+from bomkit.tables.weeks import in_weeks
 from bomkit.words import common
 from bomkit.words.weekly import printing as print_words
 from bomkit.words.weekly import work as work_words
-from bomkit.workbooks.report import Report, in_weeks, partitions
+from bomkit.workbooks.report import Report, partitions
 from bomkit.workbooks.writing.heights import height_of
 from bomkit.workbooks.writing.sheet import (
     BLANK,
