@@ -9,24 +9,29 @@ from bomkit.tables.weeks import iso_week
 from bomkit.words import common
 from bomkit.words import shelves as said
 from bomkit.words.weekly import buying as buy_words
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.writing.heights import height_of
-from bomkit.workbooks.writing.sheet import (
-    Book,
-    Cell,
-    Line,
-    Sheet,
-    all_to_fill,
-    list_columns,
-    quantity,
-    section,
-    text,
-)
+from bomkit.workbooks.writing.sheet import Book, Column, Line, Sheet, quantity, text
 
-_WIDTHS = (3, 9.6, 8.6, 32, 10.4, 8.4, 4.1, 21, 7.6, 8, 10, 11, 14)
-_RIGHT = (5,)
-_FILLS = {8: "arrived", 9: "rejected", 10: "lot", 11: "use_by", 12: "place"}
-_SHOWS = (1, 2, 4)
+_HEADS = said.ARRIVALS_COLUMNS
+_FORM = ListForm(
+    {
+        "done": Column(_HEADS["done"], 3, "head_centre"),
+        "order": Column(_HEADS["order"], 9.6, shows=True),
+        "item": Column(_HEADS["item"], 8.6, shows=True),
+        "description": Column(_HEADS["description"], 32),
+        "due": Column(_HEADS["due"], 10.4, shows=True),
+        "quantity": Column(_HEADS["quantity"], 8.4, "head_right"),
+        "unit": Column(_HEADS["unit"], 4.1),
+        "usual": Column(_HEADS["usual"], 21),
+        "arrived": Column(_HEADS["arrived"], 7.6, fills="arrived"),
+        "rejected": Column(_HEADS["rejected"], 8, fills="rejected"),
+        "lot": Column(_HEADS["lot"], 10, fills="lot"),
+        "use_by": Column(_HEADS["use_by"], 11, fills="use_by"),
+        "place": Column(_HEADS["place"], 14, fills="place"),
+    },
+    "arrived",
+)
 _KEY = ("order", "item", "serial", "due_date")
 
 
@@ -37,7 +42,7 @@ def arrivals_book(report: Report, week: str) -> Book:
     own = due <= week if first else due == week
     title = said.ARRIVALS_FIRST_TITLE if first else said.ARRIVALS_TITLE
     lines = _lines(report, owed.filter(own))
-    lines = lines or [Line([(said.NOTHING_IS_DUE.format(week=week), "plain")])]
+    lines = lines or [_FORM.sentence(said.NOTHING_IS_DUE.format(week=week))]
     later = _lines(report, owed.filter(due > report.list_weeks[-1])) if first else []
     return report.book([_sheet(report, week, title, lines, later)])
 
@@ -70,7 +75,7 @@ def _lines(report: Report, owed: pl.DataFrame) -> list[Line]:
     """The open purchases, supplier by supplier."""
     lines: list[Line] = []
     for group in owed.partition_by("party", maintain_order=True):
-        lines.append(Line(section(group["party"][0], len(_WIDTHS)), height=20))
+        lines.append(_FORM.section(group["party"][0], height=20))
         lines += [_line(report, row) for row in group.iter_rows(named=True)]
     return lines
 
@@ -79,20 +84,18 @@ def _sheet(
     report: Report, week: str, title: str, lines: Sequence[Line], later: Sequence[Line]
 ) -> Sheet:
     """What is due now; below it what is due later, which is looked up where it comes early."""
-    after = [Line(section(said.LATER, len(_WIDTHS)), height=24), *later] if later else []
+    after = [_FORM.section(said.LATER), *later] if later else []
     return Sheet(
         name=said.ARRIVALS_SHEET,
         title=title.format(week=week),
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(
-            said.ARRIVALS_COLUMNS.values(), _WIDTHS, _RIGHT, [0], fills=_FILLS, shows=_SHOWS
-        ),
+        columns=_FORM.columns,
         lines=[*lines, *after],
         printed=len(lines),
         cautions=(said.ARRIVALS_CAUTION,),
         notes=(said.ARRIVALS_NOTE,),
         frozen_columns=3,
-        entries="arrived",
+        entries=_FORM.entries,
     )
 
 
@@ -101,15 +104,15 @@ def _line(report: Report, row: Mapping[str, Any]) -> Line:
     late, usual = row["due_date"] < report.start, report.plan.usual_places.get(row["item"], "")
     words = f"{row['description']} · {row['serial']}" if row["serial"] else row["description"]
     words = f"{said.IS_OVERDUE}; {words}" if late else words
-    cells: list[Cell] = [
-        (common.BOX, "tick"),
-        text(row["order"], "strong_wrapped"),
-        text(row["item"], "strong_wrapped"),
-        text(words, "late_wrapped" if late else "wrapped"),
-        (row["due_date"], "late_brief_date" if late else "brief_date"),
-        quantity(row["quantity"], row["unit"], "strong_"),
-        (row["unit"], "unit"),
-        text(usual, "faint_wrapped"),
-        *all_to_fill("arrived", _FILLS.values()),
-    ]
-    return Line(cells, height_of(cells, _WIDTHS), [row[name] for name in _KEY])
+    cells = {
+        "done": (common.BOX, "tick"),
+        "order": text(row["order"], "strong_wrapped"),
+        "item": text(row["item"], "strong_wrapped"),
+        "description": text(words, "late_wrapped" if late else "wrapped"),
+        "due": (row["due_date"], "late_brief_date" if late else "brief_date"),
+        "quantity": quantity(row["quantity"], row["unit"], "strong_"),
+        "unit": (row["unit"], "unit"),
+        "usual": text(usual, "faint_wrapped"),
+        **_FORM.to_fill(),
+    }
+    return _FORM.row(cells, [row[name] for name in _KEY])

@@ -8,24 +8,32 @@ import polars as pl
 from bomkit.words import asking as words
 from bomkit.words import common
 from bomkit.words.weekly import buying as buy_words
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report, shop
-from bomkit.workbooks.writing.heights import height_of
-from bomkit.workbooks.writing.sheet import (
-    BLANK,
-    Cell,
-    Line,
-    Sheet,
-    all_to_fill,
-    list_columns,
-    quantity,
-    section,
-    text,
-)
+from bomkit.workbooks.writing.sheet import BLANK, Column, Line, Sheet, quantity, text
 
-_WIDTHS = (3, 9, 8.6, 21.2, 16, 9.6, 9.4, 6.4, 7.4, 9, 4.1, 10.2, 9.2, 11, 7.4, 6.6)
-_RIGHT = (7, 8, 9, 11)  # days, quantities, value
-_FILLS = {13: "new_date", 14: "new_quantity", 15: "cancelled"}
-_SHOWS = (1, 2, 5)
+_HEADS = words.ASK_COLUMNS
+_FORM = ListForm(
+    {
+        "done": Column(_HEADS["done"], 3, "head_centre"),
+        "order": Column(_HEADS["order"], 9, shows=True),
+        "item": Column(_HEADS["item"], 8.6, shows=True),
+        "description": Column(_HEADS["description"], 21.2),
+        "ask": Column(_HEADS["ask"], 16),
+        "due": Column(_HEADS["due"], 9.6, shows=True),
+        "right": Column(_HEADS["right"], 9.4),
+        "days": Column(_HEADS["days"], 6.4, "head_right"),
+        "quantity": Column(_HEADS["quantity"], 7.4, "head_right"),
+        "right_quantity": Column(_HEADS["right_quantity"], 9, "head_right"),
+        "unit": Column(_HEADS["unit"], 4.1),
+        "value": Column(_HEADS["value"], 10.2, "head_right"),
+        "waits": Column(_HEADS["waits"], 9.2),
+        "date": Column(_HEADS["date"], 11, fills="new_date"),
+        "number": Column(_HEADS["number"], 7.4, fills="new_quantity"),
+        "cancelled": Column(_HEADS["cancelled"], 6.6, fills="cancelled"),
+    },
+    "answered",
+)
 _KEY = ("order", "item", "serial", "due_date")
 _ORDER = {"sooner": 1, "overdue": 2, "later": 3, "less": 4, "not needed": 5}
 
@@ -82,13 +90,11 @@ def _sheet(report: Report, week: str, moves: pl.DataFrame, title: str, caution: 
         name=words.ASK_SHEET,
         title=title,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(
-            words.ASK_COLUMNS.values(), _WIDTHS, _RIGHT, [0], fills=_FILLS, shows=_SHOWS
-        ),
+        columns=_FORM.columns,
         lines=_lines(report, ranked),
         cautions=(caution,),
         notes=(*_first(report, ranked.row(0, named=True)), words.ASK_NOTE),
-        entries="answered",
+        entries=_FORM.entries,
         frozen_columns=3,
     )
     return [sheet]
@@ -118,9 +124,8 @@ def _lines(report: Report, ranked: pl.DataFrame) -> list[Line]:
     lines: list[Line] = []
     answered: set[tuple[object, ...]] = set()
     for group in ranked.partition_by("party", maintain_order=True):
-        heading = section(group["party"][0], len(_WIDTHS))
-        heading[4] = (group["about"][0], "section_note")
-        lines.append(Line(heading, height=20))
+        about = {"ask": (group["about"][0], "section_note")}
+        lines.append(_FORM.section(group["party"][0], about, height=20))
         for row in group.iter_rows(named=True):
             key = tuple(row[name] for name in _KEY)
             lines.append(_line(report, row, () if key in answered else key))
@@ -144,24 +149,25 @@ def _line(report: Report, move: Mapping[str, Any], key: Sequence[object]) -> Lin
     described = (
         f"{move['description']} · {move['serial']}" if move["serial"] else move["description"]
     )
+    right = quantity(move["right_quantity"], move["unit"], "strong_")
     moved = move["right_date"] is not None and move["days"]
-    cells: list[Cell] = [
-        (common.BOX, "tick"),
-        text(move["order"], "strong_wrapped"),
-        text(move["item"], "strong_wrapped"),
-        text(described, "wrapped"),
-        ask,
-        (move["due_date"], "late_brief_date" if pressing else "brief_date"),
-        (move["right_date"], "strong_brief_date") if moved else BLANK,
-        (move["days"], "days_moved") if moved else BLANK,
-        quantity(move["quantity"], move["unit"]),
-        quantity(move["right_quantity"], move["unit"], "strong_") if less else BLANK,
-        (move["unit"], "unit"),
-        BLANK if move["value"] is None else (move["value"], "money"),
-        text(_who_waits(report, move), "wrapped"),
-        *all_to_fill("answered", _FILLS.values(), bool(key)),
-    ]
-    return Line(cells, height_of(cells, _WIDTHS), key)
+    cells = {
+        "done": (common.BOX, "tick"),
+        "order": text(move["order"], "strong_wrapped"),
+        "item": text(move["item"], "strong_wrapped"),
+        "description": text(described, "wrapped"),
+        "ask": ask,
+        "due": (move["due_date"], "late_brief_date" if pressing else "brief_date"),
+        "right": (move["right_date"], "strong_brief_date") if moved else BLANK,
+        "days": (move["days"], "days_moved") if moved else BLANK,
+        "quantity": quantity(move["quantity"], move["unit"]),
+        "right_quantity": right if less else BLANK,
+        "unit": (move["unit"], "unit"),
+        "value": BLANK if move["value"] is None else (move["value"], "money"),
+        "waits": text(_who_waits(report, move), "wrapped"),
+        **_FORM.to_fill(bool(key)),
+    }
+    return _FORM.row(cells, key)
 
 
 def _who_waits(report: Report, move: Mapping[str, Any]) -> str:

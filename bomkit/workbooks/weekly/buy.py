@@ -9,28 +9,33 @@ from bomkit.tables.weeks import in_weeks
 from bomkit.words import common
 from bomkit.words.weekly import buying as buy_words
 from bomkit.words.weekly import work as work_words
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.asking import ask_suppliers_sheet
 from bomkit.workbooks.weekly.buy_advice import advice_on, sums_by_currency, to_add
-from bomkit.workbooks.writing.heights import beside, height_of, in_one_line
-from bomkit.workbooks.writing.sheet import (
-    BLANK,
-    Book,
-    Cell,
-    Line,
-    Sheet,
-    all_to_fill,
-    list_columns,
-    quantity,
-    section,
-    text,
-)
+from bomkit.workbooks.writing.heights import in_one_line
+from bomkit.workbooks.writing.sheet import BLANK, Book, Cell, Column, Line, Sheet, quantity, text
 
-_WIDTHS = (3, 8.4, 8.4, 29.6, 8.8, 4.1, 9.9, 8.4, 9.2, 10.2, 22.6, 9, 7.5, 10.6)
-_RIGHT = (4, 8, 9)  # quantity, cost, value
-_FILLS = {11: "order", 12: "quantity", 13: "promised"}
-_SHOWS = (1, 2)
-_DESCRIPTION, _SUM, _FOR = 3, 9, 10
+_HEADS = buy_words.BUY_COLUMNS
+_FORM = ListForm(
+    {
+        "done": Column(_HEADS["done"], 3, "head_centre"),
+        "order": Column(_HEADS["order"], 8.4, shows=True),
+        "item": Column(_HEADS["item"], 8.4, shows=True),
+        "description": Column(_HEADS["description"], 29.6),
+        "quantity": Column(_HEADS["quantity"], 8.8, "head_right"),
+        "unit": Column(_HEADS["unit"], 4.1),
+        "order_by": Column(_HEADS["order_by"], 9.9),
+        "needed": Column(_HEADS["needed"], 8.4),
+        "cost": Column(_HEADS["cost"], 9.2, "head_right"),
+        "value": Column(_HEADS["value"], 10.2, "head_right"),
+        "for": Column(_HEADS["for"], 22.6),
+        "number": Column(_HEADS["number"], 9, fills="order"),
+        "ordered": Column(_HEADS["ordered"], 7.5, fills="quantity"),
+        "promised": Column(_HEADS["promised"], 10.6, fills="promised"),
+    },
+    "ordered",
+)
 
 
 def buy_book(report: Report, week: str) -> Book:
@@ -46,19 +51,17 @@ def buy_book(report: Report, week: str) -> Book:
         about = suppliers.get(name, {"name": name, "email": "", "order_minimum": None})
         lines += _supplier_lines(report, week, group, about)
     if not lines:
-        lines = [Line([(work_words.NO_ORDERS.format(kind="buy", week=week), "plain")])]
+        lines = [_FORM.sentence(work_words.NO_ORDERS.format(kind="buy", week=week))]
     sheet = Sheet(
         name=buy_words.BUY_TITLE,
         title=buy_words.BUY_TITLE,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(
-            buy_words.BUY_COLUMNS.values(), _WIDTHS, _RIGHT, [0], fills=_FILLS, shows=_SHOWS
-        ),
+        columns=_FORM.columns,
         lines=lines,
         cautions=(buy_words.BUY_CAUTION,),
         notes=(" ".join(_notes(report)),),
         filtered=len(orders) > 0,
-        entries="ordered",
+        entries=_FORM.entries,
         frozen_columns=3,
     )
     return report.book([*ask_suppliers_sheet(report, week), sheet])
@@ -68,12 +71,11 @@ def _supplier_lines(
     report: Report, week: str, group: pl.DataFrame, about: Mapping[str, Any]
 ) -> Iterator[Line]:
     """What is ordered from one supplier, below its name; about: its row."""
-    yield Line(_supplier_cells(group, about), height=17.5)
+    yield _supplier_line(group, about)
     yield from map(_aside, to_add(report, week, group, about))
     for order in group.iter_rows(named=True):
         key = order["order"], order["item"], order["serial"]
-        cells = _order_cells(report, order)
-        yield Line(cells, height_of(cells, _WIDTHS), key)
+        yield _FORM.row(_order_cells(report, order), key)
         yield from map(_aside, advice_on(order))
 
 
@@ -87,7 +89,7 @@ def _notes(report: Report) -> Iterator[str]:
 
 def _aside(words: str) -> Line:
     """A sentence that belongs to the line above it."""
-    return Line([None, None, (words, "note")], height=14)
+    return _FORM.line({"item": (words, "note")}, height=14)
 
 
 def _ordering(report: Report, week: str) -> pl.DataFrame:
@@ -113,7 +115,7 @@ def _ordering(report: Report, week: str) -> pl.DataFrame:
     )
 
 
-def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]:
+def _supplier_line(group: pl.DataFrame, about: Mapping[str, Any]) -> Line:
     """The heading row of one supplier: name, address, value and the least it accepts."""
     name = about["name"] or group["supplier"][0] or buy_words.NO_SUPPLIER
     currency = about.get("currency") or ""
@@ -130,34 +132,33 @@ def _supplier_cells(group: pl.DataFrame, about: Mapping[str, Any]) -> list[Cell]
     if len(sums) > 1:
         words += [f"{value:,.2f} {name}".strip() for name, value in sums.items()]
     note = ", ".join(filter(None, words))
-    cells: list[Cell] = section(name, len(_WIDTHS))
-    cells[min(beside(name, "section", _WIDTHS), _DESCRIPTION + 1)] = (note, "section_note")
+    cells: dict[str, Cell] = {_FORM.beside(name, "quantity"): (note, "section_note")}
     if len(sums) == 1:
         ((shown, value),) = sums.items()
-        cells[_SUM] = (value, "section_right")
-        cells[_FOR] = (shown, "section_note")
-    return cells
+        cells["value"] = (value, "section_right")
+        cells["for"] = (shown, "section_note")
+    return _FORM.section(name, cells, height=17.5)
 
 
-def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
+def _order_cells(report: Report, order: Mapping[str, Any]) -> dict[str, Cell]:
     """The row of one order to place, with when it comes if that is late, and for whom it is."""
     late = order["late_days"]
     comes = buy_words.COMES_ON.format(date=f"{order['arrives']:%d %b %y}") if late else ""
-    whom = in_one_line(report.named_for.get(order["order"], []), _WIDTHS[_FOR], comes)
+    whom = in_one_line(report.named_for.get(order["order"], []), _FORM.width("for"), comes)
     order_by: Cell = (order["start_date"], "strong_brief_date")
     if late:  # at once, in any case
         order_by = (common.LATE.format(days=late), "late")
-    return [
-        (common.BOX, "tick"),
-        (order["order"], "faint"),
-        text(order["item"], "strong_wrapped"),
-        text(order["description"], "wrapped"),
-        quantity(order["to_order"], order["unit"], "strong_"),
-        (order["unit"], "unit"),
-        order_by,
-        (order["due_date"], "brief_date"),
-        BLANK if order["price"] is None else (order["price"], "money"),
-        BLANK if order["value"] is None else (order["value"], "money"),
-        text(f"{comes}{whom}", "wrapped"),
-        *all_to_fill("ordered", _FILLS.values()),
-    ]
+    return {
+        "done": (common.BOX, "tick"),
+        "order": (order["order"], "faint"),
+        "item": text(order["item"], "strong_wrapped"),
+        "description": text(order["description"], "wrapped"),
+        "quantity": quantity(order["to_order"], order["unit"], "strong_"),
+        "unit": (order["unit"], "unit"),
+        "order_by": order_by,
+        "needed": (order["due_date"], "brief_date"),
+        "cost": BLANK if order["price"] is None else (order["price"], "money"),
+        "value": BLANK if order["value"] is None else (order["value"], "money"),
+        "for": text(f"{comes}{whom}", "wrapped"),
+        **_FORM.to_fill(),
+    }

@@ -8,35 +8,35 @@ from bomkit.tables.weeks import monday_of
 from bomkit.words import common
 from bomkit.words import shelves as said
 from bomkit.words.weekly import work as work_words
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.picks.order_of_places import by_number
-from bomkit.workbooks.writing.heights import height_of
-from bomkit.workbooks.writing.sheet import (
-    BLANK,
-    Book,
-    Cell,
-    Line,
-    Sheet,
-    list_columns,
-    text,
-    to_fill,
-)
+from bomkit.workbooks.writing.sheet import BLANK, Book, Cell, Column, Sheet, text
 
 WEEKS_TO_COUNT_ALL = 13  # a quarter of a year; common practice, no source
-_WIDTHS = (3, 24, 9, 38, 8, 13, 11, 11, 5, 11)
-_FILLS = {9: "counted"}
-_SHOWS = (1, 2, 4, 5)
+_HEADS = said.COUNTS_COLUMNS
+_FORM = ListForm(
+    {
+        "done": Column(_HEADS["done"], 3, "head_centre"),
+        "place": Column(_HEADS["place"], 24, shows=True),
+        "item": Column(_HEADS["item"], 9, shows=True),
+        "description": Column(_HEADS["description"], 38),
+        "serial": Column(_HEADS["serial"], 8, shows=True),
+        "lot": Column(_HEADS["lot"], 13, shows=True),
+        "use_by": Column(_HEADS["use_by"], 11),
+        "status": Column(_HEADS["status"], 11),
+        "unit": Column(_HEADS["unit"], 5),
+        "counted": Column(_HEADS["counted"], 11, "head_right", fills="counted"),
+    },
+    "counted",
+)
 _KEY = ("item", "serial", "location", "lot", "status", "expires")
 
 
 def counts_book(report: Report, week: str) -> Book:
     """What to count in a week: all that lies in the places whose turn it is, place by place."""
     rows = _stock(report, _turn(week))
-    cells = [_cells(report, row) for row in rows]
-    lines = [
-        Line(each, height_of(each, _WIDTHS), [row[name] for name in _KEY])
-        for each, row in zip(cells, rows, strict=True)
-    ]
+    lines = [_FORM.row(_cells(report, row), [row[name] for name in _KEY]) for row in rows]
     nothing = said.NOTHING_TO_COUNT.format(week=week)
     return report.book(
         [
@@ -44,18 +44,11 @@ def counts_book(report: Report, week: str) -> Book:
                 name=said.COUNTS_SHEET,
                 title=said.COUNTS_TITLE.format(week=week),
                 subtitle=report.subtitle(),
-                columns=list_columns(
-                    said.COUNTS_COLUMNS.values(),
-                    _WIDTHS,
-                    (9,),
-                    [0],
-                    fills=_FILLS,
-                    shows=_SHOWS,
-                ),
-                lines=lines or [Line([(nothing, "plain")])],
+                columns=_FORM.columns,
+                lines=lines or [_FORM.sentence(nothing)],
                 notes=(said.COUNTS_NOTE.format(weeks=WEEKS_TO_COUNT_ALL), said.COUNTS_TIME),
                 filtered=bool(lines),
-                entries="counted",
+                entries=_FORM.entries,
             )
         ]
     )
@@ -92,18 +85,18 @@ def _stock(report: Report, turn: int) -> list[dict[str, Any]]:
     )
 
 
-def _cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
+def _cells(report: Report, row: Mapping[str, Any]) -> dict[str, Cell]:
     """The row of one lot."""
     item = report.items[row["item"]]
-    return [
-        (common.BOX, "tick"),
-        text(row["location"] or work_words.IN_STORES, "strong_wrapped"),
-        text(row["item"], "strong_wrapped"),
-        text(item["description"], "wrapped"),
-        text(row["serial"], "wrapped"),
-        text(row["lot"], "wrapped"),
-        (row["expires"], "year_date") if row["expires"] else BLANK,
-        text(row["status"], "faint"),
-        (item["unit"], "unit"),
-        to_fill("counted", "counted"),
-    ]
+    return {
+        "done": (common.BOX, "tick"),
+        "place": text(row["location"] or work_words.IN_STORES, "strong_wrapped"),
+        "item": text(row["item"], "strong_wrapped"),
+        "description": text(item["description"], "wrapped"),
+        "serial": text(row["serial"], "wrapped"),
+        "lot": text(row["lot"], "wrapped"),
+        "use_by": (row["expires"], "year_date") if row["expires"] else BLANK,
+        "status": text(row["status"], "faint"),
+        "unit": (item["unit"], "unit"),
+        **_FORM.to_fill(),
+    }

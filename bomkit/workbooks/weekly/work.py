@@ -14,20 +14,15 @@ from bomkit.workbooks.report import Report, shop
 from bomkit.workbooks.weekly.asking import ask_shops_sheet
 from bomkit.workbooks.weekly.in_work import work_of
 from bomkit.workbooks.weekly.printing.plates import has_plates, plate_sheets
-from bomkit.workbooks.weekly.work_lines import FILLS, WIDTHS, component_lines, order_line
-from bomkit.workbooks.writing.heights import beside
-from bomkit.workbooks.writing.sheet import (
-    Book,
-    Line,
-    Link,
-    Sheet,
-    list_columns,
-    section,
+from bomkit.workbooks.weekly.work_lines import (
+    WORK_AND_PLACES,
+    WORK_FORM,
+    component_lines,
+    order_line,
 )
+from bomkit.workbooks.writing.sheet import Book, Cell, Line, Link, Sheet
 from bomkit.workbooks.writing.sheet_names import sheet_names
 
-_RIGHT = (4, 5)  # start, good
-_SHOWS = (1, 2, 3, 8)
 _SHORT = 75  # lines, of two pages or so: lists that are longer have a sheet of their own
 
 
@@ -75,9 +70,8 @@ def _work_sheets(report: Report, week: str, orders: pl.DataFrame, kind: str) -> 
         first.append(_band(row, names.get(row["group"], "")))
         first += [] if row["group"] in long else groups[row["group"]]
     if not first:
-        first = [
-            Line([(work_words.NO_ORDERS.format(kind=common.SOURCES[kind], week=week), "plain")])
-        ]
+        nothing = work_words.NO_ORDERS.format(kind=common.SOURCES[kind], week=week)
+        first = [WORK_FORM.sentence(nothing)]
     of_group = work_words.MAKE_TITLE if kind == "make" else work_words.PRINT_TITLE
     return [
         _sheet(report, week, (title, title), kind, first),
@@ -116,12 +110,12 @@ def _band(row: Mapping[str, Any], sheet: str) -> Line:
     told += [work_words.COUNT_IN_WORK.format(count=row["in_work"])] if row["in_work"] else []
     told += [work_words.HOURS_OF_GROUP.format(hours=row["hours"])] if row["hours"] else []
     told.append(work_words.LAST_DUE.format(date=f"{row['last']:%a %d %b}"))
-    cells = section(row["group"], len(WIDTHS))
+    cells: dict[str, Cell] = {}
     if sheet:
         told.append(work_words.ON_ITS_SHEET.format(sheet=sheet))
-        cells[0] = (Link(row["group"], sheet), "section_link")
-    cells[beside(row["group"], "section", WIDTHS)] = (", ".join(told), "section_note")
-    return Line(cells, 18)
+        cells["done"] = (Link(row["group"], sheet), "section_link")
+    cells[WORK_FORM.beside(row["group"])] = (", ".join(told), "section_note")
+    return WORK_FORM.section(row["group"], cells, 18)
 
 
 def _order_lines(report: Report, order: Mapping[str, Any], on_plates: bool) -> Iterator[Line]:
@@ -140,15 +134,15 @@ def _sheet(
     if kind == "print" and has_plates(report):
         notes.append(work_words.FILL_IN_PLATES.format(sheet=print_words.PLATE_SHEETS[0]))
     name, title = named
-    headings = work_words.WORK_COLUMNS | ({"for": work_words.FOR_AND_WHERE} if listed else {})
+    form = WORK_AND_PLACES if listed else WORK_FORM
     return Sheet(
         name=name,
         title=title,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(headings.values(), WIDTHS, _RIGHT, [0], fills=FILLS, shows=_SHOWS),
+        columns=form.columns,
         lines=lines,
         cautions=(work_words.WORK_CAUTION if kind == "make" else work_words.PRINT_CAUTION,),
         notes=(" ".join([*notes, common.PLAN_NUMBERS]),),
         frozen_columns=3,
-        entries="worked",
+        entries=form.entries,
     )

@@ -7,45 +7,58 @@ from bomkit.words import common
 from bomkit.words.weekly import buying as buy_words
 from bomkit.words.weekly import printing as print_words
 from bomkit.words.weekly import work as work_words
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.writing.heights import height_of, in_one_line
+from bomkit.workbooks.writing.heights import in_one_line
 from bomkit.workbooks.writing.sheet import (
     BLANK,
     Cell,
+    Column,
     Line,
     expected,
     in_a_sentence,
     quantity,
     text,
-    to_fill,
 )
 
-WIDTHS = (3, 10.8, 8.6, 41, 5.4, 8.2, 4.1, 10.1, 10.1, 27.4, 6.6, 5.8, 8.6)
-_FOR = 9
-FILLS = {10: "begun", 11: "good", 12: "scrapped"}
+_HEADS = work_words.WORK_COLUMNS
+WORK_FORM = ListForm(
+    {
+        "done": Column(_HEADS["done"], 3, "head_centre"),
+        "order": Column(_HEADS["order"], 10.8, shows=True),
+        "item": Column(_HEADS["item"], 8.6, shows=True),
+        "description": Column(_HEADS["description"], 41, shows=True),
+        "start": Column(_HEADS["start"], 5.4, "head_right"),
+        "good": Column(_HEADS["good"], 8.2, "head_right"),
+        "unit": Column(_HEADS["unit"], 4.1),
+        "start_date": Column(_HEADS["start_date"], 10.1),
+        "due_date": Column(_HEADS["due_date"], 10.1, shows=True),
+        "for": Column(_HEADS["for"], 27.4),
+        "begun": Column(_HEADS["begun"], 6.6, fills="begun"),
+        "good_made": Column(_HEADS["good_made"], 5.8, fills="good"),
+        "scrapped": Column(_HEADS["scrapped"], 8.6, fills="scrapped"),
+    },
+    "worked",
+)
+WORK_AND_PLACES = WORK_FORM.headed("for", work_words.FOR_AND_WHERE)  # components stand below
+_ONCE_BEGUN = ("good", "scrapped")
 _KEY = ("order", "item", "serial", "due_date")
 
 
 def order_line(report: Report, order: Mapping[str, Any], filled_in: bool) -> Line:
     """The row of one order; filled_in: whether what was done is filled in here."""
-    cells, begun = _order_cells(report, order), order["in_work"]
-    filled = ("good", "scrapped") if begun else tuple(FILLS.values())
-    cells += [
-        to_fill("worked", column) if filled_in and column in filled else BLANK
-        for column in FILLS.values()
-    ]
+    filled = WORK_FORM.to_fill(filled_in, _ONCE_BEGUN if order["in_work"] else None)
     key = tuple(order[name] for name in _KEY) if filled_in else ()
-    return Line(cells, height_of(cells, WIDTHS), key)
+    return WORK_FORM.row({**_order_cells(report, order), **filled}, key)
 
 
 def component_lines(report: Report, order: str) -> Iterator[Line]:
     """Below an order what it takes from stock."""
     for component in report.components.get(order, []):
-        cells = _component_cells(report, order, component)
-        yield Line(cells, height_of(cells, WIDTHS))
+        yield WORK_FORM.row(_component_cells(report, order, component))
 
 
-def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
+def _order_cells(report: Report, order: Mapping[str, Any]) -> dict[str, Cell]:
     """The row of one order to start."""
     unit, started, good = order["unit"], order["quantity"], order["expected_good"]
     class_word = {"primary": work_words.MARKED_PRIMARY, "tooling": common.TOOLING}.get(
@@ -54,24 +67,27 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     described = f"{order['description']} ({class_word})" if class_word else order["description"]
     described = f"{described} · {order['serial']}" if order["serial"] else described
     marks = any(_marks(report, order))
-    return [
-        (common.BOX, "tick"),
-        text(order["order"], "strong_wrapped"),
-        text(order["item"], "strong_wrapped"),
-        text(described, "wrapped"),
-        quantity(started, unit, "strong_"),
-        BLANK if good is None else expected(good, unit),
-        (unit, "unit"),
-        (work_words.BEGUN_BEFORE, "faint") if order["in_work"] else (order["start_date"], "date"),
-        (order["due_date"], "date"),
-        text(_for(report, order), "late_wrapped" if marks else "wrapped"),
-    ]
+    begun: Cell = (work_words.BEGUN_BEFORE, "faint")
+    return {
+        "done": (common.BOX, "tick"),
+        "order": text(order["order"], "strong_wrapped"),
+        "item": text(order["item"], "strong_wrapped"),
+        "description": text(described, "wrapped"),
+        "start": quantity(started, unit, "strong_"),
+        "good": BLANK if good is None else expected(good, unit),
+        "unit": (unit, "unit"),
+        "start_date": begun if order["in_work"] else (order["start_date"], "date"),
+        "due_date": (order["due_date"], "date"),
+        "for": text(_for(report, order), "late_wrapped" if marks else "wrapped"),
+    }
 
 
 def _for(report: Report, order: Mapping[str, Any]) -> str:
     """What is wrong with an order, and for whom it is."""
     marks = "".join(f"{mark}; " for mark in _marks(report, order))
-    whom = in_one_line(report.named_for.get(order["order"], []), WIDTHS[_FOR], marks, bool(marks))
+    whom = in_one_line(
+        report.named_for.get(order["order"], []), WORK_FORM.width("for"), marks, bool(marks)
+    )
     lots = buy_words.BY_COST.get(order["lots"] or "", "")
     return "; ".join(filter(None, [marks.removesuffix("; "), whom, lots]))
 
@@ -86,22 +102,23 @@ def _marks(report: Report, order: Mapping[str, Any]) -> Iterator[str]:
         yield print_words.NO_MOULD.format(date=date) if again else print_words.NO_MOULD_AT_ALL
 
 
-def _component_cells(report: Report, order: str, component: Mapping[str, Any]) -> list[Cell]:
+def _component_cells(report: Report, order: str, component: Mapping[str, Any]) -> dict[str, Cell]:
     """The row of one component to pick from stock for an order."""
     item = report.items[component["item"]]
-    return [
-        (common.BOX, "centre"),
-        (order, "faint"),
-        (component["item"], "indented"),
-        text(" · ".join(filter(None, (item["description"], component["serial"]))), "faint_wrapped"),
-        quantity(component["quantity"], item["unit"]),
-        BLANK,
-        (item["unit"], "unit"),
-        (component["need_date"], "faint_date"),
-        BLANK,
-        _whereabouts(report, component, item["unit"]),
-        *[BLANK] * len(FILLS),
-    ]
+    described = " · ".join(filter(None, (item["description"], component["serial"])))
+    return {
+        "done": (common.BOX, "centre"),
+        "order": (order, "faint"),
+        "item": (component["item"], "indented"),
+        "description": text(described, "faint_wrapped"),
+        "start": quantity(component["quantity"], item["unit"]),
+        "good": BLANK,
+        "unit": (item["unit"], "unit"),
+        "start_date": (component["need_date"], "faint_date"),
+        "due_date": BLANK,
+        "for": _whereabouts(report, component, item["unit"]),
+        **WORK_FORM.to_fill(False),
+    }
 
 
 def _whereabouts(report: Report, component: Mapping[str, Any], unit: str) -> Cell:
