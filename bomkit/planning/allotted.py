@@ -1,11 +1,11 @@
 """A plan in which every need is served, with the allocation that says by what."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import polars as pl
 
 from bomkit.planning.allocation import Stores, allocated
-from bomkit.planning.covering import Making, covered
+from bomkit.planning.covering import NOTHING_LACKS, Making, covered
 from bomkit.planning.forecast.tables import pegs_table
 from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.network import Network
@@ -30,11 +30,15 @@ class Wear:
 
 @dataclass(frozen=True)
 class Given:
-    """For whom everything of a plan is; stores: with what it was made from, if wanted."""
+    """For whom everything of a plan is; stores: with what it was made from, if wanted.
+
+    left_to_plan: what another plan would plan more or less of, as covered gives it.
+    """
 
     pegged: Pegged
     wear: Wear
     stores: Stores | None
+    left_to_plan: pl.DataFrame
 
 
 def allotted(
@@ -55,12 +59,12 @@ def allotted(
     def settle(turn: Turn, pegged: Pegged) -> Given:
         worn = _wear(turn, tables, pegged)
         if not stores:
-            return Given(pegged, worn, None)
+            return Given(pegged, worn, None, NOTHING_LACKS)
         by_days = allocated(Made(turn.network, tables, turn.flows, turn.orders, worn.again), pegged)
-        return Given(by_days.pegged, worn, by_days)
+        return Given(by_days.pegged, worn, by_days, NOTHING_LACKS)
 
-    turn, found = covered(network, Making(plan, pegs, settle))
-    return told(turn, tables, found.wear.gaps), found
+    turn, given, left_to_plan = covered(network, Making(plan, pegs, settle))
+    return told(turn, tables, given.wear.gaps), replace(given, left_to_plan=left_to_plan)
 
 
 def _wear(plan: Turn, tables: Tables, pegged: Pegged) -> Wear:

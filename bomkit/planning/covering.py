@@ -16,7 +16,7 @@ from bomkit.planning.tolerance import TOLERANCE
 
 MOST_PLANS = 10  # the first and those made again; seldom more than three
 _SAME = 1e-6  # of a unit: by less than this sums differ from plan to plan
-_NOTHING_LACKS = pl.DataFrame(schema={"key": pl.Int64, "day": pl.Int64, "change": pl.Float64})
+NOTHING_LACKS = pl.DataFrame(schema={"key": pl.Int64, "day": pl.Int64, "change": pl.Float64})
 
 
 class Planned(Protocol):
@@ -49,11 +49,14 @@ class Making(Generic[P, S]):
     settle: Callable[[P, Pegged], S]
 
 
-def covered(network: Network, making: Making[P, S]) -> tuple[P, S]:
-    """The plan in which every need is served, if a few rounds find it, and what stands on it."""
+def covered(network: Network, making: Making[P, S]) -> tuple[P, S, pl.DataFrame]:
+    """The plan in which every need is served, what stands on it, and what is left to plan.
+
+    That is nothing unless MOST_PLANS found no such plan; it is as _changes gives it.
+    """
     made = making.plan(network, None)
     pegged = making.peg(made, None)
-    found, lacking = _tried(network, making, made, pegged, _NOTHING_LACKS)
+    found, lacking = _tried(network, making, made, pegged, NOTHING_LACKS)
     for _ in range(MOST_PLANS - 1):
         if lacking.is_empty():
             break
@@ -61,7 +64,7 @@ def covered(network: Network, making: Making[P, S]) -> tuple[P, S]:
         made = making.plan(network, made)
         pegged = making.peg(made, pegged)
         found, lacking = _tried(network, making, made, pegged, lacking)
-    return made, making.settle(made, pegged) if found is None else found
+    return made, making.settle(made, pegged) if found is None else found, lacking
 
 
 def _tried(
@@ -94,7 +97,7 @@ def _changes(unserved: pl.DataFrame, waiting: pl.DataFrame) -> pl.DataFrame:
     what netting meant for it may not serve it, lacks until that order is there.
     """
     if unserved.is_empty() and waiting.is_empty():
-        return _NOTHING_LACKS
+        return NOTHING_LACKS
     begins = waiting.select("key", "day", "quantity")
     ends = waiting.select("key", day="usable", quantity=-pl.col("quantity"))
     change = pl.col("quantity").sort().sum()

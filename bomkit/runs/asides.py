@@ -6,7 +6,7 @@ import polars as pl
 
 from bomkit.planning.agreed_moves import Agreed
 from bomkit.planning.allotted import Given
-from bomkit.planning.covering import unserved
+from bomkit.planning.covering import MOST_PLANS, unserved
 from bomkit.planning.network import Network
 from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.tolerance import TOLERANCE
@@ -84,6 +84,11 @@ def allocation_asides(network: Network, given: Given) -> Iterator[str]:
     lacking = network.named(unserved(given.pegged))["item"].unique().sort()
     if len(lacking):
         yield asides.UNCOVERED.format(items=_first_few(lacking.to_list(), ", "))
+    waiting = network.named(given.left_to_plan)["item"].unique().sort()
+    waiting = waiting.filter(~waiting.is_in(lacking.implode()))
+    if len(waiting):
+        named = _first_few(waiting.to_list(), ", ")
+        yield asides.COVERED_LATE.format(count=MOST_PLANS, items=named)
     if given.stores and given.stores.turn.moved:
         yield asides.ALLOCATION_MOVED.format(count=given.stores.turn.moved)
 

@@ -139,7 +139,7 @@ class Plan:
         """Plan the tables."""
         self.tables = typed_tables(tables)
         making = Making(lambda network, _: Netted(network), self._pegged, self._allocated)
-        plan, self.stores = covered(build_network(self.tables), making)
+        plan, self.stores, self.left_to_plan = covered(build_network(self.tables), making)
         self.network, self.flows, self.orders = plan.network, plan.flows, plan.orders
 
     def _pegged(self, plan: Netted, last: Pegged | None) -> Pegged:

@@ -36,6 +36,10 @@ MOULDS_UNSETTLED = (
 MOULDS_OVER = "Overloaded moulds: {named}."
 MOULDS_OVER_IN = "{item}, {week}, {pulls:,.1f} pulls too many"
 UNCOVERED = "Nothing brings all that is needed of {items}: who needs it is given no date."
+COVERED_LATE = (
+    "Planned {count} times, and still something waits for an order that was placed for a later "
+    "need: {items}; look with care at who waits for it."
+)
 ALLOCATION_MOVED = (
     "What is given out counts on the days of an earlier forecast; by the last one another day "
     "holds for {count} of the lots and orders, so giving out once more could change who gets them."
