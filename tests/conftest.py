@@ -21,7 +21,7 @@ from tests.samples import FENLARK, TINY
 
 settings.register_profile("the same each time", derandomize=True, deadline=None)
 settings.load_profile("the same each time")
-gc.set_threshold(50_000, 20, 50)  # many small objects are made here, and few that form rings
+gc.set_threshold(50_000, 20, 1_000)  # many small objects are made here, and few that form rings
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -126,14 +126,15 @@ def text_frame(
     by_position = list(zip(*records, strict=True)) or [()] * (
         max(positions.values(), default=0) + 1
     )
-    texts = [
-        pl.Series(name, by_position[positions[name]], dtype=pl.String)
+    texts = {
+        name: [cell.strip(BLANKS) for cell in by_position[positions[name]]]
         for name in table.column_names
         if name in positions
-    ]
-    cells = pl.DataFrame([*texts, pl.Series("row", rows, dtype=pl.Int64)])
-    stripped = cells.with_columns(pl.col(pl.String).str.strip_chars(BLANKS))
-    return stripped.filter(pl.any_horizontal(pl.col(pl.String) != ""))
+    }
+    series = [pl.Series(name, cells, dtype=pl.String) for name, cells in texts.items()]
+    frame = pl.DataFrame([*series, pl.Series("row", rows, dtype=pl.Int64)])
+    filled = [any(cells) for cells in zip(*texts.values(), strict=True)]
+    return frame if all(filled) else frame.filter(pl.Series(filled, dtype=pl.Boolean))
 
 
 def _unknown_heading(
