@@ -135,18 +135,18 @@ MOULDS_NOTE = (
     "on: the first start for which there is no pull left. Start by: first start of anything that "
     "the replacement takes."
 )
-MOULD_COLUMNS = (
-    "Mould",
-    "Item",
-    "Description",
-    "Moulds",
-    "Pulls planned",
-    "Pulls left",
-    "Runs out on",
-    "Replacement",
-    "Start by",
-    "State",
-)
+MOULD_COLUMNS = {
+    "mould": "Mould",
+    "item": "Item",
+    "description": "Description",
+    "count": "Moulds",
+    "planned": "Pulls planned",
+    "left": "Pulls left",
+    "runs_out": "Runs out on",
+    "replacement": "Replacement",
+    "start_by": "Start by",
+    "state": "State",
+}
 MOULD_WITHOUT = "▲ no replacement named"
 MOULD_GAP = "▲ {days} working days without"
 MOULD_REPLACED = "■ replaced in time"

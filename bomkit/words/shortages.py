@@ -56,18 +56,18 @@ STAND_IN_CAUTION = (
     "What would help is a proposal: stand-ins only where the maker's documents approve them, "
     "blocked stock only once it is released by those entitled to."
 )
-STARTS_COLUMNS = (
-    "Start day",
-    "Plan no.",
-    "Item",
-    "Description",
-    "State",
-    "Can start",
-    "In stock",
-    "Waits for",
-    "For",
-    "Would help",
-)
+STARTS_COLUMNS = {
+    "start": "Start day",
+    "order": "Plan no.",
+    "item": "Item",
+    "description": "Description",
+    "state": "State",
+    "can_start": "Can start",
+    "in_stock": "In stock",
+    "waits_for": "Waits for",
+    "for": "For",
+    "would_help": "Would help",
+}
 COUNT_OF = "{part} of {whole}"
 WAITS_FOR = "{item} from {supply}"
 WAITS_FOR_NOTHING = "{item}, nothing planned"

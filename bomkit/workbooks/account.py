@@ -14,7 +14,6 @@ from bomkit.workbooks.writing.sheet import (
     Book,
     Cell,
     Column,
-    Line,
     Sheet,
     quantity,
     text,
@@ -74,7 +73,7 @@ def _account_sheet(account: pl.DataFrame, week: str, subtitle: str) -> Sheet:
         title=said.ACCOUNT_TITLE.format(week=week),
         subtitle=subtitle,
         columns=_FORM.columns,
-        lines=lines or [Line([(said.NOTHING_THERE, "plain")])],
+        lines=lines or [_FORM.sentence(said.NOTHING_THERE)],
         notes=(said.ACCOUNT_NOTE,),
         filtered=bool(lines),
         frozen_columns=1,
@@ -95,8 +94,8 @@ def _account_cells(row: Mapping[str, Any]) -> dict[str, Cell]:
 
 
 def _differences_sheet(account: pl.DataFrame, costs: Mapping[str, float], subtitle: str) -> Sheet:
-    found = account.filter(pl.col("counted") != 0)
-    rows = [_difference(row, costs) for row in found.iter_rows(named=True)]
+    counted = account.filter(pl.col("counted") != 0)
+    rows = [_difference(row, costs) for row in counted.iter_rows(named=True)]
     rows.sort(key=lambda row: (-abs(row["worth"] or 0.0), row["item"]))
     lines = [_DIFFERENCE_FORM.line(_difference_cells(row)) for row in rows]
     return Sheet(
@@ -104,7 +103,7 @@ def _differences_sheet(account: pl.DataFrame, costs: Mapping[str, float], subtit
         title=said.DIFFERENCES_TITLE,
         subtitle=subtitle,
         columns=_DIFFERENCE_FORM.columns,
-        lines=lines or [Line([(said.NO_DIFFERENCES, "plain")])],
+        lines=lines or [_DIFFERENCE_FORM.sentence(said.NO_DIFFERENCES)],
         notes=(said.DIFFERENCES_NOTE,),
         filtered=bool(lines),
         frozen_columns=1,

@@ -155,7 +155,7 @@ def _orders_sheet(found: Comparison, subtitle: str) -> Sheet:
     )
     lines = [_ORDER_FORM.line(_order_cells(row)) for row in changed.iter_rows(named=True)]
     if not lines:
-        lines = [Line([(said.NO_ORDER_CHANGED, "plain")])]
+        lines = [_ORDER_FORM.sentence(said.NO_ORDER_CHANGED)]
     return Sheet(
         name=said.SHEET_CHANGED_ORDERS,
         title=said.CHANGED_ORDERS_TITLE,

@@ -34,8 +34,8 @@ class Named(Sequence[str]):
     @overload
     def __getitem__(self, place: slice) -> list[str]: ...
     def __getitem__(self, place: int | slice) -> str | list[str]:
-        found = self._places[place]
-        return self._words(found) if isinstance(found, int) else list(map(self._words, found))
+        named = self._places[place]
+        return self._words(named) if isinstance(named, int) else list(map(self._words, named))
 
     def _words(self, place: int) -> str:
         """One demand in words, with how much in round figures if it is more than one."""

@@ -5,6 +5,7 @@ from typing import Any
 import polars as pl
 
 from bomkit.words.weekly import work as work_words
+from bomkit.workbooks.by_columns import rows_by
 
 FIGURES = 9  # sums over pegs are cleared of what only arithmetic added
 
@@ -18,11 +19,11 @@ def late_components(pegs: pl.DataFrame) -> dict[str, list[tuple[str, str, str]]]
         .filter(pl.col("supply_kind") != "passed on")
         .unique(["from_order", "item", "serial"], keep="first", maintain_order=True)
     )
-    found: dict[str, list[tuple[str, str, str]]] = {}
+    by_order: dict[str, list[tuple[str, str, str]]] = {}
     columns = ("from_order", "item", "serial", "supply")
     for order, item, serial, supply in late.select(columns).iter_rows():
-        found.setdefault(order, []).append((item, serial, supply))
-    return found
+        by_order.setdefault(order, []).append((item, serial, supply))
+    return by_order
 
 
 def first_served(pegs: pl.DataFrame) -> dict[tuple[str, str], str]:
@@ -66,7 +67,4 @@ def drawn_components(pegs: pl.DataFrame, orders: pl.DataFrame) -> dict[str, list
         )
         .sort("from_order", "item", "serial")
     )
-    found: dict[str, list[dict[str, Any]]] = {}
-    for row in drawn.iter_rows(named=True):
-        found.setdefault(row["from_order"], []).append(row)
-    return found
+    return rows_by(drawn, "from_order")

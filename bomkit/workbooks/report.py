@@ -12,6 +12,7 @@ from bomkit.tables.results.finished_plan import FinishedPlan
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import in_weeks
 from bomkit.words import common as common_words
+from bomkit.workbooks.by_columns import partitions, rows_by
 from bomkit.workbooks.compare import Comparison
 from bomkit.workbooks.for_whom import Named, named_for
 from bomkit.workbooks.of_pegs import drawn_components, first_served, late_components
@@ -24,12 +25,6 @@ SPARES_KEY = ("order", "item", "serial", "need_date")  # tells the rows of spare
 def _in_words(date: dt.date, with_year: bool) -> str:
     """A day in words; few days stand on all sheets."""
     return f"{date:%a %d %b %Y}" if with_year else f"{date:%a %d %b}"
-
-
-def partitions(frame: pl.DataFrame, *names: str) -> Mapping[tuple[object, ...], pl.DataFrame]:
-    """The rows of a frame by what these columns hold, in the order in which they come."""
-    parts = frame.partition_by(names, maintain_order=True) if len(frame) else []
-    return {tuple(part[name][0] for name in names): part for part in parts}
 
 
 def shop() -> pl.Expr:
@@ -127,12 +122,9 @@ class Report:
         )
 
     @cached_property
-    def proposals(self) -> dict[tuple[str, str], list[dict[str, Any]]]:
+    def proposals(self) -> Mapping[tuple[object, ...], list[dict[str, Any]]]:
         """What could stand in for a late item, by item and serial."""
-        found: dict[tuple[str, str], list[dict[str, Any]]] = {}
-        for row in self["stand_ins"].iter_rows(named=True):
-            found.setdefault((row["item"], row["serial"]), []).append(row)
-        return found
+        return rows_by(self["stand_ins"], "item", "serial")
 
     @cached_property
     def late_components(self) -> dict[str, list[tuple[str, str, str]]]:
@@ -187,10 +179,7 @@ class Report:
     @cached_property
     def packed(self) -> Mapping[tuple[object, ...], list[dict[str, Any]]]:
         """By row of a spares order what to pack for it, or to wait for."""
-        found: dict[tuple[object, ...], list[dict[str, Any]]] = {}
-        for row in self["packing"].iter_rows(named=True):
-            found.setdefault(tuple(row[name] for name in SPARES_KEY), []).append(row)
-        return found
+        return rows_by(self["packing"], *SPARES_KEY)
 
     @cached_property
     def spares_asked(self) -> Mapping[tuple[object, ...], dict[str, Any]]:

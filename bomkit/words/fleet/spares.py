@@ -107,7 +107,7 @@ CURVE_SPENT = {"cost": "Spent on top of stock", "mass": "Packed, kg"}
 CURVE_REACHED = {"no-backorder": "Chance that no part is out", "fill-rate": "Served at once"}
 CURVE_TARGET = "Target"
 LEFT_OUT_TITLE = "Parts that are left out"
-LEFT_OUT_COLUMNS = ("Part", "Description", "Why")
+LEFT_OUT_COLUMNS = {"item": "Part", "description": "Description", "why": "Why"}
 LEFT_OUT_REASONS = {
     "measure": "is measured, not counted in pieces",
     "phantom": "is never kept by itself; give the use of its parts",

@@ -2,45 +2,34 @@
 
 # pick lists
 PICK_TITLE = "Pick {order} · {item}"
-PICKS_COLUMNS = (
-    "Start day",
-    "Plan no.",
-    "Item",
-    "Description",
-    "State",
-    "Can start",
-    "In stock",
-    "Waits for",
-    "For",
-)
-PICK_COLUMNS = (
-    "Picked",
-    "Location",
-    "Lot",
-    "Use by",
-    "Component",
-    "Description",
-    "Serial",
-    "Quantity",
-    "Unit",
-    "Needed on",
-    "Note",
-)
+PICK_COLUMNS = {
+    "picked": "Picked",
+    "location": "Location",
+    "lot": "Lot",
+    "use_by": "Use by",
+    "component": "Component",
+    "description": "Description",
+    "serial": "Serial",
+    "quantity": "Quantity",
+    "unit": "Unit",
+    "needed_on": "Needed on",
+    "note": "Note",
+}
 NOTHING_STARTS_IN = "No orders to make, print or pack start in week {week}."
 ROUND_SHEET, CART_SHEET = "Round", "Cart list"
 ROUND_TITLE, CART_TITLE = "Round: what to bring out", "Cart list: what goes to which order"
 ROUND_LOTS = "{count} to bring out"
-ROUND_COLUMNS = (
-    "Day",
-    "Location",
-    "Item",
-    "Description, lot",
-    "Bring out",
-    "Unit",
-    "For",
-    "Picked",
-    "Other lot",
-)
+ROUND_COLUMNS = {
+    "day": "Day",
+    "location": "Location",
+    "item": "Item",
+    "description": "Description, lot",
+    "bring_out": "Bring out",
+    "unit": "Unit",
+    "for": "For",
+    "picked": "Picked",
+    "other_lot": "Other lot",
+}
 ROUND_NOTE = (
     "By location, lots that expire first going first. For several orders: how much each gets "
     "stands below where it is measured out, else on the cart list, as does what comes in the week "
@@ -52,7 +41,13 @@ ROUND_FRAMED = (
 ROUND_SHARES, ROUND_SHARE = "{item}: {shares}", "{order} {quantity}"
 ROUND_ORDERS, ROUND_USE_BY = "{count} orders", "use by {date}"
 ROUND_TO_COME = "To come within the week"
-CART_COLUMNS = ("Day", "Plan no.", "Makes", "On its cart", "Waits")
+CART_COLUMNS = {
+    "day": "Day",
+    "order": "Plan no.",
+    "makes": "Makes",
+    "contents": "On its cart",
+    "waits": "Waits",
+}
 CART_BOX, DANGER = "□", "◆"
 CART_DANGERS, CART_DANGER = "◆ Dangerous goods: {kinds}.", "{item} {hazard}"
 CART_NOTE = (
@@ -64,7 +59,15 @@ CART_NOTE = (
 CART_FRAMED = "Waits: yes where nothing was brought to it."
 FURTHER_SHEET = "Further picks"
 FURTHER_TITLE = "Picked besides the lists"
-FURTHER_COLUMNS = ("Line", "Plan or order no.", "Component", "Serial", "Location", "Lot", "Picked")
+FURTHER_COLUMNS = {
+    "line": "Line",
+    "order": "Plan or order no.",
+    "item": "Component",
+    "serial": "Serial",
+    "location": "Location",
+    "lot": "Lot",
+    "picked": "Picked",
+}
 FURTHER_NOTE = (
     "What was picked of a second lot, or from another place than the round names: a line each. "
     "Serial: only of what is kept for one aircraft."

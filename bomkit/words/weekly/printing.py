@@ -33,20 +33,20 @@ PLATES_PRINTERS = "Printers: {named}."
 PLATES_PRINTERS_OF_KIND = "{count} {kind}, {hours:,.6g} h this week"
 NO_PLATES = "No plates are printed in week {week}."
 PRINT_ROOM_TITLE = "Print room: spools to pick, and hours"
-SPOOL_COLUMNS = (
-    "",
-    "Material",
-    "Filament",
-    "Description",
-    "Needed, kg",
-    "On a spool, kg",
-    "Spools",
-    "In stock",
-    "Unit",
-    "Where it lies",
-    "To order this week",
-    "Spools picked",
-)
+SPOOL_COLUMNS = {
+    "done": "",
+    "material": "Material",
+    "filament": "Filament",
+    "description": "Description",
+    "needed": "Needed, kg",
+    "on_a_spool": "On a spool, kg",
+    "spools": "Spools",
+    "in_stock": "In stock",
+    "unit": "Unit",
+    "places": "Where it lies",
+    "to_order": "To order this week",
+    "picked": "Spools picked",
+}
 SPOOLS_NOTE = (
     "Needed: what this week's plates take, waste included. In stock: usable stock on the plan's "
     "first day, without what has expired. To order: what the plan orders this week, for later "
@@ -55,15 +55,15 @@ SPOOLS_NOTE = (
 SPOOLS_TO_BUY = "■ {order}: {spools} spools ({quantity:,.6g} {unit})"
 FILAMENT_TO_BUY = "■ {order}: {quantity:,.6g} {unit}"
 PRINTER_HOURS_TITLE, LATER_HOURS_TITLE = "Printer hours", "Printer hours of later weeks"
-PRINTER_HOURS_COLUMNS = {  # by their place below the columns of the spools
-    1: "Printers",
-    2: "Week",
-    4: "Plates",
-    5: "Fewest possible",
-    6: "Hours",
-    7: "Of these in work",
-    8: "Hours available",
-    9: "State",
+PRINTER_HOURS_COLUMNS = {
+    "printers": "Printers",
+    "week": "Week",
+    "plates": "Plates",
+    "fewest": "Fewest possible",
+    "hours": "Hours",
+    "in_work": "Of these in work",
+    "available": "Hours available",
+    "state": "State",
 }
 PRINTER_HOURS_NOTE = (
     "Hours of all printers of a kind, less closed days. In work: open orders, spread from the "
@@ -73,13 +73,13 @@ PRINTER_HOURS_NOTE = (
 PRINTER_OVER = "▲ {hours:,.1f} hours too many"
 RESLICE_TITLE = "Approved on old printers only"
 RESLICE_COLUMNS = {
-    1: "Item",
-    2: "Approved on",
-    3: "Description",
-    4: "Hours freed",
-    5: "Most in a week",
-    8: "In week",
-    9: "Could be sliced for",
+    "item": "Item",
+    "approved_on": "Approved on",
+    "description": "Description",
+    "freed": "Hours freed",
+    "most": "Most in a week",
+    "week": "In week",
+    "sliced_for": "Could be sliced for",
 }
 RESLICE_NOTE = (
     "Hours that these parts take on the old printers over the whole plan, and that slicing them "
@@ -88,16 +88,16 @@ RESLICE_NOTE = (
 
 # moulds
 WEEK_MOULDS_TITLE = "Moulds of the week"
-WEEK_MOULD_COLUMNS = (
-    "Item",
-    "Moulds",
-    "Description",
-    "Pulls planned",
-    "In work",
-    "Available",
-    "Pulls made",
-    "State",
-)
+WEEK_MOULD_COLUMNS = {
+    "item": "Item",
+    "moulds": "Moulds",
+    "description": "Description",
+    "planned": "Pulls planned",
+    "in_work": "In work",
+    "available": "Available",
+    "made": "Pulls made",
+    "state": "State",
+}
 NO_MOULD_SHORT = "No mould is short or worn out this week."
 WEEK_MOULDS_NOTE = (
     "Available: pulls a week of all moulds of the item, less closed days. In work: pulls of open "

@@ -17,7 +17,7 @@ def leaving_together(report: Report) -> dict[tuple[Consignee, dt.date], list[Pro
     An order that names neither a customer nor an aircraft with a base goes to nobody known.
     """
     aircraft = {row["serial"]: row for row in report.tables["fleet"].iter_rows(named=True)}
-    found: dict[tuple[Consignee, dt.date], list[Promise]] = {}
+    leaving: dict[tuple[Consignee, dt.date], list[Promise]] = {}
     for promise in (
         report["promises"].sort("order", "item", "serial", "need_date").iter_rows(named=True)
     ):
@@ -25,9 +25,9 @@ def leaving_together(report: Report) -> dict[tuple[Consignee, dt.date], list[Pro
         customer = asked_for(report, promise)["customer"] or carrier.get("customer", "")
         consignee = (customer, carrier.get("base", ""))
         if any(consignee) and promise["promise_date"] is not None:
-            found.setdefault((consignee, promise["promise_date"]), []).append(promise)
+            leaving.setdefault((consignee, promise["promise_date"]), []).append(promise)
     return {
         key: promises
-        for key, promises in found.items()
+        for key, promises in leaving.items()
         if len({promise["order"] for promise in promises}) > 1
     }

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 import polars as pl
@@ -11,18 +10,7 @@ from bomkit.words import common, overview
 from bomkit.words.fleet import spares
 from bomkit.workbooks.fleet.spares_report import SparesReport
 from bomkit.workbooks.list_form import ListForm
-from bomkit.workbooks.writing.sheet import (
-    BLANK,
-    Book,
-    Cell,
-    Column,
-    Curve,
-    Line,
-    Sheet,
-    list_columns,
-    quantity,
-    text,
-)
+from bomkit.workbooks.writing.sheet import BLANK, Book, Cell, Column, Curve, Sheet, quantity, text
 from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
 _HEADS = spares.SPARES_COLUMNS
@@ -46,6 +34,14 @@ _COLUMNS = {
     "value": Column(_HEADS["value"], 9.5, "head_right"),
     "mass": Column(_HEADS["mass"], 8.5, "head_right"),
 }
+_LEFT_OUT_HEADS = spares.LEFT_OUT_COLUMNS
+_LEFT_OUT_FORM = ListForm(
+    {
+        "item": Column(_LEFT_OUT_HEADS["item"], 16),
+        "description": Column(_LEFT_OUT_HEADS["description"], 45),
+        "why": Column(_LEFT_OUT_HEADS["why"], 60),
+    }
+)
 _STEPS = 40  # points of the curve, as many as a page holds
 _CURVE_UP_TO = 0.995  # the curve is shown as far as it rises
 
@@ -77,7 +73,7 @@ def _list_sheet(report: SparesReport) -> Sheet:
         title=report.heading,
         subtitle=_subtitle(report),
         columns=form.columns,
-        lines=lines or [Line([(spares.SPARES_NONE, "plain")])],
+        lines=lines or [form.sentence(spares.SPARES_NONE)],
         cautions=_cautions(report),
         notes=_notes(report),
         filtered=bool(lines),
@@ -89,11 +85,11 @@ def _list_sheet(report: SparesReport) -> Sheet:
 def _form(report: SparesReport) -> ListForm:
     """The columns that are shown."""
     columns = dict(_COLUMNS)
-    if report.measure == "fill-rate":
-        columns["reached"] = replace(columns["reached"], heading=spares.SPARES_SERVED)
     if not report.inspections:
         del columns["due"]
-    return ListForm(columns)
+    form = ListForm(columns)
+    served = report.measure == "fill-rate"
+    return form.headed("reached", spares.SPARES_SERVED) if served else form
 
 
 def _cautions(report: SparesReport) -> tuple[str, ...]:
@@ -160,29 +156,41 @@ def _money(value: float | None) -> Cell:
 def _curve_sheet(report: SparesReport) -> Sheet:
     """The assurance at even steps of what is spent or packed, and the line over it."""
     steps = curve_points(report.curve, report.target, report.limit)
-    form = "mass" if report.limited_by == "mass" else "money"
+    by_mass, form = report.limited_by == "mass", _curve_form(report)
+    spent_head, reached_head, _ = (column.heading for column in form.columns)
     lines = [
-        Line([(spent, form), (_share(assurance), "percent"), (report.target, "faint_percent")])
+        form.line(
+            {
+                "spent": (spent, "mass" if by_mass else "money"),
+                "reached": (_share(assurance), "percent"),
+                "target": (report.target, "faint_percent"),
+            }
+        )
         for spent, assurance in steps
     ]
-    heads = (
-        spares.CURVE_SPENT[report.limited_by],
-        spares.CURVE_REACHED[report.measure],
-        spares.CURVE_TARGET,
-    )
     return Sheet(
         name=spares.SHEET_CURVE,
         title=spares.CURVE_TITLE,
         subtitle=_subtitle(report),
-        columns=tuple(Column(head, 15, "head_right") for head in heads),
+        columns=form.columns,
         lines=lines,
         notes=(
             spares.CURVE_NOTE.format(unit=spares.CURVE_UNITS[report.limited_by]),
             *report.findings(),
         ),
         filtered=False,
-        chart=Curve(0, 1, 2, heads[0], heads[1], "#,##0.0" if form == "mass" else "#,##0"),
+        chart=Curve(0, 1, 2, spent_head, reached_head, "#,##0.0" if by_mass else "#,##0"),
     )
+
+
+def _curve_form(report: SparesReport) -> ListForm:
+    """The columns of the curve, in the order in which it reads them."""
+    heads = {
+        "spent": spares.CURVE_SPENT[report.limited_by],
+        "reached": spares.CURVE_REACHED[report.measure],
+        "target": spares.CURVE_TARGET,
+    }
+    return ListForm({name: Column(head, 15, "head_right") for name, head in heads.items()})
 
 
 def curve_points(
@@ -214,12 +222,12 @@ def _nice_step(width: float) -> float:
 def _left_out_sheet(report: SparesReport) -> Sheet:
     """The parts that are not in the list, each with the reason."""
     lines = [
-        Line(
-            [
-                text(item, "strong"),
-                text(report.items[item]["description"], "wrapped"),
-                (spares.LEFT_OUT_REASONS[reason], "wrapped"),
-            ]
+        _LEFT_OUT_FORM.line(
+            {
+                "item": text(item, "strong"),
+                "description": text(report.items[item]["description"], "wrapped"),
+                "why": (spares.LEFT_OUT_REASONS[reason], "wrapped"),
+            }
         )
         for item, reason in report.left_out.iter_rows()
     ]
@@ -227,6 +235,6 @@ def _left_out_sheet(report: SparesReport) -> Sheet:
         name=spares.SHEET_LEFT_OUT,
         title=spares.LEFT_OUT_TITLE,
         subtitle=_subtitle(report),
-        columns=list_columns(spares.LEFT_OUT_COLUMNS, (16, 45, 60)),
+        columns=_LEFT_OUT_FORM.columns,
         lines=lines,
     )

@@ -53,14 +53,14 @@ def _hours_line(report: Report, mondays: Sequence[dt.date], before: int) -> Line
     totals = loads.group_by("column").agg(
         pl.col("hours").sum(), pl.col("capacity").sum(), over=over.any()
     )
-    found = {
+    shares = {
         column: (round(100 * hours / capacity), "board_over" if beyond else "board_count")
         for column, hours, capacity, beyond in totals.iter_rows()
     }
     first = week_of(mondays[0])
     named = loads.filter(over & (pl.col("week") == first))["process"].sort().to_list()
     told = words.OVER.format(named=_few(named)) if named else words.NOT_OVER
-    cells = (found.get(number, ("", "board_count")) for number in range(len(mondays)))
+    cells = (shares.get(number, ("", "board_count")) for number in range(len(mondays)))
     return _line(words.HOURS_LINE, before, cells, told if len(loads) else "")
 
 

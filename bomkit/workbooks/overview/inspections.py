@@ -60,7 +60,7 @@ def _due_sheet(report: Report) -> Sheet:
         title=overview.INSPECTIONS_TITLE,
         subtitle=report.subtitle(),
         columns=_FORM.columns,
-        lines=lines or [Line([(overview.NOTHING_DUE, "plain")])],
+        lines=lines or [_FORM.sentence(overview.NOTHING_DUE)],
         cautions=(overview.INSPECTIONS_CAUTION,),
         notes=_notes(report),
         filtered=bool(lines),

@@ -141,7 +141,7 @@ def _pulled_sheet(report: Report, levelling: Levelling) -> Sheet:
         title=overview.PULLED_TITLE,
         subtitle=report.subtitle(),
         columns=_PULLED_FORM.columns,
-        lines=lines or [Line([(overview.NOTHING_PULLED, "plain")])],
+        lines=lines or [_PULLED_FORM.sentence(overview.NOTHING_PULLED)],
         notes=(overview.PULLED_NOTE,),
         filtered=bool(lines),
     )

@@ -9,13 +9,38 @@ from bomkit.tables.weeks import iso_week
 from bomkit.words import common, overview
 from bomkit.words.weekly import printing as print_words
 from bomkit.words.weekly import work as work_words
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.writing.heights import height_of
-from bomkit.workbooks.writing.sheet import BLANK, Cell, Line, Sheet, list_columns, text, to_fill
+from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Line, Sheet, text
 
-_WEAR_WIDTHS = (12, 15, 34, 9, 12, 12, 16, 15, 16, 34)
-_WEEK_WIDTHS = (8.6, 12, 27, 9, 7, 10.4, 7, 20)
-_STATE = 7
+_HEADS, _WEEK_HEADS = overview.MOULD_COLUMNS, print_words.WEEK_MOULD_COLUMNS
+_FORM = ListForm(
+    {
+        "mould": Column(_HEADS["mould"], 12),
+        "item": Column(_HEADS["item"], 15),
+        "description": Column(_HEADS["description"], 34),
+        "count": Column(_HEADS["count"], 9, "head_right"),
+        "planned": Column(_HEADS["planned"], 12, "head_right"),
+        "left": Column(_HEADS["left"], 12, "head_right"),
+        "runs_out": Column(_HEADS["runs_out"], 16),
+        "replacement": Column(_HEADS["replacement"], 15),
+        "start_by": Column(_HEADS["start_by"], 16),
+        "state": Column(_HEADS["state"], 34),
+    }
+)
+_WEEK_FORM = ListForm(
+    {
+        "item": Column(_WEEK_HEADS["item"], 8.6, shows=True),
+        "moulds": Column(_WEEK_HEADS["moulds"], 12),
+        "description": Column(_WEEK_HEADS["description"], 27),
+        "planned": Column(_WEEK_HEADS["planned"], 9, "head_right"),
+        "in_work": Column(_WEEK_HEADS["in_work"], 7, "head_right"),
+        "available": Column(_WEEK_HEADS["available"], 10.4, "head_right"),
+        "made": Column(_WEEK_HEADS["made"], 7, fills="pulls"),
+        "state": Column(_WEEK_HEADS["state"], 20),
+    },
+    "pulled",
+)
 
 
 def moulds_sheet(report: Report) -> list[Sheet]:
@@ -30,15 +55,15 @@ def moulds_sheet(report: Report) -> list[Sheet]:
             name=overview.SHEET_MOULDS,
             title=overview.MOULDS_TITLE,
             subtitle=report.subtitle(),
-            columns=list_columns(overview.MOULD_COLUMNS, _WEAR_WIDTHS, right=(3, 4, 5)),
-            lines=[Line(_wear_cells(report, row)) for row in rows],
+            columns=_FORM.columns,
+            lines=[_FORM.line(_wear_cells(report, row)) for row in rows],
             cautions=(work_words.WORK_CAUTION,),
             notes=(overview.MOULDS_NOTE,),
         )
     ]
 
 
-def _wear_cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
+def _wear_cells(report: Report, row: Mapping[str, Any]) -> dict[str, Cell]:
     """The row of one mould."""
     runs_out, late = row["runs_out"], row["late_days"]
     left = row["pulls_left"]
@@ -52,18 +77,18 @@ def _wear_cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
         state = (overview.MOULD_GAP.format(days=late), "late")
     else:
         state = (overview.MOULD_REPLACED, "to_do")
-    return [
-        (row["mould"], "strong"),
-        (row["item"], "text"),
-        text(report.items[row["item"]]["description"]),
-        (row["count"], "pieces"),
-        (row["pulls"], "pieces"),
-        BLANK if row["pulls_left"] is None else (row["pulls_left"], "pieces"),
-        (runs_out, "full_date") if runs_out else BLANK,
-        text(row["replacement"] if runs_out else "", "strong"),
-        (row["start_by"], "full_date") if row["start_by"] else BLANK,
-        state,
-    ]
+    return {
+        "mould": (row["mould"], "strong"),
+        "item": (row["item"], "text"),
+        "description": text(report.items[row["item"]]["description"]),
+        "count": (row["count"], "pieces"),
+        "planned": (row["pulls"], "pieces"),
+        "left": BLANK if left is None else (left, "pieces"),
+        "runs_out": (runs_out, "full_date") if runs_out else BLANK,
+        "replacement": text(row["replacement"] if runs_out else "", "strong"),
+        "start_by": (row["start_by"], "full_date") if row["start_by"] else BLANK,
+        "state": state,
+    }
 
 
 def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
@@ -71,32 +96,27 @@ def week_moulds_sheet(report: Report, week: str, name: str) -> list[Sheet]:
     lines = _week_lines(report, week)
     if not lines:
         return []
-    doubtful = [line for line in lines if line.cells[_STATE] != BLANK]
-    nothing = [] if doubtful else [Line([(print_words.NO_MOULD_SHORT, "plain")])]
+    doubtful = [line for line, in_doubt in lines if in_doubt]
+    nothing = [] if doubtful else [_WEEK_FORM.sentence(print_words.NO_MOULD_SHORT)]
     return [
         Sheet(
             name=name,
             title=print_words.WEEK_MOULDS_TITLE,
             subtitle=report.subtitle(common.WEEK.format(week=week)),
-            columns=list_columns(
-                print_words.WEEK_MOULD_COLUMNS,
-                _WEEK_WIDTHS,
-                (3, 4, 5),
-                fills={6: "pulls"},
-                shows=[0],
-            ),
-            lines=[*nothing, *doubtful, *(line for line in lines if line.cells[_STATE] == BLANK)],
+            columns=_WEEK_FORM.columns,
+            lines=[*nothing, *doubtful, *(line for line, in_doubt in lines if not in_doubt)],
             printed=len(nothing) + len(doubtful),
             portrait=True,
             cautions=(work_words.WORK_CAUTION,),
             notes=(print_words.WEEK_MOULDS_NOTE,),
-            entries="pulled",
+            entries=_WEEK_FORM.entries,
         )
     ]
 
 
-def _week_lines(report: Report, week: str) -> list[Line]:
-    """A row for each laid-up item of which something is pulled in a week, with its moulds."""
+def _week_lines(report: Report, week: str) -> list[tuple[Line, bool]]:
+    """A row for each laid-up item of which something is pulled in a week, with its moulds; and
+    whether they are short or worn out."""
     pulls = report.plan.moulds.pulls.filter((pl.col("week") == week) & (pl.col("pulls") > 0))
     named = pl.col("mould").sort().str.join(", ")
     wear = report.plan.moulds.wear
@@ -104,10 +124,17 @@ def _week_lines(report: Report, week: str) -> list[Line]:
     moulds = wear.group_by("item").agg(named)
     rows = pulls.join(moulds, on="item", maintain_order="left").iter_rows(named=True)
     first = week == report.list_weeks[0]
-    return [_week_line(report, row, worn.get(row["item"], ""), first) for row in rows]
+    lines: list[tuple[Line, bool]] = []
+    for row in rows:
+        cells = _week_cells(report, row, worn.get(row["item"], ""), first)
+        line = _WEEK_FORM.row(cells, [row["item"]] if first else ())
+        lines.append((line, cells["state"] != BLANK))
+    return lines
 
 
-def _week_line(report: Report, row: Mapping[str, Any], worn: str, closing: bool) -> Line:
+def _week_cells(
+    report: Report, row: Mapping[str, Any], worn: str, closing: bool
+) -> dict[str, Cell]:
     """The row of one laid-up item; closing: whether pulls are filled in, in the first week."""
     over = row["pulls"] - row["capacity"]
     too_many = over > row["capacity"] * 1e-9
@@ -117,14 +144,16 @@ def _week_line(report: Report, row: Mapping[str, Any], worn: str, closing: bool)
         state = (print_words.MOULD_WORN.format(moulds=worn), "to_do_state")
     else:
         state = BLANK
-    cells: list[Cell] = [
-        (row["item"], "strong"),
-        (row["mould"], "wrapped"),
-        text(report.items[row["item"]]["description"], "wrapped"),
-        (row["pulls"] - row["in_work"], "late_pieces" if too_many else "strong_pieces"),
-        (row["in_work"], "tenths"),
-        (row["capacity"], "tenths"),
-        to_fill("pulled", "pulls") if closing else BLANK,
-        state,
-    ]
-    return Line(cells, height_of(cells, _WEEK_WIDTHS), [row["item"]] if closing else ())
+    return {
+        "item": (row["item"], "strong"),
+        "moulds": (row["mould"], "wrapped"),
+        "description": text(report.items[row["item"]]["description"], "wrapped"),
+        "planned": (
+            row["pulls"] - row["in_work"],
+            "late_pieces" if too_many else "strong_pieces",
+        ),
+        "in_work": (row["in_work"], "tenths"),
+        "available": (row["capacity"], "tenths"),
+        "state": state,
+        **_WEEK_FORM.to_fill(closing),
+    }

@@ -122,7 +122,7 @@ def _late_sheet(report: Report) -> Sheet:
         title=overview.LATE_TITLE,
         subtitle=report.subtitle(),
         columns=_LATE_FORM.columns,
-        lines=lines or [Line([(overview.NO_LATE, "plain")])],
+        lines=lines or [_LATE_FORM.sentence(overview.NO_LATE)],
         notes=(overview.LATE_NOTE,),
         filtered=bool(lines),
     )
@@ -210,12 +210,12 @@ def _records(
     """By the name of a figure and item what it is in each week, serials added up."""
     figures = [name for name, _ in overview.RECORD_ROWS]
     sums = projection.group_by("item", "week").agg(pl.col(figures).sum().round_sig_figs(FIGURES))
-    found = {}
+    records = {}
     for name in figures:
         wide = sums.pivot(on="week", on_columns=report.weeks, index="item", values=name)
         rows = wide.select("item", *report.weeks).iter_rows()
-        found[name] = {item: tuple(by_week) for item, *by_week in rows}
-    return found
+        records[name] = {item: tuple(by_week) for item, *by_week in rows}
+    return records
 
 
 def _record_lines(

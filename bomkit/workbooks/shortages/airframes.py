@@ -9,7 +9,7 @@ from bomkit.words import common, shortages
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.missing import mould_words
-from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Line, Link, Sheet, text, to_fill
+from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Link, Sheet, text, to_fill
 from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
 _MOST_OVERDUE = 12
@@ -44,7 +44,7 @@ def airframes_sheet(report: Report, lines: pl.DataFrame, names: Mapping[str, str
         title=shortages.SHORTAGES_TITLE,
         subtitle=report.subtitle(),
         columns=_FORM.columns,
-        lines=rows or [Line([(shortages.NOTHING_MISSING, "plain")])],
+        lines=rows or [_FORM.sentence(shortages.NOTHING_MISSING)],
         notes=(
             _from_house(report),
             *_overdue(report),

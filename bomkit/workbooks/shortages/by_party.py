@@ -61,7 +61,7 @@ def _by_party_sheet(
         title=title,
         subtitle=report.subtitle(),
         columns=_FORM.columns,
-        lines=lines or [Line([(shortages.NOTHING_MISSING, "plain")])],
+        lines=lines or [_FORM.sentence(shortages.NOTHING_MISSING)],
         cautions=cautions,
         notes=(shortages.BY_ITEM_NOTE.format(weeks=len(report.list_weeks)),),
         filtered=bool(lines),

@@ -79,7 +79,7 @@ def _missing_sheet(report: Report, name: str, title: str, rows: list[Line], note
         title=title,
         subtitle=report.subtitle(),
         columns=_FORM.columns,
-        lines=rows or [Line([(shortages.NOTHING_MISSING, "plain")])],
+        lines=rows or [_FORM.sentence(shortages.NOTHING_MISSING)],
         cautions=(shortages.STAND_IN_CAUTION,),
         notes=(
             note.format(weeks=len(report.list_weeks)),

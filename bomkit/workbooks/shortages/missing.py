@@ -25,14 +25,9 @@ def missing_lines(report: Report) -> pl.DataFrame:
     cures; overdue (since when an open order is).
     What work on an airframe lacks is missing for that airframe; the airframe is not missing itself.
     """
-    in_hand = (pl.col("demand_kind") == "in work") & (pl.col("demand_serial") != "")
     listed = in_weeks("need_date", *report.list_weeks) | (pl.col("late_days") > 0)
     return (
-        _to_come(report, listed)
-        .with_columns(
-            demand=pl.when(in_hand).then("demand_serial").otherwise("demand"),
-            demand_kind=pl.when(in_hand).then(pl.lit("airframe")).otherwise("demand_kind"),
-        )
+        _work_as_airframes(_to_come(report, listed))
         .group_by(
             *("demand", "demand_kind", "demand_serial", "item", "serial"),
             *("supply", "supply_kind", "supply_date", "comes"),
@@ -47,6 +42,15 @@ def missing_lines(report: Report) -> pl.DataFrame:
         .join(_about(report), on="item", how="left")
         .join(report.overdue, on=["item", "supply", "supply_kind"], how="left")
         .sort("who", "need_date", "item", "serial", "supply", "comes")
+    )
+
+
+def _work_as_airframes(pegs: pl.DataFrame) -> pl.DataFrame:
+    """The pegs with what work on an airframe lacks as demands of that airframe."""
+    in_hand = (pl.col("demand_kind") == "in work") & (pl.col("demand_serial") != "")
+    return pegs.with_columns(
+        demand=pl.when(in_hand).then("demand_serial").otherwise("demand"),
+        demand_kind=pl.when(in_hand).then(pl.lit("airframe")).otherwise("demand_kind"),
     )
 
 

@@ -50,7 +50,7 @@ def promises_sheet(report: Report) -> Sheet:
         title=promises.PROMISES_TITLE,
         subtitle=report.subtitle(),
         columns=_FORM.columns,
-        lines=lines or [Line([(promises.NO_SPARES, "plain")])],
+        lines=lines or [_FORM.sentence(promises.NO_SPARES)],
         notes=promises.PROMISES_NOTES,
         filtered=bool(lines),
         frozen_columns=1,

@@ -8,6 +8,7 @@ import polars as pl
 from bomkit.tables.weeks import iso_week
 from bomkit.words import common, shortages
 from bomkit.words.fleet import promises
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.airframes import airframes_sheet
 from bomkit.workbooks.shortages.by_party import by_item_sheet, by_shop_sheet
@@ -15,19 +16,23 @@ from bomkit.workbooks.shortages.lists import airframe_sheet, spares_sheet
 from bomkit.workbooks.shortages.missing import missing_lines, would_help
 from bomkit.workbooks.shortages.promises import promises_sheet
 from bomkit.workbooks.writing.heights import height_for
-from bomkit.workbooks.writing.sheet import (
-    Book,
-    Cell,
-    Line,
-    Link,
-    Sheet,
-    list_columns,
-    section,
-    text,
-)
+from bomkit.workbooks.writing.sheet import Book, Cell, Column, Line, Link, Sheet, text
 from bomkit.workbooks.writing.sheet_names import sheet_names
 
-_STARTS_WIDTHS = (11.5, 11, 14, 31, 15, 11.5, 10, 34, 24, 30)
+_HEADS = shortages.STARTS_COLUMNS
+_OF_A_START = {
+    "start": Column(_HEADS["start"], 11.5),
+    "order": Column(_HEADS["order"], 11),
+    "item": Column(_HEADS["item"], 14),
+    "description": Column(_HEADS["description"], 31),
+    "state": Column(_HEADS["state"], 15),
+    "can_start": Column(_HEADS["can_start"], 11.5),
+    "in_stock": Column(_HEADS["in_stock"], 10),
+    "waits_for": Column(_HEADS["waits_for"], 34),
+    "for": Column(_HEADS["for"], 24),
+}
+START_FORM = ListForm(_OF_A_START)  # a line of it: start_line
+_HELPED_FORM = ListForm({**_OF_A_START, "would_help": Column(_HEADS["would_help"], 30)})
 # airframes have sheets of their own; what routine spares and inspections get stands in Promises
 _ELSEWHERE = ["airframe", "routine", "inspection"]
 _MOST_WAITED_FOR = 2
@@ -99,8 +104,8 @@ def _starts_sheet(report: Report) -> Sheet:
         name=shortages.SHEET_STARTS,
         title=shortages.STARTS_TITLE,
         subtitle=report.subtitle(),
-        columns=list_columns(shortages.STARTS_COLUMNS, _STARTS_WIDTHS),
-        lines=lines or [Line([(shortages.NOTHING_STARTS, "plain")])],
+        columns=_HELPED_FORM.columns,
+        lines=lines or [_HELPED_FORM.sentence(shortages.NOTHING_STARTS)],
         cautions=(shortages.STAND_IN_CAUTION,),
         notes=shortages.STATES_NOTES,
         filtered=bool(lines),
@@ -112,35 +117,49 @@ def _start_lines(report: Report, rows: pl.DataFrame, heading: str) -> Iterator[L
     """The orders of one heading, with what would help those that are held up."""
     if rows.is_empty():
         return
-    yield Line(section(heading.format(count=len(rows)), len(_STARTS_WIDTHS)), height=24)
+    yield _HELPED_FORM.section(heading.format(count=len(rows)))
     for row in rows.iter_rows(named=True):
-        helping = _helping(report, row)
-        starting = start_line(report, row)
-        heights = (starting.height, height_for((helping, _STARTS_WIDTHS[-1])))
-        cells = [*starting.cells, text(helping, "faint_wrapped")]
-        yield Line(cells, max(filter(None, heights), default=None))
+        told, helping = _told(report, row), _helping(report, row)
+        cells = {**_start_cells(row, told), "would_help": text(helping, "faint_wrapped")}
+        yield _HELPED_FORM.line(cells, _height({**told, "would_help": helping}))
 
 
 def start_line(report: Report, row: Mapping[str, Any], sheet: str = "") -> Line:
     """One order that starts: its days, state and what it waits for; sheet: where it leads to."""
+    told = _told(report, row)
+    return START_FORM.line(_start_cells(row, told, sheet), _height(told))
+
+
+def _told(report: Report, row: Mapping[str, Any]) -> dict[str, str]:
+    """By column what is said of an order that starts in words that may need several lines."""
+    return {
+        "description": report.items[row["item"]]["description"],
+        "waits_for": _waits(report, row),
+        "for": report.for_whom.get(row["order"], ""),
+    }
+
+
+def _height(told: Mapping[str, str]) -> float | None:
+    """The height of a row with these words by column."""
+    return height_for(*((words, _HELPED_FORM.width(name)) for name, words in told.items()))
+
+
+def _start_cells(
+    row: Mapping[str, Any], told: Mapping[str, str], sheet: str = ""
+) -> dict[str, Cell]:
+    """The cells of an order that starts, with these words by column."""
     order: Cell = (Link(row["order"], sheet), "link") if sheet else (row["order"], "strong")
     late = row["can_start"] > row["start_date"]
-    described, waits = report.items[row["item"]]["description"], _waits(report, row)
-    state = state_words(row)
-    whom = report.for_whom.get(row["order"], "")
-    cells = [
-        (row["start_date"], "date"),
-        order,
-        text(row["item"], "strong"),
-        text(described, "wrapped"),
-        (state, STATE_STYLES[row["state"]]),
-        (row["can_start"], "late_date" if late else "date"),
-        text(shortages.COUNT_OF.format(part=row["in_stores"], whole=row["components"]), "faint"),
-        text(waits, "wrapped"),
-        text(whom, "wrapped"),
-    ]
-    long = ((described, 3), (waits, 7), (whom, 8))
-    return Line(cells, height_for(*((words, _STARTS_WIDTHS[column]) for words, column in long)))
+    in_stock = shortages.COUNT_OF.format(part=row["in_stores"], whole=row["components"])
+    return {
+        "start": (row["start_date"], "date"),
+        "order": order,
+        "item": text(row["item"], "strong"),
+        "state": (state_words(row), STATE_STYLES[row["state"]]),
+        "can_start": (row["can_start"], "late_date" if late else "date"),
+        "in_stock": text(in_stock, "faint"),
+        **{name: text(words, "wrapped") for name, words in told.items()},
+    }
 
 
 def state_words(row: Mapping[str, Any]) -> str:

@@ -51,11 +51,11 @@ def to_add(
     short = 0.0 if least is None else least - sums_by_currency(group).get(currency, 0.0)
     if short <= 1e-9 or group["value"].null_count():
         return
-    found = report.fill_ups.get((week, group["supplier"][0]))
-    if found is None:
+    later = report.fill_ups.get((week, group["supplier"][0]))
+    if later is None:
         yield buy_words.NOTHING_TO_ADD
         return
-    added = found.rows(named=True)
+    added = later.rows(named=True)
     named = ", ".join(
         buy_words.ADDED.format(
             order=row["order"], item=row["item"], value=_money(row["value"], currency)

@@ -4,7 +4,7 @@ A cell is a value and the name of a style (see style.py), or None for an empty c
 """
 
 import datetime as dt
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import NamedTuple
@@ -109,33 +109,9 @@ class Book:
     made: dt.date
 
 
-def list_columns(
-    headings: Iterable[str],
-    widths: Sequence[float],
-    right: Collection[int] = (),
-    centre: Collection[int] = (),
-    fills: Mapping[int, str] = {},
-    shows: Collection[int] = (),
-) -> tuple[Column, ...]:
-    """The columns of a list; right, centre: numbers (from 0) of those with headings set so.
-
-    fills, shows: which columns are filled in, and what tells rows apart, as in Column.
-    """
-    looks = {**dict.fromkeys(right, "head_right"), **dict.fromkeys(centre, "head_centre")}
-    return tuple(
-        Column(heading, width, looks.get(number, "head"), fills.get(number, ""), number in shows)
-        for number, (heading, width) in enumerate(zip(headings, widths, strict=True))
-    )
-
-
 _FIGURES = ("pieces", "tenths", "measure", "mass")  # styles by their decimals
 _LEAST_IN_WORDS = 0.0005  # below it three decimals say 0
 BLANK: Cell = ("", "text")  # nothing, but the row's hairline runs on
-
-
-def section(words: str, columns: int) -> list[Cell]:
-    """The cells of a heading across a list of so many columns."""
-    return [(words, "section"), *[("", "section_note")] * (columns - 1)]
 
 
 @cache
@@ -146,11 +122,6 @@ def to_fill(entries: str, column: str) -> Cell:
         "",
         {"date": "entry_date", "number": "entry", "whole": "entry"}.get(kind, "entry_words"),
     )
-
-
-def all_to_fill(entries: str, columns: Iterable[str], here: bool = True) -> list[Cell]:
-    """Empty cells for columns of a kind of entry; blank where the row is not filled in here."""
-    return [to_fill(entries, column) if here else BLANK for column in columns]
 
 
 def quantity(value: float | None, unit: str, style: str = "") -> Cell:

@@ -12,7 +12,6 @@ import pytest
 from bomkit.runs.week.plan import Choices, Run, weekly_run
 from bomkit.tables.weeks import iso_week
 from bomkit.words.tell import silent
-from bomkit.words.weekly import picks as pick_words
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.picks.book import picks_book
 from bomkit.workbooks.weekly.picks.order_of_places import by_number
@@ -22,7 +21,6 @@ from tests.commands import written
 
 Taken = dict[tuple[str, str], float]  # by order and item
 
-COLUMNS = len(pick_words.ROUND_COLUMNS)
 ITEMS = "item,description,source,unit,lead_days,structure_class,hazard\n"
 FILES = {
     "items.csv": f"{ITEMS}craft,Craft,make,pc,2,,\ntail,Tail,make,pc,2,,\n"
@@ -82,12 +80,12 @@ def on_rounds(report: Report, week: str) -> tuple[Taken, Any]:
     for row in cells(picks_book(report, week).sheets[0]):
         if row[0] == "To come within the week":
             break
-        if len(row) == COLUMNS and str(row[0]).startswith("☐"):
+        if str(row[0]).startswith("☐"):
             item = row[2].split(" ")[0]
             totals[item] += row[4]
             if not row[6].endswith(" orders"):
                 add(taken, row[6], item, row[4])
-        elif len(row) == 2:  # "resin: make-0001 2.5  -0002 3", and maybe more below
+        elif row[0] is None:  # "resin: make-0001 2.5  -0002 3", and maybe more below
             for share in row[1].removeprefix(f"{item}: ").split("  "):
                 name, quantity = share.split("\u00a0")
                 order = f"{begins}{name}" if name.startswith("-") else name
@@ -108,7 +106,7 @@ def on_carts(report: Report, week: str) -> tuple[Taken, Taken, set[tuple[str, st
     named: set[tuple[str, str]] = set()
     order = ""
     for row in cells(picks_book(report, week).sheets[1]):
-        if len(row) != len(pick_words.CART_COLUMNS) or not row[3] or "□" not in row[3]:
+        if not row[3] or "□" not in row[3]:
             continue
         order = row[1] or order
         comes, *parts = re.split("□\u00a0", row[3])

@@ -3,15 +3,28 @@
 from bomkit.tables.entries import FURTHER_PICKS
 from bomkit.words import common
 from bomkit.words.weekly import picks as pick_words
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.picks.cart import cart_sheet
 from bomkit.workbooks.weekly.picks.drawn import of_one_day, picks_of
 from bomkit.workbooks.weekly.picks.round import round_sheet
-from bomkit.workbooks.writing.sheet import Book, Line, Sheet, all_to_fill, list_columns
+from bomkit.workbooks.writing.sheet import Book, Column, Sheet
 
 _LINES = 60
 _ON_PAPER = 15  # of these lines
-_WIDTHS = (5, 18, 14, 11, 22, 17, 12)
+_HEADS = pick_words.FURTHER_COLUMNS
+_FORM = ListForm(
+    {
+        "line": Column(_HEADS["line"], 5, shows=True),
+        "order": Column(_HEADS["order"], 18, fills="order"),
+        "item": Column(_HEADS["item"], 14, fills="item"),
+        "serial": Column(_HEADS["serial"], 11, fills="serial"),
+        "location": Column(_HEADS["location"], 22, fills="location"),
+        "lot": Column(_HEADS["lot"], 17, fills="lot"),
+        "picked": Column(_HEADS["picked"], 12, "head_right", fills="picked"),
+    },
+    FURTHER_PICKS.name,
+)
 
 
 def picks_book(report: Report, week: str) -> Book:
@@ -25,21 +38,19 @@ def picks_book(report: Report, week: str) -> Book:
 
 def _further(report: Report, week: str) -> Sheet:
     """Lines for what was picked besides the lists of the week that is closed."""
-    fills = dict(enumerate(FURTHER_PICKS.column_names))
-    del fills[0]
-    rest = all_to_fill(FURTHER_PICKS.name, fills.values())
     return Sheet(
         name=pick_words.FURTHER_SHEET,
         title=pick_words.FURTHER_TITLE,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(
-            pick_words.FURTHER_COLUMNS, _WIDTHS, right=[6], fills=fills, shows=[0]
-        ),
-        lines=[Line([(line, "faint_count"), *rest], 20, [line]) for line in range(1, _LINES + 1)],
+        columns=_FORM.columns,
+        lines=[
+            _FORM.line({"line": (line, "faint_count"), **_FORM.to_fill()}, 20, [line])
+            for line in range(1, _LINES + 1)
+        ],
         cautions=(pick_words.PICK_CAUTION,),
         notes=(pick_words.FURTHER_NOTE,),
         filtered=False,
         portrait=True,
         printed=_ON_PAPER,
-        entries=FURTHER_PICKS.name,
+        entries=_FORM.entries,
     )

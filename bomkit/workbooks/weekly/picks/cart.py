@@ -9,6 +9,7 @@ from bomkit.units import WHOLE_UNITS
 from bomkit.words import common, shortages
 from bomkit.words.weekly import picks as pick_words
 from bomkit.words.weekly import work as work_words
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.shortages import state_words
 from bomkit.workbooks.weekly.picks.drawn import Picks
@@ -22,20 +23,19 @@ from bomkit.workbooks.weekly.picks.parts import (
     named,
     spoils,
 )
-from bomkit.workbooks.writing.heights import height_of
-from bomkit.workbooks.writing.sheet import (
-    BLANK,
-    Cell,
-    Line,
-    Sheet,
-    in_a_sentence,
-    list_columns,
-    text,
-    to_fill,
-)
+from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Line, Sheet, in_a_sentence, text
 
-_WIDTHS = (6.5, 10.7, 32.8, 98.5, 6.4)
-_SHOWS = (1,)
+_HEADS = pick_words.CART_COLUMNS
+_FORM = ListForm(
+    {
+        "day": Column(_HEADS["day"], 6.5),
+        "order": Column(_HEADS["order"], 10.7, shows=True),
+        "makes": Column(_HEADS["makes"], 32.8),
+        "contents": Column(_HEADS["contents"], 98.5),
+        "waits": Column(_HEADS["waits"], 6.4, fills="waits"),
+    },
+    "left_out",
+)
 _FIXED_SPACE = "\u00a0"  # a line never ends within one component
 _MARKS = {common.PRIMARY: work_words.MARKED_PRIMARY}
 _BETWEEN = " "  # each begins with a box
@@ -54,12 +54,12 @@ def cart_sheet(report: Report, week: str, days: Sequence[Picks]) -> Sheet:
         name=pick_words.CART_SHEET,
         title=pick_words.CART_TITLE,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(pick_words.CART_COLUMNS, _WIDTHS, fills={4: "waits"}, shows=_SHOWS),
-        lines=lines or [Line([(pick_words.NOTHING_STARTS_IN.format(week=week), "plain")])],
+        columns=_FORM.columns,
+        lines=lines or [_FORM.sentence(pick_words.NOTHING_STARTS_IN.format(week=week))],
         cautions=(pick_words.PICK_CAUTION, *([dangerous] if dangerous else [])),
         notes=(notes, *shortages.STATES_NOTES),
         filtered=False,
-        entries="left_out",
+        entries=_FORM.entries,
     )
 
 
@@ -68,7 +68,7 @@ def _day_lines(report: Report, picks: Picks) -> Iterator[Line]:
     several = _lots_apart(picks)
     stand = Counter(state_words(order) for order in picks.orders)
     told = [f"{count} {state}" for state, count in sorted(stand.items())]
-    yield day_line(picks, ", ".join(told), len(_WIDTHS))
+    yield day_line(_FORM, picks, ", ".join(told), "contents")
     for order in picks.orders:
         yield from _order_lines(report, picks, order, several)
 
@@ -99,16 +99,14 @@ def _order_lines(
     report: Report, picks: Picks, order: Mapping[str, Any], several: Collection[tuple[str, str]]
 ) -> Iterator[Line]:
     """One order: what is there, below it what comes in time and what comes late."""
-    cells = _order_cells(report, order)
+    cells = {**_order_cells(report, order), **_FORM.to_fill()}
     key: Sequence[object] = [order["order"], order["start_date"]]
-    for words, look in _contents(report, picks, order, several):
-        waits = to_fill("left_out", "waits") if key else BLANK
-        row = [*cells, (words, look), waits]
-        yield Line(row, height_of(row, _WIDTHS), key)
-        cells, key = [BLANK] * len(cells), ()
+    for contents in _contents(report, picks, order, several):
+        yield _FORM.row({**cells, "contents": contents}, key)
+        cells, key = dict.fromkeys(cells, BLANK), ()
 
 
-def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
+def _order_cells(report: Report, order: Mapping[str, Any]) -> dict[str, Cell]:
     """A box to tick, the order, what it makes, and how it stands where something is lacking."""
     item = report.items[order["item"]]
     what = pick_words.CART_MAKES.format(
@@ -119,11 +117,11 @@ def _order_cells(report: Report, order: Mapping[str, Any]) -> list[Cell]:
     )
     late = order["state"] != "complete"
     told = f"{what}; {order_state(report, order)}" if late else what
-    return [
-        (day_box(order), "text"),
-        text(order["order"], "strong_wrapped"),
-        text(told, "late_wrapped" if late else "wrapped"),
-    ]
+    return {
+        "day": (day_box(order), "text"),
+        "order": text(order["order"], "strong_wrapped"),
+        "makes": text(told, "late_wrapped" if late else "wrapped"),
+    }
 
 
 def _contents(

@@ -11,6 +11,7 @@ import polars as pl
 
 from bomkit.tables.weeks import in_weeks
 from bomkit.units import WHOLE_UNITS
+from bomkit.workbooks.by_columns import rows_by
 from bomkit.workbooks.of_pegs import FIGURES
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.picks.order_of_places import by_place
@@ -61,7 +62,10 @@ def picks_of(report: Report, week: str, in_work: bool = True) -> Picks:
     orders = orders.sort("start_date", "order")
     drawn = by_place(_in_whole_pieces(report, _drawn(report, needs)))
     there = pl.col("supply_kind") == "stock"
-    return Picks(orders.rows(named=True), _parts(drawn.filter(there)), _parts(drawn.filter(~there)))
+    lying, to_come = (
+        rows_by(drawn.filter(where), "from_order", "day") for where in (there, ~there)
+    )
+    return Picks(orders.rows(named=True), lying, to_come)
 
 
 def _lacking(report: Report, week: str) -> pl.DataFrame:
@@ -88,14 +92,6 @@ def of_one_day(picks: Picks) -> Iterator[Picks]:
     """The picks of each day on which orders start, in the order of days."""
     for _, orders in groupby(picks.orders, key=itemgetter("start_date")):
         yield replace(picks, orders=list(orders))
-
-
-def _parts(drawn: pl.DataFrame) -> Parts:
-    """The rows by order and day."""
-    found: dict[tuple[str, dt.date], list[Part]] = {}
-    for part in drawn.rows(named=True):
-        found.setdefault((part["from_order"], part["day"]), []).append(part)
-    return found
 
 
 def _drawn(report: Report, needs: pl.DataFrame) -> pl.DataFrame:

@@ -6,8 +6,9 @@ from typing import Any
 from bomkit.words import common, shortages
 from bomkit.words.weekly import picks as pick_words
 from bomkit.words.weekly import work as work_words
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.shortages.shortages import start_line, state_words
+from bomkit.workbooks.shortages.shortages import START_FORM, start_line, state_words
 from bomkit.workbooks.weekly.picks.drawn import Picks, picks_of
 from bomkit.workbooks.weekly.picks.parts import (
     coming,
@@ -21,16 +22,30 @@ from bomkit.workbooks.writing.sheet import (
     BLANK,
     Book,
     Cell,
+    Column,
     Line,
     Sheet,
-    list_columns,
     quantity,
     text,
 )
 from bomkit.workbooks.writing.sheet_names import sheet_names
 
-_CONTENTS_WIDTHS = (11.5, 11, 14, 31, 15, 11.5, 10, 34, 24)
-_WIDTHS = (7, 22, 14, 12, 14, 35, 9, 10, 5, 11, 24)
+_HEADS = pick_words.PICK_COLUMNS
+_FORM = ListForm(
+    {
+        "picked": Column(_HEADS["picked"], 7, "head_centre"),
+        "location": Column(_HEADS["location"], 22),
+        "lot": Column(_HEADS["lot"], 14),
+        "use_by": Column(_HEADS["use_by"], 12),
+        "component": Column(_HEADS["component"], 14),
+        "description": Column(_HEADS["description"], 35),
+        "serial": Column(_HEADS["serial"], 9),
+        "quantity": Column(_HEADS["quantity"], 10, "head_right"),
+        "unit": Column(_HEADS["unit"], 5),
+        "needed_on": Column(_HEADS["needed_on"], 11),
+        "note": Column(_HEADS["note"], 24),
+    }
+)
 
 
 def pick_sheets_book(report: Report, week: str) -> Book:
@@ -53,8 +68,8 @@ def _contents(report: Report, week: str, picks: Picks, names: Mapping[str, str])
         name=pick_words.PICK_SHEETS_TITLE,
         title=pick_words.PICK_SHEETS_TITLE,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(pick_words.PICKS_COLUMNS, _CONTENTS_WIDTHS),
-        lines=lines or [Line([(pick_words.NOTHING_STARTS_IN.format(week=week), "plain")])],
+        columns=START_FORM.columns,
+        lines=lines or [START_FORM.sentence(pick_words.NOTHING_STARTS_IN.format(week=week))],
         notes=(pick_words.PICK_SHEETS_NOTE, *shortages.STATES_NOTES),
         filtered=bool(lines),
         frozen_columns=2,
@@ -71,13 +86,13 @@ def _pick_sheet(
     """What to hand out for one order."""
     lines = [_part_line(report, part, order) for part in parts]
     if not lines:
-        lines = [Line([(pick_words.PICK_NOTHING, "plain")])]
+        lines = [_FORM.sentence(pick_words.PICK_NOTHING)]
     whom = report.for_whom.get(order["order"], "")
     return Sheet(
         name=name,
         title=pick_words.PICK_TITLE.format(order=order["order"], item=order["item"]),
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(pick_words.PICK_COLUMNS, _WIDTHS, right=[7], centre=[0]),
+        columns=_FORM.columns,
         lines=[*lines, *signatures()],
         cautions=(pick_words.PICK_CAUTION,),
         notes=(
@@ -109,53 +124,62 @@ def order_state(report: Report, order: Mapping[str, Any]) -> str:
 def _part_line(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]) -> Line:
     """One lot to take, or one component that is not there, as high as its description needs."""
     words = described(report.items[part["item"]])
-    return Line(_part_cells(report, part, order, words), height_for((words, _WIDTHS[5])) or 20)
+    height = height_for((words, _FORM.width("description"))) or 20
+    return _FORM.line(_part_cells(report, part, order, words), height)
 
 
 def _part_cells(
     report: Report, part: Mapping[str, Any], order: Mapping[str, Any], words: str
-) -> list[Cell]:
+) -> dict[str, Cell]:
     """The cells of that line."""
     shared = _shared_cells(report, part, words)
     instead = pick_words.PICK_INSTEAD.format(item=part["replaces"]) if part["replaces"] else ""
     if is_there(part):
         use_by: Cell = (part["expires"], "year_date") if part["expires"] else BLANK
-        place = text(part["location"] or work_words.IN_STORES, "strong_wrapped")
         spoiled = spoils(part, order)
         note = "; ".join(filter(None, (pick_words.PICK_EXPIRES if spoiled else "", instead)))
-        look = "late_pen" if spoiled else "pen"
-        return [(common.BOX, "tick"), place, text(part["supply"]), use_by, *shared, (note, look)]
+        return {
+            **shared,
+            "location": text(part["location"] or work_words.IN_STORES, "strong_wrapped"),
+            "lot": text(part["supply"]),
+            "use_by": use_by,
+            "note": (note, "late_pen" if spoiled else "pen"),
+        }
     comes, late = coming(report, part)
     source = pick_words.PICK_FROM.format(supply=part["supply"]) if part["supply"] else ""
     note = "; ".join(filter(None, (comes, instead)))
-    return [
-        (common.BOX, "tick"),
-        (pick_words.NOT_IN_STORES, "late_words" if late else "to_do_words"),
-        text(source, "faint"),
-        BLANK,
-        *shared,
-        (note, "late_pen" if late else "to_do_pen"),
-    ]
+    return {
+        **shared,
+        "location": (pick_words.NOT_IN_STORES, "late_words" if late else "to_do_words"),
+        "lot": text(source, "faint"),
+        "use_by": BLANK,
+        "note": (note, "late_pen" if late else "to_do_pen"),
+    }
 
 
-def _shared_cells(report: Report, part: Mapping[str, Any], words: str) -> list[Cell]:
+def _shared_cells(report: Report, part: Mapping[str, Any], words: str) -> dict[str, Cell]:
     """What is said of a part whether it is there or not."""
     unit = report.items[part["item"]]["unit"]
-    return [
-        text(part["item"], "strong_wrapped"),
-        text(words, "wrapped"),
-        text(part["serial"]),
-        quantity(part["quantity"], unit, "strong_"),
-        (unit, "unit"),
-        (part["need_date"], "date"),
-    ]
+    return {
+        "picked": (common.BOX, "tick"),
+        "component": text(part["item"], "strong_wrapped"),
+        "description": text(words, "wrapped"),
+        "serial": text(part["serial"]),
+        "quantity": quantity(part["quantity"], unit, "strong_"),
+        "unit": (unit, "unit"),
+        "needed_on": (part["need_date"], "date"),
+    }
 
 
 def signatures() -> Iterator[Line]:
     """Where the storekeeper signs."""
-    yield Line([], height=10)
+    yield _FORM.line({}, height=10)
     name, date = pick_words.PICK_SIGN
-    yield Line(
-        [None, (name, "plain"), ("", "pen"), ("", "pen"), (date, "plain_right"), ("", "pen")],
-        height=24,
-    )
+    cells: dict[str, Cell] = {
+        "location": (name, "plain"),
+        "lot": ("", "pen"),
+        "use_by": ("", "pen"),
+        "component": (date, "plain_right"),
+        "description": ("", "pen"),
+    }
+    yield _FORM.line(cells, height=24)

@@ -8,11 +8,12 @@ from typing import Any
 from bomkit.words import common, shortages
 from bomkit.words.weekly import picks as pick_words
 from bomkit.words.weekly import work as work_words
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.picks.drawn import Picks
-from bomkit.workbooks.writing.sheet import Line, in_a_sentence, section
+from bomkit.workbooks.writing.sheet import Line, in_a_sentence
 
-_BESIDE_DAY, _DAY_HEIGHT = 3, 20.0  # the column beside the longest name of a day
+_DAY_HEIGHT = 20.0
 
 
 def is_there(part: Mapping[str, Any]) -> bool:
@@ -79,12 +80,10 @@ def about_need(report: Report, part: Mapping[str, Any], order: Mapping[str, Any]
         yield pick_words.PICK_INSTEAD.format(item=part["replaces"])
 
 
-def day_line(picks: Picks, about: str, columns: int) -> Line:
-    """The heading of a day in a list of so many columns."""
+def day_line(form: ListForm, picks: Picks, about: str, beside: str) -> Line:
+    """The heading of a day in a list; beside: the column beside the longest name of a day."""
     day = picks.orders[0]["start_date"]
-    cells = section(f"{day:%A %d %B}", columns)
-    cells[_BESIDE_DAY] = (about, "section_note")
-    return Line(cells, _DAY_HEIGHT)
+    return form.section(f"{day:%A %d %B}", {beside: (about, "section_note")}, _DAY_HEIGHT)
 
 
 def day_box(order: Mapping[str, Any]) -> str:

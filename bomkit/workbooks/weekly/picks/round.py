@@ -9,6 +9,7 @@ from bomkit.units import WHOLE_UNITS
 from bomkit.words import common
 from bomkit.words.weekly import picks as pick_words
 from bomkit.words.weekly import work as work_words
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.picks.drawn import Picks
 from bomkit.workbooks.weekly.picks.order_of_places import by_number
@@ -23,26 +24,27 @@ from bomkit.workbooks.weekly.picks.parts import (
     spoils,
 )
 from bomkit.workbooks.writing import letters
-from bomkit.workbooks.writing.heights import height_of
-from bomkit.workbooks.writing.sheet import (
-    Cell,
-    Line,
-    Sheet,
-    all_to_fill,
-    in_a_sentence,
-    list_columns,
-    quantity,
-    section,
-    text,
-)
+from bomkit.workbooks.writing.sheet import Cell, Column, Line, Sheet, in_a_sentence, quantity, text
 from bomkit.workbooks.writing.style import BODY_SIZE
 
 _SHARES_HEIGHT = 12.2
-_WIDTHS = (6.5, 20.4, 8.2, 34, 8.4, 4.1, 9.6, 6.1, 5.6)
-_FILLS = {7: "picked", 8: "lot"}
-_SHOWS = (1, 2, 3)
+_HEADS = pick_words.ROUND_COLUMNS
+_FORM = ListForm(
+    {
+        "day": Column(_HEADS["day"], 6.5),
+        "location": Column(_HEADS["location"], 20.4, shows=True),
+        "item": Column(_HEADS["item"], 8.2, shows=True),
+        "description": Column(_HEADS["description"], 34, shows=True),
+        "bring_out": Column(_HEADS["bring_out"], 8.4, "head_right"),
+        "unit": Column(_HEADS["unit"], 4.1),
+        "for": Column(_HEADS["for"], 9.6),
+        "picked": Column(_HEADS["picked"], 6.1, fills="picked"),
+        "other_lot": Column(_HEADS["other_lot"], 5.6, fills="lot"),
+    },
+    "brought_out",
+)
 _FIXED_SPACE, _BETWEEN = "\u00a0", "  "
-_SHARES_ROOM = letters.room(sum(_WIDTHS[1:]))
+_SHARES_ROOM = letters.room(sum(column.width for column in _FORM.columns[1:]))  # from location on
 
 Part = tuple[Mapping[str, Any], Mapping[str, Any]]  # a component, and the order that takes it
 
@@ -55,17 +57,15 @@ def round_sheet(report: Report, week: str, days: Sequence[Picks]) -> Sheet:
     """
     lines = [line for picks in days for line in _day_lines(report, picks)]
     to_come = [_lot_line(report, group) for picks in days for group in _to_come(picks)]
-    lines = lines or [Line([(pick_words.NOTHING_STARTS_IN.format(week=week), "plain")])]
+    lines = lines or [_FORM.sentence(pick_words.NOTHING_STARTS_IN.format(week=week))]
     printed = len(lines)
     if to_come:
-        lines += [Line(section(pick_words.ROUND_TO_COME, len(_WIDTHS)), 20), *to_come]
+        lines += [_FORM.section(pick_words.ROUND_TO_COME, height=20), *to_come]
     return Sheet(
         name=pick_words.ROUND_SHEET,
         title=pick_words.ROUND_TITLE,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(
-            pick_words.ROUND_COLUMNS, _WIDTHS, right=[4], fills=_FILLS, shows=_SHOWS
-        ),
+        columns=_FORM.columns,
         lines=lines,
         cautions=(pick_words.PICK_CAUTION,),
         notes=(
@@ -75,14 +75,15 @@ def round_sheet(report: Report, week: str, days: Sequence[Picks]) -> Sheet:
         filtered=False,
         portrait=True,
         printed=printed,
-        entries="brought_out",
+        entries=_FORM.entries,
     )
 
 
 def _day_lines(report: Report, picks: Picks) -> Iterator[Line]:
     """What lies in stores for the orders of a day, below the day."""
     lots = _by_lot(picks)
-    yield day_line(picks, pick_words.ROUND_LOTS.format(count=len(lots)), len(_WIDTHS))
+    about = pick_words.ROUND_LOTS.format(count=len(lots))
+    yield day_line(_FORM, picks, about, "description")
     for group in lots:
         yield from _lot_lines(report, group)
 
@@ -122,8 +123,7 @@ def _place(part: Mapping[str, Any]) -> tuple[Any, ...]:
 
 def _lot_line(report: Report, group: Sequence[Part]) -> Line:
     """What to take of one lot in total."""
-    cells = [*_total_cells(report, group), *all_to_fill("brought_out", _FILLS.values())]
-    return Line(cells, height_of(cells, _WIDTHS), _key(group))
+    return _FORM.row({**_total_cells(report, group), **_FORM.to_fill()}, _key(group))
 
 
 def _lot_lines(report: Report, group: Sequence[Part]) -> Iterator[Line]:
@@ -134,7 +134,7 @@ def _lot_lines(report: Report, group: Sequence[Part]) -> Iterator[Line]:
     shares = _BETWEEN.join(share.replace(" ", _FIXED_SPACE) for share in _shares(group))
     words = pick_words.ROUND_SHARES.format(item=named(group[0][0]), shares=shares)
     for told in letters.in_lines(words, _SHARES_ROOM, BODY_SIZE):
-        yield Line([None, (told, "note")], _SHARES_HEIGHT)
+        yield _FORM.line({"location": (told, "note")}, _SHARES_HEIGHT)
 
 
 def _shares(group: Sequence[Part]) -> Iterator[str]:
@@ -157,7 +157,7 @@ def _key(group: Sequence[Part]) -> Sequence[object]:
     return part["item"], part["serial"], *lies, json.dumps(goes)
 
 
-def _total_cells(report: Report, group: Sequence[Part]) -> list[Cell]:
+def _total_cells(report: Report, group: Sequence[Part]) -> dict[str, Cell]:
     """A box to tick, place, component, lot, total, and the order or how many orders it is for."""
     (part, order), spoiled = group[0], any(spoils(*each) for each in group)
     unit = report.items[part["item"]]["unit"]
@@ -166,15 +166,15 @@ def _total_cells(report: Report, group: Sequence[Part]) -> list[Cell]:
     if not is_there(part):
         comes, late = coming(report, _first(group))
         place = (comes, "late_wrapped" if late else "to_do_words")
-    return [
-        (day_box(order), "text"),
-        place,
-        text(named(part), "strong_wrapped"),
-        text(_described(report, group), "late_wrapped" if spoiled else "wrapped"),
-        quantity(total, unit, "strong_"),
-        (unit, "unit"),
-        text(_for(group), "wrapped"),
-    ]
+    return {
+        "day": (day_box(order), "text"),
+        "location": place,
+        "item": text(named(part), "strong_wrapped"),
+        "description": text(_described(report, group), "late_wrapped" if spoiled else "wrapped"),
+        "bring_out": quantity(total, unit, "strong_"),
+        "unit": (unit, "unit"),
+        "for": text(_for(group), "wrapped"),
+    }
 
 
 def _described(report: Report, group: Sequence[Part]) -> str:

@@ -7,24 +7,30 @@ import polars as pl
 
 from bomkit.words import common
 from bomkit.words.weekly import printing as print_words
+from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.printing.print_room import print_room_sheet
-from bomkit.workbooks.writing.heights import height_of
-from bomkit.workbooks.writing.sheet import (
-    BLANK,
-    Cell,
-    Line,
-    Sheet,
-    all_to_fill,
-    list_columns,
-    text,
-)
+from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Line, Sheet, text
 from bomkit.workbooks.writing.sheet_names import sheet_names
 
-_WIDTHS = (3, 7.4, 10.4, 9, 24.6, 6.9, 7.2, 7.7, 7, 6.6, 5.4, 6.3)
-_RIGHT = (5, 6, 7)
-_FILLS = {9: "begun", 10: "good", 11: "scrapped"}
-_SHOWS = (1, 2, 3)
+_HEADS = print_words.PLATE_COLUMNS
+_FORM = ListForm(
+    {
+        "done": Column(_HEADS["done"], 3, "head_centre"),
+        "plate": Column(_HEADS["plate"], 7.4, shows=True),
+        "printer": Column(_HEADS["printer"], 10.4, shows=True),
+        "material": Column(_HEADS["material"], 9, shows=True),
+        "description": Column(_HEADS["description"], 24.6),
+        "parts": Column(_HEADS["parts"], 6.9, "head_right"),
+        "hours": Column(_HEADS["hours"], 7.2, "head_right"),
+        "grams": Column(_HEADS["grams"], 7.7, "head_right"),
+        "machine": Column(_HEADS["machine"], 7),
+        "started": Column(_HEADS["started"], 6.6, fills="begun"),
+        "good": Column(_HEADS["good"], 5.4, fills="good"),
+        "failed": Column(_HEADS["failed"], 6.3, fills="scrapped"),
+    },
+    "printed",
+)
 
 
 def plate_sheets(report: Report, week: str, taken: list[str]) -> list[Sheet]:
@@ -51,25 +57,21 @@ def _plates_sheet(report: Report, week: str, name: str) -> Sheet:
         .join(dues, on="order", how="left", maintain_order="left")
     )
     for plate in on_plates.partition_by("plate", maintain_order=True):
-        cells = _plate_cells(report, plate)
-        lines.append(Line(cells, height_of(cells, _WIDTHS)))
+        lines.append(_FORM.row(_plate_cells(report, plate)))
         for row in plate.iter_rows(named=True):
             key = [row["order"], row["item"], row["serial"], row["order_due"], row["plate"]]
-            cells = _part_cells(report, row)
-            lines.append(Line(cells, height_of(cells, _WIDTHS), key))
+            lines.append(_FORM.row(_part_cells(report, row), key))
     return Sheet(
         name=name,
         title=print_words.PLATES_TITLE,
         subtitle=report.subtitle(common.WEEK.format(week=week)),
-        columns=list_columns(
-            print_words.PLATE_COLUMNS.values(), _WIDTHS, _RIGHT, [0], fills=_FILLS, shows=_SHOWS
-        ),
-        lines=lines or [Line([(print_words.NO_PLATES.format(week=week), "plain")])],
+        columns=_FORM.columns,
+        lines=lines or [_FORM.sentence(print_words.NO_PLATES.format(week=week))],
         cautions=(print_words.PLATES_CAUTION,),
         notes=(f"{print_words.PLATES_NOTES} {_printers_there(report, week)}",),
         filtered=bool(lines),
         portrait=True,
-        entries="printed",
+        entries=_FORM.entries,
         frozen_columns=2,
     )
 
@@ -93,40 +95,40 @@ def _short(plate: str) -> str:
     return plate.split("-", 1)[1]
 
 
-def _plate_cells(report: Report, plate: pl.DataFrame) -> list[Cell]:
+def _plate_cells(report: Report, plate: pl.DataFrame) -> dict[str, Cell]:
     """The row of one plate: what it is printed on and in, when, and how full it is."""
     first = plate.row(0, named=True)
     late = [print_words.PLATE_LATE.format(days=first["late_days"])] if first["late_days"] else []
     about = print_words.PLATE_ABOUT.format(
         start=f"{first['start_date']:%d %b}", due=f"{first['due_date']:%d %b}"
     )
-    return [
-        (common.BOX, "tick"),
-        (_short(first["plate"]), "strong"),
-        (first["kind"], "strong_wrapped"),
-        (first["material"], "strong_wrapped"),
-        ("; ".join([*late, about]), "late_wrapped" if late else "faint_wrapped"),
-        (int(plate["parts"].sum()), "strong_pieces"),
-        (round(float(plate["hours"].sum()), 6), "strong_hours"),
-        (round(plate["grams"].sum()), "strong_pieces"),
-        ("", "pen"),
-        *[BLANK] * len(_FILLS),
-    ]
+    return {
+        "done": (common.BOX, "tick"),
+        "plate": (_short(first["plate"]), "strong"),
+        "printer": (first["kind"], "strong_wrapped"),
+        "material": (first["material"], "strong_wrapped"),
+        "description": ("; ".join([*late, about]), "late_wrapped" if late else "faint_wrapped"),
+        "parts": (int(plate["parts"].sum()), "strong_pieces"),
+        "hours": (round(float(plate["hours"].sum()), 6), "strong_hours"),
+        "grams": (round(plate["grams"].sum()), "strong_pieces"),
+        "machine": ("", "pen"),
+        **_FORM.to_fill(False),
+    }
 
 
-def _part_cells(report: Report, row: Mapping[str, Any]) -> list[Cell]:
+def _part_cells(report: Report, row: Mapping[str, Any]) -> dict[str, Cell]:
     """The row of the parts of one order on a plate."""
     described = report.items[row["item"]]["description"]
     serial = f"{described} · {row['serial']}" if row["serial"] else described
-    return [
-        BLANK,
-        (_short(row["plate"]), "faint"),
-        (row["order"], "faint_wrapped"),
-        (row["item"], "strong_wrapped"),
-        text(serial, "wrapped"),
-        (row["parts"], "pieces"),
-        (row["hours"], "faint_hours"),
-        (round(row["grams"]), "faint_pieces"),
-        BLANK,
-        *all_to_fill("printed", _FILLS.values()),
-    ]
+    return {
+        "done": BLANK,
+        "plate": (_short(row["plate"]), "faint"),
+        "printer": (row["order"], "faint_wrapped"),
+        "material": (row["item"], "strong_wrapped"),
+        "description": text(serial, "wrapped"),
+        "parts": (row["parts"], "pieces"),
+        "hours": (row["hours"], "faint_hours"),
+        "grams": (round(row["grams"]), "faint_pieces"),
+        "machine": BLANK,
+        **_FORM.to_fill(),
+    }
