@@ -7,8 +7,9 @@ import polars as pl
 from bomkit.planning.forecast.can_start import ready_table
 from bomkit.planning.forecast.forecast import Forecast, forecast
 from bomkit.planning.forecast.from_house import finishable
+from bomkit.planning.forecast.pacing import forecast_table, pacing_table
 from bomkit.planning.forecast.stand_ins import no_stand_ins, stand_ins
-from bomkit.planning.forecast.tables import forecast_table, pacing_table, pegs_table
+from bomkit.planning.forecast.tables import pegs_table
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.promises.packing import GROUNDED, Allocation, Packer

@@ -56,15 +56,15 @@ def covered(network: Network, making: Making[P, S]) -> tuple[P, S, pl.DataFrame]
     """
     made = making.plan(network, None)
     pegged = making.peg(made, None)
-    found, lacking = _tried(network, making, made, pegged, NOTHING_LACKS)
+    settled, lacking = _tried(network, making, made, pegged, NOTHING_LACKS)
     for _ in range(MOST_PLANS - 1):
         if lacking.is_empty():
             break
         network = _with_orders_for(network, made.flows, lacking)
         made = making.plan(network, made)
         pegged = making.peg(made, pegged)
-        found, lacking = _tried(network, making, made, pegged, lacking)
-    return made, making.settle(made, pegged) if found is None else found, lacking
+        settled, lacking = _tried(network, making, made, pegged, lacking)
+    return made, making.settle(made, pegged) if settled is None else settled, lacking
 
 
 def _tried(
@@ -79,8 +79,8 @@ def _tried(
     lacking = _changes(unserved(pegged), waiting)
     if not lacking.is_empty() and not _as_before(lacking, before):
         return None, lacking
-    found = making.settle(made, pegged)
-    return found, _changes(unserved(found.pegged), waiting)
+    settled = making.settle(made, pegged)
+    return settled, _changes(unserved(settled.pegged), waiting)
 
 
 def _as_before(lacking: pl.DataFrame, before: pl.DataFrame) -> bool:

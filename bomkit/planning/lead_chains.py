@@ -5,7 +5,7 @@ import polars as pl
 from bomkit.planning.network import Network
 
 
-def longest_chains(network: Network) -> dict[int, int]:
+def days_below(network: Network) -> dict[int, int]:
     """By item_id the working days that lead and safety times below it add up to at most."""
     below: dict[int, list[tuple[int, int]]] = {}
     for parent, child, sooner in asked_sooner(network):

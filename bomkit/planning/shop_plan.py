@@ -78,6 +78,16 @@ class Turn:
         """What levelling had to hold."""
         return self.levelled.held if self.levelled else NO_LIMITS
 
+    @property
+    def moves(self) -> pl.DataFrame:
+        """What levelling pulled forward."""
+        return self.levelled.moves if self.levelled else pl.DataFrame(schema=MOVES)
+
+    @property
+    def level_settled(self) -> bool:
+        """Whether levelling came to an end."""
+        return self.levelled.settled if self.levelled else True
+
 
 def last_turn(
     network: Network,
@@ -100,13 +110,13 @@ def last_turn(
     turn = _planned_once(first, tables, pull_weeks, tell, last, gaps)
     for rounds in range(_MOST_ROUNDS + 1):
         demanded = with_mould_demands(network, turn.worn)
-        found = _gaps(network, turn.worn) if pull_weeks > 0 else {}
+        own_gaps = _gaps(network, turn.worn) if pull_weeks > 0 else {}
         if rounds > 1:
-            found = _wider(gaps, found)  # else two plans could follow each other for ever
-        if demanded.demands.equals(turn.network.demands) and found == gaps:
+            own_gaps = _wider(gaps, own_gaps)  # else two plans could follow each other for ever
+        if demanded.demands.equals(turn.network.demands) and own_gaps == gaps:
             return turn
         if rounds < _MOST_ROUNDS:
-            gaps = found
+            gaps = own_gaps
             turn = _planned_once(demanded, tables, pull_weeks, tell, turn, gaps)
     return replace(turn, settled=False)
 
@@ -157,12 +167,10 @@ def told(turn: Turn, tables: Tables, gaps: Mapping[str, range] | None = None) ->
 
     gaps: by worn mould the days without it, if not as if nothing for its replacement was there.
     """
-    network, levelled = turn.network, turn.levelled
+    network = turn.network
     orders_before, value = turn.orders, _NO_VALUE
-    moves = pl.DataFrame(schema=MOVES)
     record = projection(network, turn.flows)
-    if levelled:
-        moves = levelled.moves
+    if turn.levelled:
         orders_before = planned_orders(network, turn.before)
         value = _value(tables, projection(network, turn.before), record)
     gaps = _gaps(network, turn.worn) if gaps is None else gaps
@@ -174,7 +182,7 @@ def told(turn: Turn, tables: Tables, gaps: Mapping[str, range] | None = None) ->
         orders_before,
         record,
         _loads(network, tables, orders_before, turn.orders, in_work),
-        _named_moves(network, moves),
+        _named_moves(network, turn.moves),
         value,
         plan_prints(network, turn.orders, tables, in_work),
         turn.worn,
@@ -182,7 +190,7 @@ def told(turn: Turn, tables: Tables, gaps: Mapping[str, range] | None = None) ->
         in_work,
         turn.held,
         turn.settled,
-        levelled.settled if levelled else True,
+        turn.level_settled,
     )
 
 
@@ -200,8 +208,8 @@ def _loads(
     there is."""
     spoken_for = by_week(in_work, "process", "hours", network.axis)
     before, after = (
-        process_loads(found, tables["items"], tables["processes"], network.axis, spoken_for)
-        for found in (orders_before, orders)
+        process_loads(planned, tables["items"], tables["processes"], network.axis, spoken_for)
+        for planned in (orders_before, orders)
     )
     hours_before = before.select("process", "week", hours_before="hours")
     return after.join(

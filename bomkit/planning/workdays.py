@@ -61,8 +61,8 @@ class Workdays:
 
     def date(self, day: int) -> dt.date:
         """The date of one day number (past the known days: the last known one)."""
-        found: dt.date = self.dates[min(max(day, 0), len(self.dates) - 1)]
-        return found
+        date: dt.date = self.dates[min(max(day, 0), len(self.dates) - 1)]
+        return date
 
     def late(self, wanted: dt.date, day: int) -> int:
         """Working days from when something is wanted to a day on which it is there; 0 if in time.
@@ -86,19 +86,19 @@ class Workdays:
 
     def working_days_before(self, dates: pl.Series) -> pl.Series:
         """How many known working days lie before each date; null where there is no date."""
-        return self._found(dates, "left")
+        return self._places(dates, "left")
 
     def working_days_up_to(self, dates: pl.Series) -> pl.Series:
         """How many known working days lie before or on each date; null where there is no date."""
-        return self._found(dates, "right")
+        return self._places(dates, "right")
 
-    def _found(self, dates: pl.Series, side: Literal["left", "right"]) -> pl.Series:
+    def _places(self, dates: pl.Series, side: Literal["left", "right"]) -> pl.Series:
         """Where each date would stand among the working days."""
         days = dates.cast(pl.Date).to_numpy()
-        found = pl.Series(np.searchsorted(self.dates.to_numpy(), days, side).astype(np.int64))
+        places = pl.Series(np.searchsorted(self.dates.to_numpy(), days, side).astype(np.int64))
         if not dates.null_count():
-            return found
-        return found.zip_with(dates.is_not_null(), pl.Series([None], dtype=pl.Int64))
+            return places
+        return places.zip_with(dates.is_not_null(), pl.Series([None], dtype=pl.Int64))
 
 
 def working_days(

@@ -1,6 +1,6 @@
 """How long the chains of lead times are that pulling has to leave time for."""
 
-from bomkit.planning.lead_chains import longest_chains
+from bomkit.planning.lead_chains import days_below
 from bomkit.planning.network import build_network
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, line, piece
@@ -19,7 +19,7 @@ def chains(*lines: dict[str, object]) -> dict[str, int]:
         typed_tables({"plan": settings, "items": items, "structure": list(lines)})
     )
     names = dict(network.items.select("item_id", "item").iter_rows())
-    return {names[number]: days for number, days in longest_chains(network).items()}
+    return {names[number]: days for number, days in days_below(network).items()}
 
 
 def test_lead_and_safety_days_of_the_longest_way_down_add_up() -> None:

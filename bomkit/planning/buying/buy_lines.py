@@ -5,7 +5,7 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.planning.buying.offers import Advice, Break, Wish, advised
+from bomkit.planning.buying.offers import Advice, Break, Offer, Wish, advised
 from bomkit.planning.network import Network
 from bomkit.tables.results.buying import BUY_LINES
 from bomkit.tables.schema import Tables
@@ -20,10 +20,10 @@ def buy_lines(network: Network, tables: Tables, orders: pl.DataFrame) -> pl.Data
     their supplier at their cost, with their own lead time.
     """
     bought = orders.filter(pl.col("source") == "buy").with_row_index("place")
-    told = _by_price_lists(network, tables, bought)
-    usual = _usual(tables, bought.join(told, on="place", how="anti"))
+    listed = _by_price_lists(network, tables, bought)
+    usual = _usual(tables, bought.join(listed, on="place", how="anti"))
     return (
-        pl.concat([usual, told], how="diagonal")
+        pl.concat([usual, listed], how="diagonal")
         .sort("place")
         .select(
             pl.col(column.name).fill_null("") if column.dtype == pl.String() else column.name
@@ -68,11 +68,11 @@ def price_breaks(tables: Tables) -> dict[str, list[Break]]:
     """The price list of each item that has one, with what empty cells mean filled in."""
     money = currencies(tables)
     leads = dict(tables["items"].select("item", "lead_days").iter_rows())
-    found: dict[str, list[Break]] = {}
+    breaks: dict[str, list[Break]] = {}
     for row in tables["prices"].iter_rows(named=True):
         lead = leads[row["item"]] or 0 if row["lead_days"] is None else row["lead_days"]
         currency = row["currency"] or money.get(row["supplier"], "")
-        found.setdefault(row["item"], []).append(
+        breaks.setdefault(row["item"], []).append(
             Break(
                 row["supplier"],
                 row["from_quantity"],
@@ -82,13 +82,13 @@ def price_breaks(tables: Tables) -> dict[str, list[Break]]:
                 row["valid_to"],
             )
         )
-    return found
+    return breaks
 
 
 def _told(network: Network, order: Mapping[str, Any], advice: Advice) -> dict[str, Any]:
     """What the price list advises for an order."""
-    best, larger, faster = advice.best, advice.larger, advice.faster
-    told = {
+    best = advice.best
+    line = {
         "supplier": best.supplier,
         "quantity": best.quantity,
         "price": best.price,
@@ -101,21 +101,32 @@ def _told(network: Network, order: Mapping[str, Any], advice: Advice) -> dict[st
             f"{each.supplier} {each.total:,.2f} {each.currency}" for each in advice.abroad
         ),
     }
-    if larger:
-        told |= {
-            "larger_supplier": larger.supplier,
-            "larger_quantity": larger.quantity,
-            "larger_value": larger.total,
-        }
-    if faster:
-        told |= {
-            "faster_supplier": faster.supplier,
-            "faster_days": best.lead - faster.lead,
-            "faster_value": faster.total,
-            "faster_currency": faster.currency,
-            "faster_extra": advice.extra,
-        }
-    return told
+    return line | _larger(advice.larger) | _faster(advice)
+
+
+def _larger(offer: Offer | None) -> dict[str, Any]:
+    """A larger quantity that costs less in total, if there is one."""
+    if offer is None:
+        return {}
+    return {
+        "larger_supplier": offer.supplier,
+        "larger_quantity": offer.quantity,
+        "larger_value": offer.total,
+    }
+
+
+def _faster(advice: Advice) -> dict[str, Any]:
+    """Who comes first where the best offer is late, if anybody does."""
+    offer = advice.faster
+    if offer is None:
+        return {}
+    return {
+        "faster_supplier": offer.supplier,
+        "faster_days": advice.best.lead - offer.lead,
+        "faster_value": offer.total,
+        "faster_currency": offer.currency,
+        "faster_extra": advice.extra,
+    }
 
 
 def _usual(tables: Tables, orders: pl.DataFrame) -> pl.DataFrame:

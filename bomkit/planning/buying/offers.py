@@ -116,11 +116,11 @@ def _by_source(breaks: Iterable[Break]) -> list[list[Break]]:
 
     Of two that begin at the same quantity the one that ends first counts: it is the present one.
     """
-    found: dict[tuple[str, str, int], dict[float, Break]] = {}
+    by_source: dict[tuple[str, str, int], dict[float, Break]] = {}
     for each in sorted(breaks, key=lambda row: (row.from_quantity, row.valid_to or dt.date.max)):
-        own = found.setdefault((each.supplier, each.currency, each.lead), {})
+        own = by_source.setdefault((each.supplier, each.currency, each.lead), {})
         own.setdefault(each.from_quantity, each)
-    return [list(own.values()) for _, own in sorted(found.items())]
+    return [list(own.values()) for _, own in sorted(by_source.items())]
 
 
 def _offers(wish: Wish, breaks: Sequence[Break]) -> list[Offer]:
@@ -139,10 +139,10 @@ def _offers(wish: Wish, breaks: Sequence[Break]) -> list[Offer]:
 
 def _nearest(offers: Iterable[Offer]) -> list[Offer]:
     """Of each supplier, currency and lead time the smallest quantity that is enough."""
-    found: dict[tuple[str, str, int], Offer] = {}
+    nearest: dict[tuple[str, str, int], Offer] = {}
     for offer in offers:
-        found.setdefault((offer.supplier, offer.currency, offer.lead), offer)
-    return list(found.values())
+        nearest.setdefault((offer.supplier, offer.currency, offer.lead), offer)
+    return list(nearest.values())
 
 
 def _by_total(offer: Offer) -> tuple[float, int, str]:

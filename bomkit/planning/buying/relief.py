@@ -27,7 +27,7 @@ def relief(stores: Stores | None, moves: pl.DataFrame) -> pl.DataFrame:
     passes = ForwardPass(graph)
     pacing = stores.ahead.chains.filter(pl.col("demand_id").is_in(waiting["demand_id"].implode()))
     before = passes.run(passes.days)[1]
-    found = []
+    savings = []
     for (supplier,), own in moved.partition_by("supplier", as_dict=True).items():
         if not own["node"].is_in(pacing["node"].implode()).any():
             continue  # an airframe comes no sooner unless something on the chain that paces it does
@@ -37,8 +37,8 @@ def relief(stores: Stores | None, moves: pl.DataFrame) -> pl.DataFrame:
         for demand, late_days, node in waiting.select("demand", "late_days", "node").iter_rows():
             gain = int(min(late_days, earlier[node]))
             if gain > 0:
-                found.append((supplier, demand, gain))
-    table = pl.DataFrame(found, schema=SCHEMA, orient="row")
+                savings.append((supplier, demand, gain))
+    table = pl.DataFrame(savings, schema=SCHEMA, orient="row")
     return table.sort("supplier", "saved", "demand", descending=[False, True, False])
 
 

@@ -67,15 +67,17 @@ def _stock_of(tables: Tables, name: str) -> pl.DataFrame:
 def _filled_in(ledger: Ledger) -> list[tuple[str, str, float]]:
     """What came and went by what was filled in: item, kind of movement, quantity."""
     week = ledger.week
-    found: list[tuple[str, str, float]] = []
+    movements: list[tuple[str, str, float]] = []
     for row in week.filled("arrived"):
-        found.append((row["item"], "arrived", (row["arrived"] or 0) - (row["rejected"] or 0)))
-    found += [(row["item"], "good", row["good"]) for row in week.filled("worked") if row["good"]]
-    found += [
+        movements.append((row["item"], "arrived", (row["arrived"] or 0) - (row["rejected"] or 0)))
+    movements += [
+        (row["item"], "good", row["good"]) for row in week.filled("worked") if row["good"]
+    ]
+    movements += [
         (row["item"], "picked", row["picked"]) for row in week.filled("picked") if row["picked"]
     ]
     items = dict(week.inputs["build_plan"].select("serial", "item").iter_rows())
     for row in week.filled("delivered"):
         if row["delivered_on"] is not None and row["serial"] in items:
-            found.append((items[row["serial"]], "sent", 1.0))
-    return found
+            movements.append((items[row["serial"]], "sent", 1.0))
+    return movements

@@ -9,11 +9,11 @@ _MUCH_MORE = 1.1  # beyond this share of the order a delivery is rather a slip o
 def book_answers(ledger: Ledger) -> None:
     """Open orders get their new day and quantity, or are called off with what they lack."""
     for entry in ledger.week.filled("answered"):
-        found = ledger.open_order(entry)
-        if found is None:
+        order = ledger.open_order(entry)
+        if order is None:
             ledger.refuse(entry, "order", said.NOT_ON_ORDER)
         elif _sensible(ledger, entry):
-            _change(ledger, entry, found)
+            _change(ledger, entry, order)
 
 
 def _sensible(ledger: Ledger, entry: Row) -> bool:
@@ -31,15 +31,15 @@ def _sensible(ledger: Ledger, entry: Row) -> bool:
     return ledger.countable(entry, entry["item"], ["new_quantity"])
 
 
-def _change(ledger: Ledger, entry: Row, found: Row) -> None:
+def _change(ledger: Ledger, entry: Row, order: Row) -> None:
     if entry["cancelled"] == "yes":
-        close(ledger, found)
+        close(ledger, order)
         return
     if entry["new_date"] is not None:
-        found["was"] = {"due_date": found["due_date"]}
-        found["due_date"] = entry["new_date"]
+        order["was"] = {"due_date": order["due_date"]}
+        order["due_date"] = entry["new_date"]
     if entry["new_quantity"] is not None:
-        found["quantity"] = entry["new_quantity"]
+        order["quantity"] = entry["new_quantity"]
 
 
 def close(ledger: Ledger, order: Row) -> None:
@@ -99,21 +99,21 @@ def _place(ledger: Ledger, entry: Row, plan: Row, line: Row) -> None:
 def book_arrivals(ledger: Ledger) -> None:
     """What was delivered lies in stock; what was refused goes back and is still owed."""
     for entry in ledger.week.filled("arrived"):
-        found = ledger.open_order(entry)
+        order = ledger.open_order(entry)
         if entry["arrived"] is None:
             ledger.refuse(entry, "arrived", said.NEEDS_NUMBER)
-        elif found is None:
+        elif order is None:
             ledger.refuse(entry, "order", said.NOT_ON_ORDER)
         elif (entry["rejected"] or 0) > entry["arrived"]:
             words = said.MORE_REJECTED.format(arrived=entry["arrived"])
             ledger.refuse(entry, "rejected", words)
         elif ledger.countable(entry, entry["item"], ["arrived", "rejected"]):
-            _take_in(ledger, entry, found)
+            _take_in(ledger, entry, order)
 
 
-def _take_in(ledger: Ledger, entry: Row, found: Row) -> None:
+def _take_in(ledger: Ledger, entry: Row, order: Row) -> None:
     accepted = tidy(entry["arrived"] - (entry["rejected"] or 0), entry["arrived"])
-    on_order = found["quantity"]
+    on_order = order["quantity"]
     if accepted > on_order * _MUCH_MORE:
         words = said.MUCH_MORE_ARRIVED.format(quantity=on_order)
         ledger.refuse(entry, "arrived", words)
@@ -124,11 +124,11 @@ def _take_in(ledger: Ledger, entry: Row, found: Row) -> None:
         ledger.note(entry, "rejected", said.STILL_OWED)
     if accepted:
         _note_shelf_life(ledger, entry)
-        _put_away(ledger, entry, found["serial"], accepted)
-        _write_down(ledger, found, accepted)
-    found["quantity"] = tidy(max(0.0, on_order - accepted), on_order)
-    if not found["quantity"]:
-        close(ledger, found)
+        _put_away(ledger, entry, order["serial"], accepted)
+        _write_down(ledger, order, accepted)
+    order["quantity"] = tidy(max(0.0, on_order - accepted), on_order)
+    if not order["quantity"]:
+        close(ledger, order)
 
 
 def _note_shelf_life(ledger: Ledger, entry: Row) -> None:
@@ -153,14 +153,14 @@ def _put_away(ledger: Ledger, entry: Row, serial: str, accepted: float) -> None:
     )
 
 
-def _write_down(ledger: Ledger, found: Row, accepted: float) -> None:
+def _write_down(ledger: Ledger, order: Row, accepted: float) -> None:
     """A line of the log of arrivals, by which suppliers are judged."""
     ledger.rows["arrivals_log"].append(
         {
-            "order": found["order"],
-            "item": found["item"],
-            "supplier": found["supplier"],
-            "promised": found["due_date"],
+            "order": order["order"],
+            "item": order["item"],
+            "supplier": order["supplier"],
+            "promised": order["due_date"],
             "arrived": ledger.week.last,
             "quantity": accepted,
         }

@@ -97,11 +97,11 @@ def _known(ledger: Ledger) -> _Known:
 
 def _by_order(needs: pl.DataFrame) -> dict[str, list[Lack]]:
     """What each order needs, nothing of it there yet, in the order of the rows."""
-    found: dict[str, list[Lack]] = {}
+    lacks: dict[str, list[Lack]] = {}
     columns = ("order", "item", "serial", "quantity", "day")
     for order, item, serial, need, day in needs.select(columns).iter_rows():
-        found.setdefault(order, []).append(Lack(item, serial, need, need, day))
-    return found
+        lacks.setdefault(order, []).append(Lack(item, serial, need, need, day))
+    return lacks
 
 
 def _components(ledger: Ledger, known: _Known, name: str, worked: Worked) -> list[Lack]:

@@ -38,16 +38,16 @@ def served_in_spite(entries: Tables) -> Iterator[tuple[Row, list[str]]]:
     """Orders that are said to wait, with the items of which as much was picked as for them too."""
     rows = _rows(entries, LEFT_OUT)
     waiting = {row["order"] for row in rows if row["waits"] == "yes"}
-    found: dict[str, list[str]] = {}
+    items_of: dict[str, list[str]] = {}
     for row in _rows(entries, BROUGHT_OUT):
         named = json.loads(row["goes_to"])
         others = sum(asked for order, asked, _ in named if order not in waiting)
         if (row["picked"] or 0.0) > others + _HAIR * max(1.0, others):
             for order in {each[0] for each in named} & waiting:
-                found.setdefault(order, []).append(row["item"])
+                items_of.setdefault(order, []).append(row["item"])
     for row in rows:
-        if row["waits"] == "yes" and row["order"] in found:
-            yield row, sorted(set(found[row["order"]]))
+        if row["waits"] == "yes" and row["order"] in items_of:
+            yield row, sorted(set(items_of[row["order"]]))
 
 
 def unread_picks(unread: Tables) -> set[tuple[str, str]]:
@@ -107,14 +107,14 @@ def _worked(rows: Iterable[Row], plates: pl.DataFrame) -> list[Row]:
     """
     on_plate = {(plate, order): parts for plate, order, parts in plates.select(
         "plate", "order", "parts").iter_rows()}  # fmt: skip
-    found: dict[tuple[object, ...], Row] = {}
+    by_order: dict[tuple[object, ...], Row] = {}
     for row in rows:
         key = tuple(row[name] for name in WORKED.key)
         own = {name: row[name] for name in (*WORKED.column_names, "where")}
         if own["begun"] is None and (own["good"] or own["scrapped"]):
             own["begun"] = float(on_plate.get((row["plate"], row["order"]), 0)) or None
-        known = found.setdefault(key, {**own, **dict.fromkeys(_DONE)})
+        known = by_order.setdefault(key, {**own, **dict.fromkeys(_DONE)})
         for name in _DONE:
             if own[name] is not None:
                 known[name] = (known[name] or 0.0) + own[name]
-    return list(found.values())
+    return list(by_order.values())

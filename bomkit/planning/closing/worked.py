@@ -36,23 +36,23 @@ def book_work(ledger: Ledger) -> dict[str, Worked]:
     """
     planned = planned_work(ledger)
     before = _in_work(ledger)
-    found: dict[str, Worked] = {}
+    orders: dict[str, Worked] = {}
     for entry in ledger.week.filled("worked"):
         plan = planned.get(entry["order"])
         if plan is not None and _agree(plan, entry):
             if _begun_at_all(entry):
-                _keep(found, _began(ledger, entry, plan))
+                _keep(orders, _began(ledger, entry, plan))
         else:
-            _keep(found, _went_on(ledger, entry))
+            _keep(orders, _went_on(ledger, entry))
     for entry in ledger.week.filled("picked"):
         plan = planned.get(entry["order"])
-        if plan is not None and entry["picked"] and entry["order"] not in found:
+        if plan is not None and entry["picked"] and entry["order"] not in orders:
             silent = {**entry, "begun": None, "good": None, "scrapped": None}
-            _keep(found, _began(ledger, silent, plan), entry["order"])
+            _keep(orders, _began(ledger, silent, plan), entry["order"])
     left = _in_work(ledger)
     return {
         name: each if each.planned else _of_all_rows(each, before[each.name], left[each.name])
-        for name, each in found.items()
+        for name, each in orders.items()
     }
 
 
@@ -90,9 +90,9 @@ def begin_late(ledger: Ledger, worked: Worked) -> None:
                 row["due_date"] = after[late]
 
 
-def _keep(found: dict[str, Worked], worked: Worked | None, name: str = "") -> None:
+def _keep(orders: dict[str, Worked], worked: Worked | None, name: str = "") -> None:
     if worked is not None:
-        found[name or worked.entry["order"]] = worked
+        orders[name or worked.entry["order"]] = worked
 
 
 def _agree(plan: Row, entry: Row) -> bool:
@@ -130,21 +130,21 @@ def _began(ledger: Ledger, entry: Row, plan: Row) -> Worked | None:
 
 def _went_on(ledger: Ledger, entry: Row) -> Worked | None:
     """An order that was in work before; None where what is filled in can't be so."""
-    found = ledger.open_order(entry)
-    if found is None:
+    order = ledger.open_order(entry)
+    if order is None:
         ledger.refuse(entry, "order", said.NO_SUCH_ORDER)
         return None
     if entry["begun"]:
         ledger.refuse(entry, "begun", said.BEGUN_ALREADY)
         return None
-    begun = found["quantity"]
-    rest = _finished(ledger, entry, found["item"], found["serial"], begun)
+    begun = order["quantity"]
+    rest = _finished(ledger, entry, order["item"], order["serial"], begun)
     if rest is None:
         return None
-    found["quantity"] = rest
-    if found["hours_left"] is not None:
-        found["hours_left"] = tidy(found["hours_left"] * rest / begun)
-    return Worked(found["order"], entry, begun, 1.0, rest / begun, None)
+    order["quantity"] = rest
+    if order["hours_left"] is not None:
+        order["hours_left"] = tidy(order["hours_left"] * rest / begun)
+    return Worked(order["order"], entry, begun, 1.0, rest / begun, None)
 
 
 def _finished(ledger: Ledger, entry: Row, item: str, serial: str, begun: float) -> float | None:

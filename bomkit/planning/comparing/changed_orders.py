@@ -45,10 +45,10 @@ def changed_orders(before: pl.DataFrame, after: pl.DataFrame, start: dt.date) ->
     right = after.select(*_KEY, *_SIDE).with_row_index("new")
     pairs = []
     for alike in _ALIKE:
-        found = _matched(left, right, alike)
-        pairs.append(found)
-        left = left.join(found, on="old", how="anti", maintain_order="left")
-        right = right.join(found, on="new", how="anti", maintain_order="left")
+        matched = _matched(left, right, alike)
+        pairs.append(matched)
+        left = left.join(matched, on="old", how="anti", maintain_order="left")
+        right = right.join(matched, on="new", how="anti", maintain_order="left")
     rows = [*(pair.drop("old", "new") for pair in pairs), left.drop("old"), right.drop("new")]
     together = pl.concat(rows, how="diagonal")
     return (

@@ -83,11 +83,11 @@ def causes(steps: Sequence[tuple[str, pl.DataFrame]]) -> pl.DataFrame:
     one is the plan before. Returns the columns of CAUSES: the days of one airframe or spares order
     add up to what it moved in all.
     """
-    found = [pl.DataFrame(schema=CAUSES)]
+    moved_by_step = [pl.DataFrame(schema=CAUSES)]
     for (_, before), (cause, after) in pairwise(steps):
         moved = moved_forecasts(before, after).with_columns(cause=pl.lit(cause))
-        found.append(moved.select(*CAUSES))
-    return pl.concat(found)
+        moved_by_step.append(moved.select(*CAUSES))
+    return pl.concat(moved_by_step)
 
 
 def _days() -> pl.Expr:

@@ -76,12 +76,12 @@ def best_set(gains: Numbers, prices: Numbers, limit: float, most_sums: int = MOS
     loose = losses < missed
     fixed = float(prices[before & ~loose].sum())
     search = _Search(rate, fixed, limit, missed, most_sums)
-    found, dropped = _searched(prices[loose], losses[loose], before[loose], search)
+    best, dropped = _searched(prices[loose], losses[loose], before[loose], search)
     taken = before.copy()
-    if found is None:
+    if best is None:
         taken = greedy
     else:
-        taken[loose] = found
+        taken[loose] = best
     reached = _missed(taken, before, losses, rate, prices, limit)
     return BestSet(taken, max(0.0, reached - dropped))
 

@@ -87,10 +87,10 @@ def _items(tables: Tables, wanted: Wanted, meant: pl.DataFrame) -> set[str]:
     """The items that are meant: the one named, else those recorded or in stock under that lot."""
     if wanted.item:
         return {wanted.item}
-    found = set(meant["item"].to_list())
+    items = set(meant["item"].to_list())
     if wanted.lot and not wanted.part_serial:
-        found |= set(tables["stock"].filter(pl.col("lot") == wanted.lot)["item"].to_list())
-    return found
+        items |= set(tables["stock"].filter(pl.col("lot") == wanted.lot)["item"].to_list())
+    return items
 
 
 def _aircraft(tables: Tables) -> pl.DataFrame:

@@ -82,9 +82,9 @@ def _inspected(tables: Tables, serials: Sequence[str]) -> pl.DataFrame:
         for aircraft in fleet
         if applies(work, aircraft)
     ]
-    told = pl.DataFrame(pairs, schema={"item": pl.String, "serial": pl.String}, orient="row")
+    taking = pl.DataFrame(pairs, schema={"item": pl.String, "serial": pl.String}, orient="row")
     return (
-        told.join(newest_items(tables), on="item")
+        taking.join(newest_items(tables), on="item")
         .group_by(item="newest")
         .agg(inspected=pl.col("serial").n_unique())
     )
@@ -120,8 +120,8 @@ def with_due(levels: pl.DataFrame, due: pl.DataFrame) -> pl.DataFrame:
     levels: as stock_for_target.stock_levels gives them; due: item, due. Those pieces are taken
     first.
     """
-    told = levels.join(due.filter(pl.col("due") > 0), on="item", maintain_order="left")
-    moved = told.with_columns(
+    due_too = levels.join(due.filter(pl.col("due") > 0), on="item", maintain_order="left")
+    moved = due_too.with_columns(
         held=pl.col("held") + pl.col("due"),
         served=pl.col("served") + pl.col("due"),
         asked=pl.col("asked") + pl.col("due"),

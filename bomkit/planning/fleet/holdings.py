@@ -21,7 +21,7 @@ from bomkit.planning.fleet.purchases import (
 from bomkit.planning.fleet.stock_for_target import at_stock, smallest_stocks, stock_levels
 from bomkit.planning.fleet.usage import DAYS_IN_YEAR, yearly_use
 from bomkit.planning.structure.levels import item_levels, longest_chains, structure_links
-from bomkit.planning.structure.replaced import is_replaced, newest_items
+from bomkit.planning.structure.replaced import newest_items, passes_on
 from bomkit.planning.workdays import WORKING_DAYS_IN_YEAR
 from bomkit.tables.schema import Tables
 
@@ -102,7 +102,6 @@ def holdings(tables: Tables, question: Question, left: pl.DataFrame | None = Non
     chosen = _chosen(question, levels, queue, priced)
     parts = _valued(about.join(chosen.held, on="item", maintain_order="left"), levels)
     path = assurance_path(queue, levels, priced, question.fill_rate)
-    reached = path.filter(pl.col("assurance") >= question.target)["spent"]
     return Holdings(
         question,
         parts.drop("price", "base"),
@@ -113,8 +112,14 @@ def holdings(tables: Tables, question: Question, left: pl.DataFrame | None = Non
         _assurance(levels, _together(parts, question), question),
         float(parts["to_buy" if question.limited_by == "cost" else "mass_kg"].sum()),
         chosen.short,
-        float(reached[0]) if len(reached) and len(priced) == len(about) > 0 else None,
+        _needed(path, question.target) if len(priced) == len(about) > 0 else None,
     )
+
+
+def _needed(path: pl.DataFrame, target: float) -> float | None:
+    """What is spent on the path of assurance until a target is reached; None if it never is."""
+    reached = path.filter(pl.col("assurance") >= target)["spent"]
+    return float(reached[0]) if len(reached) else None
 
 
 def _chosen(
@@ -135,9 +140,9 @@ def _told_apart(about: pl.DataFrame, question: Question) -> tuple[pl.DataFrame, 
         .when(unknown)
         .then(pl.lit(UNPRICED if question.limited_by == "cost" else UNWEIGHED))
     )
-    told = about.with_columns(reason=reason)
-    kept = told.filter(pl.col("reason").is_null()).drop("reason")
-    return kept, told.select("item", "reason").drop_nulls()
+    with_reasons = about.with_columns(reason=reason)
+    kept = with_reasons.filter(pl.col("reason").is_null()).drop("reason")
+    return kept, with_reasons.select("item", "reason").drop_nulls()
 
 
 def _about(
@@ -148,7 +153,7 @@ def _about(
     needs: pl.DataFrame,
 ) -> pl.DataFrame:
     """The parts with resupply_days, mean, due, stock, cost, mass, price (what limits) and base."""
-    told = tables["items"].select("item", "cost", mass=pl.col("mass_g") / 1000)
+    cost_and_mass = tables["items"].select("item", "cost", mass=pl.col("mass_g") / 1000)
     years = (
         pl.col("resupply_days") / WORKING_DAYS_IN_YEAR
         if question.days is None
@@ -162,7 +167,7 @@ def _about(
             most_at_once(needs, timed.select("item", span=span)), on="item", maintain_order="left"
         )
         .join(there, on="item", how="left", maintain_order="left")
-        .join(told, on="item", maintain_order="left")
+        .join(cost_and_mass, on="item", maintain_order="left")
         .with_columns(
             mean=pl.col("yearly") * years,
             stock=pl.col("stock").fill_null(0),
@@ -178,8 +183,7 @@ def _resupply_days(tables: Tables) -> pl.DataFrame:
     Lead and safety days of a bought item; of any other those of the longest chain from it down.
     """
     items = tables["items"]
-    passing = (pl.col("source") == "phantom") | is_replaced(tables)
-    own = pl.when(~passing).then(pl.col("lead_days") + pl.col("safety_days")).otherwise(0)
+    own = pl.when(~passes_on(tables)).then(pl.col("lead_days") + pl.col("safety_days")).otherwise(0)
     timed = items.select("item", "source", days=own)
     chains = longest_chains(timed.join(item_levels(tables), on="item"), structure_links(tables))
     return timed.join(chains, on="item").select(

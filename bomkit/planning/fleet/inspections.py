@@ -107,10 +107,10 @@ def _last_done(
 ) -> Done | None:
     """When a work was last done, under its own name or that of its item; None without a record."""
     names = {work["item"], work["work"]} - {""}
-    found = [log[aircraft["serial"], name] for name in names if (aircraft["serial"], name) in log]
-    if not found:
+    records = [log[aircraft["serial"], name] for name in names if (aircraft["serial"], name) in log]
+    if not records:
         return None
-    day, hours = max(found, key=lambda row: (row[0], row[1] is not None, row[1] or 0.0))
+    day, hours = max(records, key=lambda row: (row[0], row[1] is not None, row[1] or 0.0))
     if hours is None:
         flown = (start - day).days * (aircraft["hours_per_year"] or 0.0) / DAYS_IN_YEAR
         hours = max(0.0, (aircraft["hours"] or 0.0) - flown)

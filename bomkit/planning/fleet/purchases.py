@@ -93,9 +93,9 @@ def _scores(stocks: pl.DataFrame, chances: pl.DataFrame, fill_rate: bool) -> pl.
     """
     columns = {}
     for name, less in (("after", 0), ("before", 1)):
-        found = stocks.select("item", held=pl.col("held") - less).join(
+        scored = stocks.select("item", held=pl.col("held") - less).join(
             chances, on=["item", "held"], how="left", maintain_order="left"
         )
-        score = found["score"].fill_null(0.0)
+        score = scored["score"].fill_null(0.0)
         columns[name] = score if fill_rate else score.clip(_NEVER).log()
     return pl.DataFrame(columns)

@@ -106,8 +106,8 @@ def at_stock(levels: pl.DataFrame, stocks: pl.DataFrame) -> pl.DataFrame:
         pl.col("mean", "asked").first(), last=pl.col("held").last()
     )
     placed = stocks.join(window, on="item", maintain_order="left")
-    found = placed.select("item", held=pl.min_horizontal("held", "last"))
-    here = found.join(levels, on=["item", "held"], how="left", maintain_order="left")
+    capped = placed.select("item", held=pl.min_horizontal("held", "last"))
+    here = capped.join(levels, on=["item", "held"], how="left", maintain_order="left")
     return placed.with_columns(
         here.select(pl.col("chance", "fill_rate", "served").fill_null(0.0)),
         lacking=here["backorders"],

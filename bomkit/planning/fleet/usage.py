@@ -45,19 +45,25 @@ def yearly_use(tables: Tables, serials: Sequence[str] = ()) -> Use:
     summed = _summed(held, chosen).filter(pl.col("aircraft") > 0)
     parts = summed.join(wanted, on="item").sort("item")
     unheld = wanted.join(left_out, on="item", how="anti").join(parts, on="item", how="anti")
+    return Use(
+        _in_a_year(parts),
+        pl.concat([left_out, unheld.select("item", reason=pl.lit(NOBODY))]).sort("item"),
+        fleet.filter(pl.col("assumed") & chosen)["serial"].to_list(),
+    )
+
+
+def _in_a_year(parts: pl.DataFrame) -> pl.DataFrame:
+    """What is used of parts by their rates, else of what was issued: item, aircraft, yearly,
+    source."""
     rated = pl.col("per_1000_hours").is_not_null()
     stated = pl.col("per_1000_hours") * pl.col("hours") / 1000 + (
         pl.col("per_year") * pl.col("aircraft")
     )
-    return Use(
-        parts.select(
-            "item",
-            "aircraft",
-            yearly=pl.when(rated).then(stated).otherwise(pl.col("issued") * pl.col("share")),
-            source=pl.when(rated).then(pl.lit("usage")).otherwise(pl.lit("issues")),
-        ),
-        pl.concat([left_out, unheld.select("item", reason=pl.lit(NOBODY))]).sort("item"),
-        fleet.filter(pl.col("assumed") & chosen)["serial"].to_list(),
+    return parts.select(
+        "item",
+        "aircraft",
+        yearly=pl.when(rated).then(stated).otherwise(pl.col("issued") * pl.col("share")),
+        source=pl.when(rated).then(pl.lit("usage")).otherwise(pl.lit("issues")),
     )
 
 

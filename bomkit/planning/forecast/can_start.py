@@ -40,28 +40,36 @@ def ready_table(
     orders: as planned_orders gives them; nodes: of the forecast; arrivals: the day on which each
     supply can be there by it.
     """
-    waits = _by_order(_components(pegged, orders, arrivals))
-    supply = waits["supply_id"].replace(NO_ROW, None)
-    late = pl.col("missing") > 0
-    told = waits.select(
-        *("order_id", *_COUNTED),
-        state=pl.when("short").then(pl.lit(SHORT)).when(late).then(pl.lit(WAITING)),
-        waits_for=pl.when(late).then(network.names[network.keys.item(waits["key"])]),
-        waits_from=pl.when(late).then(pegged.supplies["supply"].gather(supply)),
-    )
     begins = orders.with_columns(order_id=pl.int_range(pl.len())).join(
         beginnings(pegged.supplies, nodes), on="order_id", maintain_order="left"
     )
-    found = begins.filter(pl.col("source") != "buy").join(
-        told, on="order_id", how="left", maintain_order="left"
+    states = _states(network, pegged, orders, arrivals)
+    made = begins.filter(pl.col("source") != "buy").join(
+        states, on="order_id", how="left", maintain_order="left"
     )
-    starts = found.select(pl.max_horizontal("start", "begin"))["start"]
-    return found.with_columns(
+    starts = made.select(pl.max_horizontal("start", "begin"))["start"]
+    return made.with_columns(
         pl.col(_COUNTED).fill_null(0),
         pl.col("waits_for", "waits_from").fill_null(""),
         pl.col("state").fill_null(COMPLETE),
         can_start=network.axis.on(starts),
     ).select(READY.column_names)
+
+
+def _states(
+    network: Network, pegged: Pegged, orders: pl.DataFrame, arrivals: pl.Series
+) -> pl.DataFrame:
+    """For each order with components: order_id, how many there are, state (null: complete),
+    waits_for and waits_from."""
+    waits = _by_order(_components(pegged, orders, arrivals))
+    supply = waits["supply_id"].replace(NO_ROW, None)
+    late = pl.col("missing") > 0
+    return waits.select(
+        *("order_id", *_COUNTED),
+        state=pl.when("short").then(pl.lit(SHORT)).when(late).then(pl.lit(WAITING)),
+        waits_for=pl.when(late).then(network.names[network.keys.item(waits["key"])]),
+        waits_from=pl.when(late).then(pegged.supplies["supply"].gather(supply)),
+    )
 
 
 def _components(pegged: Pegged, orders: pl.DataFrame, arrivals: pl.Series) -> Rows:
@@ -80,7 +88,7 @@ def _components(pegged: Pegged, orders: pl.DataFrame, arrivals: pl.Series) -> Ro
     order = in_order(pegs["from_id"], pegs["key"], late, name)
     first = heads(pegs["from_id"][order], pegs["key"][order])
     last = np.append(first[1:], len(order))[: len(first)] - 1
-    found = {
+    latest = {
         "order_id": pegs["from_id"][order[last]],
         "key": pegs["key"][order[last]],
         "late_days": late[order[last]],
@@ -88,13 +96,13 @@ def _components(pegged: Pegged, orders: pl.DataFrame, arrivals: pl.Series) -> Ro
         "short": ~_all_of(~(unordered & (late > 0))[order], first),
         "supply_id": supply[order[last]],
     }
-    return at_places(found, in_order(found["order_id"], -found["late_days"], found["key"]))
+    return at_places(latest, in_order(latest["order_id"], -latest["late_days"], latest["key"]))
 
 
 def _all_of(flags: Flags, first: Ints) -> Flags:
     """Of each stretch whether all flags are set; first: at which places they begin."""
-    found: Flags = np.logical_and.reduceat(flags, first) if len(first) else flags
-    return found
+    all_set: Flags = np.logical_and.reduceat(flags, first) if len(first) else flags
+    return all_set
 
 
 def _by_order(components: Rows) -> pl.DataFrame:

@@ -123,13 +123,13 @@ def _chains(nodes: pl.DataFrame) -> pl.DataFrame:
     link, lag = (ints(nodes[f"pacing_{of}"].fill_null(NO_ROW)) for of in ("node", "lag"))
     asking = nodes.filter(pl.col("kind") == DEMAND)
     demand, node = ints(asking["demand_id"]), ints(asking["node"])
-    found = [(demand[:0], node[:0], node[:0])]
+    steps = [(demand[:0], node[:0], node[:0])]
     while len(node):
         waits = link[node] != NO_ROW
         demand, node = demand[waits], node[waits]
-        found.append((demand, link[node], lag[node]))
+        steps.append((demand, link[node], lag[node]))
         node = link[node]
-    demand, node, after = (np.concatenate(parts) for parts in zip(*found, strict=True))
+    demand, node, after = (np.concatenate(parts) for parts in zip(*steps, strict=True))
     # what was found last of a chain is the first in time
     order = np.arange(len(demand))[::-1]
     order = order[np.argsort(demand[order], kind="stable")]

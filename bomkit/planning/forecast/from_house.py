@@ -14,6 +14,7 @@ import polars as pl
 
 from bomkit.planning.forecast.waits_for import IN_WORK
 from bomkit.planning.network import Network
+from bomkit.planning.numbers.keys import Keys
 from bomkit.planning.pegging.ranked_demands import RANKS
 from bomkit.planning.tolerance import TOLERANCE
 
@@ -85,7 +86,7 @@ class _Recipe:
     """What goes into what, for single keys."""
 
     def __init__(self, network: Network) -> None:
-        self.count = network.serial_count
+        self.keys = network.keys
         items = network.items
         self.level = items["level"].to_list()
         self.good = items["good"].to_list()
@@ -108,7 +109,7 @@ class _Recipe:
         """What changes in the house once this has been made for a serial; None if something is
         missing."""
         trial = House()
-        asked = _Asked(self.level, self.count)
+        asked = _Asked(self.level, self.keys)
         asked.add(key, quantity)
         while asked:
             key, wanted = asked.pop()
@@ -116,7 +117,7 @@ class _Recipe:
             lacking = self._from_shops(house, trial, key, still, asked)
             if lacking <= wanted * TOLERANCE:
                 continue
-            item, serial_id = divmod(key, self.count)
+            item, serial_id = self.keys.item(key), self.keys.serial(key)
             if self.bought[item] or item not in self.lines:
                 return None
             for child, amount in self._components(item, serial_id, lacking / self.good[item]):
@@ -159,14 +160,14 @@ class _Recipe:
         for child, factor, per_order, condition, specific in self.lines[item]:
             if condition == 0 or (condition, serial) in self.active:
                 own = serial if specific else 0
-                yield child * self.count + own, factor * (1.0 if per_order else started)
+                yield self.keys.of(child) + own, factor * (1.0 if per_order else started)
 
 
 class _Asked:
     """What is asked for of each key, given out level by level and, within one, key by key."""
 
-    def __init__(self, level: list[int], count: int) -> None:
-        self._level, self._count = level, count
+    def __init__(self, level: list[int], keys: Keys) -> None:
+        self._level, self._keys = level, keys
         self._amounts: dict[int, float] = {}
         self._line: list[tuple[int, int]] = []
 
@@ -176,7 +177,7 @@ class _Asked:
     def add(self, key: int, amount: float) -> None:
         """Asks for so much more of a key."""
         if key not in self._amounts:
-            heapq.heappush(self._line, (self._level[key // self._count], key))
+            heapq.heappush(self._line, (self._level[self._keys.item(key)], key))
         self._amounts[key] = self._amounts.get(key, 0.0) + amount
 
     def pop(self) -> tuple[int, float]:

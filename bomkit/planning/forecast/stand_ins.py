@@ -26,8 +26,23 @@ def stand_ins(
     """
     asked = missing.select("item", "serial").unique()
     free = network.named(_free_stock(network, pegged))
-    alternates = (
-        asked.join(tables["alternates"].drop("row"), on="item")
+    alternates = _alternates(tables["alternates"], free, asked)
+    return pl.concat([alternates, _held(tables["stock"], asked)]).sort(
+        "item", "serial", "kind", "stand_in", "note"
+    )
+
+
+def no_stand_ins() -> pl.DataFrame:
+    """The columns of stand_ins without rows."""
+    words = dict.fromkeys(("item", "serial", "kind", "stand_in"), pl.String)
+    more = {"quantity": pl.Float64, "locations": pl.String, "expires": pl.Date, "note": pl.String}
+    return pl.DataFrame(schema={**words, **more})
+
+
+def _alternates(approved: pl.DataFrame, free: pl.DataFrame, asked: pl.DataFrame) -> pl.DataFrame:
+    """Free stock of what is approved in the place of the missing items: as stand_ins."""
+    return (
+        asked.join(approved.drop("row"), on="item")
         .join(
             free.select("serial", "quantity", "locations", "expires", alternate="item").rename(
                 {"serial": "held_for"}
@@ -46,38 +61,14 @@ def stand_ins(
             note="note",
         )
     )
-    return pl.concat([alternates, _held(tables["stock"], asked)]).sort(
-        "item", "serial", "kind", "stand_in", "note"
-    )
-
-
-def no_stand_ins() -> pl.DataFrame:
-    """The columns of stand_ins without rows."""
-    words = dict.fromkeys(("item", "serial", "kind", "stand_in"), pl.String)
-    more = {"quantity": pl.Float64, "locations": pl.String, "expires": pl.Date, "note": pl.String}
-    return pl.DataFrame(schema={**words, **more})
 
 
 def _free_stock(network: Network, pegged: Pegged) -> pl.DataFrame:
     """Stock that serves no need: key, quantity (above safety stock), locations, expires."""
-    lot = ["key", "lot", "location"]
-    taken = (
-        pegged.told(pegged.by_order, "kind", "supply", "location")
-        .filter(pl.col("kind") == STOCK)
-        .group_by("key", lot="supply", location="location")
-        .agg(taken=pl.col("quantity").sum())
-    )
-    left = (
-        network.stock.group_by(lot)
-        .agg(pl.col("quantity").sum(), pl.col("expires").min())
-        .join(taken, on=lot, how="left")
-        .with_columns(left=pl.col("quantity") - pl.col("taken").fill_null(0.0))
-        .filter(pl.col("left") > pl.col("quantity") * TOLERANCE)
-        .sort(lot)
-    )
     kept = network.items.select("item_id", "safety_stock")
     return (
-        left.group_by("key")
+        _lots_left(network, pegged)
+        .group_by("key")
         .agg(
             pl.col("left").sum(),
             locations=pl.col("location").filter(pl.col("location") != "").unique().sort(),
@@ -88,6 +79,25 @@ def _free_stock(network: Network, pegged: Pegged) -> pl.DataFrame:
         .with_columns(quantity=pl.col("left") - pl.col("safety_stock"))
         .filter(pl.col("quantity") > pl.col("left") * TOLERANCE)
         .select("key", "quantity", pl.col("locations").list.join(", "), "expires")
+    )
+
+
+def _lots_left(network: Network, pegged: Pegged) -> pl.DataFrame:
+    """The lots of which something serves no need: key, lot, location, expires, left."""
+    lot = ["key", "lot", "location"]
+    taken = (
+        pegged.told(pegged.by_order, "kind", "supply", "location")
+        .filter(pl.col("kind") == STOCK)
+        .group_by("key", lot="supply", location="location")
+        .agg(taken=pl.col("quantity").sum())
+    )
+    return (
+        network.stock.group_by(lot)
+        .agg(pl.col("quantity").sum(), pl.col("expires").min())
+        .join(taken, on=lot, how="left")
+        .with_columns(left=pl.col("quantity") - pl.col("taken").fill_null(0.0))
+        .filter(pl.col("left") > pl.col("quantity") * TOLERANCE)
+        .sort(lot)
     )
 
 

@@ -148,10 +148,10 @@ def _levels(network: Network) -> pl.DataFrame:
     if all(of_item[parent] < of_item[child] for _, parent, child in links.rows()):
         return own
     lines = network.lines.select(parent="parent_id", child="child_id")
-    found = low_level_codes(own["item_id"], pl.concat([lines, links.select("parent", "child")]))
-    if len(found.tangled):
+    levels = low_level_codes(own["item_id"], pl.concat([lines, links.select("parent", "child")]))
+    if len(levels.tangled):
         return own
-    return found.codes.rename({"item": "item_id"})
+    return levels.codes.rename({"item": "item_id"})
 
 
 def _askers(nodes: pl.DataFrame, pegged: Pegged, orders: pl.DataFrame) -> Askers:

@@ -191,8 +191,8 @@ class _Picture:
 
     def node(self, name: str, parent: Node | None = None, **said: Any) -> Node:
         """A node with everything that a screen may ask for."""
-        told = {"peg": None, "order": None, "demand": None, "is_supply": False, "seen": False}
-        return Node(name, parent, **(told | {"left_out": 0} | said))
+        unsaid = {"peg": None, "order": None, "demand": None, "is_supply": False, "seen": False}
+        return Node(name, parent, **(unsaid | {"left_out": 0} | said))
 
 
 def _rank(peg: Row) -> int:
@@ -208,16 +208,16 @@ def _by(frame: pl.DataFrame, column: str) -> dict[str, Row]:
 
 def _merged(rows: list[Row], column: str) -> list[Row]:
     """Rows of one need (or supply) and item put together, their quantities added up."""
-    found: dict[tuple[Any, ...], Row] = {}
+    merged: dict[tuple[Any, ...], Row] = {}
     for row in rows:
         outside = column == "need" and not row["from_order"]
         who = (row["demand"], row["demand_kind"], row["demand_serial"]) if outside else ()
         key = (row[column], row["item"], row["serial"], *who)
-        if key in found:
-            known = found[key]
+        if key in merged:
+            known = merged[key]
             known["quantity"] += row["quantity"]
             known["late_days"] = max(known["late_days"], row["late_days"])
             known["need_date"] = min(known["need_date"], row["need_date"])
         else:
-            found[key] = dict(row)
-    return list(found.values())
+            merged[key] = dict(row)
+    return list(merged.values())

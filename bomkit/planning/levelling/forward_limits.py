@@ -6,7 +6,7 @@ from functools import cached_property
 import numpy as np
 import polars as pl
 
-from bomkit.planning.lead_chains import asked_sooner, longest_chains, own_days
+from bomkit.planning.lead_chains import asked_sooner, days_below, own_days
 from bomkit.planning.netting.arrays import Floats, Ints, floats
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
@@ -37,18 +37,18 @@ class Finder:
         """
         rows = _otherwise(self._before, after)
         was, now = _Account(self._before, rows), _Account(after, rows)
-        found: dict[int, int] = {}
+        limits: dict[int, int] = {}
         items = _lacking_sooner(was, now)
         if items:
-            found = {item: self._chains[item] for item in self._distances(items)}
+            limits = {item: self._chains[item] for item in self._distances(items)}
         for part, day in self._bought_again(was, now).items():
             for item, distance in self._distances({part}).items():
-                found[item] = max(found.get(item, 0), day + distance)
-        return {item: day for item, day in found.items() if day > known.get(item, -1)}
+                limits[item] = max(limits.get(item, 0), day + distance)
+        return {item: day for item, day in limits.items() if day > known.get(item, -1)}
 
     @cached_property
     def _chains(self) -> dict[int, int]:
-        return longest_chains(self._network)
+        return days_below(self._network)
 
     @cached_property
     def _above(self) -> dict[int, list[tuple[int, int]]]:
@@ -79,13 +79,13 @@ class Finder:
         """By item_id of all that is above some parts the working days from their use to its
         start."""
         usable = dict.fromkeys(parts, 0)
-        found: dict[int, int] = {}
+        distances: dict[int, int] = {}
         for item in self._upwards:
-            if item in found:
-                usable[item] = max(usable.get(item, 0), found[item] + self._own_days[item])
+            if item in distances:
+                usable[item] = max(usable.get(item, 0), distances[item] + self._own_days[item])
             for parent, sooner in self._above.get(item, ()) if item in usable else ():
-                found[parent] = max(found.get(parent, 0), usable[item] + sooner)
-        return found
+                distances[parent] = max(distances.get(parent, 0), usable[item] + sooner)
+        return distances
 
     def _bought_again(self, was: "_Account", now: "_Account") -> dict[int, int]:
         """By item_id the last day of a receipt, of what pulling leaves over more than lots round
@@ -96,13 +96,13 @@ class Finder:
         rounding = np.where(good_before > 0, self._rounding[now.item_id], 0.0)
         slack = TOLERANCE * (1 + now.gross.sum(axis=1))
         again = (good > good_before + slack) & (more > slack) & (more > rounding - slack)
-        found: dict[int, int] = {}
+        last_days: dict[int, int] = {}
         for place in np.flatnonzero(again).tolist():
             days = np.flatnonzero(now.receipts[place] > 0)
             if len(days):
                 item = int(now.item_id[place])
-                found[item] = max(found.get(item, 0), int(days[-1]))
-        return found
+                last_days[item] = max(last_days.get(item, 0), int(days[-1]))
+        return last_days
 
 
 def _otherwise(before: Flows, after: Flows) -> Ints:

@@ -108,12 +108,12 @@ def _can_yield(part: Placed, over: set[int], room: Room) -> bool:
 
 def _put_together(parts: Iterable[Placed]) -> list[Placed]:
     """The parts of one order that start on the same day as one."""
-    found: dict[tuple[int, int, int], Placed] = {}
+    together: dict[tuple[int, int, int], Placed] = {}
     for part in parts:
         where = part.task.key, part.task.start, part.start
-        known = found.get(where)
-        found[where] = part._replace(quantity=part.quantity + known.quantity) if known else part
-    return list(found.values())
+        known = together.get(where)
+        together[where] = part._replace(quantity=part.quantity + known.quantity) if known else part
+    return list(together.values())
 
 
 def _yielded(part: Placed, room: Room) -> list[Placed]:

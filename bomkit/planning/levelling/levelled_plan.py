@@ -140,7 +140,7 @@ class Leveller:
             yield group, orders.among(own), windows.among(own)
 
     def _usable_after_start(self, key: int) -> int:
-        return int(self.rules.ahead[key // self.rules.serial_count])
+        return int(self.rules.ahead[self.rules.keys.item(key)])
 
     def _remember(self, moved: list[Placed]) -> None:
         for placed in moved:

@@ -85,35 +85,35 @@ def shop_resources(
     gaps: by worn mould the days without it; orders: those by whose pulls it was worn; in_work:
     what open orders still take, as work_in_progress gives it; that is there for nothing else.
     """
-    found = _Gathered(network)
-    _add_processes(found, tables)
-    _add_printers(found, tables)
-    _add_moulds(found, network, tables, gaps, orders, in_work)
+    gathered = _Gathered(network)
+    _add_processes(gathered, tables)
+    _add_printers(gathered, tables)
+    _add_moulds(gathered, network, tables, gaps, orders, in_work)
     if in_work is not None:
-        _take_off(found, network, in_work)
+        _take_off(gathered, network, in_work)
     passing = set(network.items.filter("passes")["item_id"])
-    uses = {item: tuple(own) for item, own in found.uses.items() if item not in passing}
+    uses = {item: tuple(own) for item, own in gathered.uses.items() if item not in passing}
     closed = {
-        found.ids[item]: days for item, days in days_without_any(tables["moulds"], gaps).items()
+        gathered.ids[item]: days for item, days in days_without_any(tables["moulds"], gaps).items()
     }
-    return Resources(found.all, found.capacity, found.week_of, uses, closed)
+    return Resources(gathered.all, gathered.capacity, gathered.week_of, uses, closed)
 
 
-def _add_processes(found: _Gathered, tables: Tables) -> None:
+def _add_processes(gathered: _Gathered, tables: Tables) -> None:
     """hours_per_week of each process, and the working hours of its items."""
     limited = tables["processes"].filter(pl.col("hours_per_week").is_not_null()).sort("process")
     numbers = {
-        process: found.add(Resource("process", process), hours)
+        process: gathered.add(Resource("process", process), hours)
         for process, hours in limited.select("process", "hours_per_week").iter_rows()
     }
     columns = ("item", "source", "process", "hours_each", "hours_per_order")
     for item, source, process, each, once in tables["items"].select(columns).iter_rows():
         name = PRINT_PROCESS if source == "print" and not process else process
         if name in numbers and each + once > 0:
-            found.use(item, Use(numbers[name], each, once, spread=True))
+            gathered.use(item, Use(numbers[name], each, once, spread=True))
 
 
-def _add_printers(found: _Gathered, tables: Tables) -> None:
+def _add_printers(gathered: _Gathered, tables: Tables) -> None:
     """Printer hours, for every set of kinds that some part can't get out of.
 
     Parts fit onto the printers if for each such set the hours of the parts approved for nothing
@@ -129,14 +129,14 @@ def _add_printers(found: _Gathered, tables: Tables) -> None:
     for kinds in _unions({kinds for kinds, _ in approved.values()}):
         hours = sum(printers[kind]["count"] * printers[kind]["hours_per_week"] for kind in kinds)
         members = tuple(sorted(kinds))
-        number = found.add(Resource("printer", " + ".join(members), members), hours)
+        number = gathered.add(Resource("printer", " + ".join(members), members), hours)
         for item, (own, each) in approved.items():
             if own <= kinds:
-                found.use(item, Use(number, each))
+                gathered.use(item, Use(number, each))
 
 
 def _add_moulds(
-    found: _Gathered,
+    gathered: _Gathered,
     network: Network | Skeleton,
     tables: Tables,
     gaps: Mapping[str, range],
@@ -145,20 +145,20 @@ def _add_moulds(
 ) -> None:
     """Pulls a week of all moulds of an item, as far as they are left; each unit started is one."""
     for item, of_weeks in pulls_there(network, tables["moulds"], gaps, orders, in_work).items():
-        number = found.add(Resource("mould", item), 0.0)
-        found.capacity[number] = of_weeks
-        found.use(item, Use(number, 1.0))
+        number = gathered.add(Resource("mould", item), 0.0)
+        gathered.capacity[number] = of_weeks
+        gathered.use(item, Use(number, 1.0))
 
 
-def _take_off(found: _Gathered, network: Network | Skeleton, in_work: pl.DataFrame) -> None:
+def _take_off(gathered: _Gathered, network: Network | Skeleton, in_work: pl.DataFrame) -> None:
     """Takes what is in work off what there is, week by week, as far as that goes."""
-    week_number = {week: found.week_of[day] for day, week in enumerate(network.axis.weeks())}
+    week_number = {week: gathered.week_of[day] for day, week in enumerate(network.axis.weeks())}
     amounts: dict[str, Amount] = {"process": "hours", "printer": "print_hours", "mould": "pulls"}
     for kind, amount in amounts.items():
         for item, week, taken in by_week(in_work, "item", amount, network.axis).iter_rows():
-            for use in found.uses.get(found.ids[item], ()):
-                if found.all[use.resource].kind == kind:
-                    left = found.capacity[use.resource]
+            for use in gathered.uses.get(gathered.ids[item], ()):
+                if gathered.all[use.resource].kind == kind:
+                    left = gathered.capacity[use.resource]
                     left[week_number[week]] = max(0.0, left[week_number[week]] - taken)
 
 

@@ -166,15 +166,15 @@ class Room:
         uses, week = task.uses, self.week_of[start]
         last = min(start + task.length, len(self.week_of)) - 1
         if self.week_of[last] > week:
-            found = self._shared(uses, week, self._parts(start, last))
+            shares = self._shared(uses, week, self._parts(start, last))
         elif (uses, week) in self.within:
-            found = self.within[uses, week]
+            shares = self.within[uses, week]
         else:
-            found = self.within[uses, week] = self._shared(uses, week, [(week, 1.0)])
+            shares = self.within[uses, week] = self._shared(uses, week, [(week, 1.0)])
         if uses not in self.asked:
             self.asked[uses] = frozenset(use.resource for use in uses)
-        self.known[uses, start, task.length] = found
-        return found
+        self.known[uses, start, task.length] = shares
+        return shares
 
     def _shared(self, uses: Uses, week: int, parts: Sequence[tuple[int, float]]) -> Shares:
         """Uses from a week on; what is spread falls into some parts of weeks."""

@@ -11,6 +11,7 @@ from bomkit.planning.levelling.resources import Resources
 from bomkit.planning.levelling.room import Task, Uses
 from bomkit.planning.netting.arrays import Flags, Floats, Ints, floats, ints
 from bomkit.planning.network import Network
+from bomkit.planning.numbers.keys import Keys
 
 _NEVER = 10**9
 
@@ -54,7 +55,7 @@ class Rules:
     it; using: whether an item uses any resource.
     """
 
-    serial_count: int
+    keys: Keys
     first_of_window: Ints  # by start day the first day that may be pulled to
     ahead: Ints
     safety: Ints
@@ -67,11 +68,11 @@ class Rules:
 
     def orders(self, keys: Ints, starts: Floats) -> Orders:
         """The orders among what some keys start by usable day, by key and day."""
-        rows = np.flatnonzero(self.using[keys // self.serial_count])
+        rows = np.flatnonzero(self.using[self.keys.item(keys)])
         row, usable = np.nonzero(starts[rows])
         own = keys[rows[row]]
         quantity = starts[rows[row], usable]
-        return Orders(own, own // self.serial_count, usable.astype(np.int64), quantity)
+        return Orders(own, self.keys.item(own), usable.astype(np.int64), quantity)
 
     def windows(self, orders: Orders, held: Limits) -> Windows:
         """How far orders may move; held: by item_id the day before which none is to start."""
@@ -110,25 +111,15 @@ class Rules:
 def order_rules(network: Network, resources: Resources, items: pl.DataFrame, weeks: int) -> Rules:
     """The rules of all items, of orders that are pulled forward by at most some weeks.
 
-    items: the input table. Pieces split into whole ones or multiples.
+    items: the input table.
     """
-    shelf = items.select("item", "longest_cover_days")
-    splits = pl.col("whole") & (pl.col("multiple") % 1 == 0)
-    rows = network.items.join(shelf, on="item", maintain_order="left").select(
-        "safety",
-        "minimum",
-        ahead=pl.col("lead") + pl.col("safety"),
-        keeps=(pl.col("longest_cover_days") - pl.col("cover")).clip(0).fill_null(_NEVER),
-        step=pl.when(splits & (pl.col("multiple") != 0))
-        .then("multiple")
-        .otherwise(splits.cast(pl.Float64)),
-    )
+    rows = _rules_of_items(network, items)
     count = len(rows)
     using = np.zeros(count, np.bool_)
     using[list(resources.uses)] = True
     closed = {item: days for item, days in resources.closed.items() if days}
     return Rules(
-        network.serial_count,
+        network.keys,
         _window_starts(network, weeks),
         ints(rows["ahead"]),
         ints(rows["safety"]),
@@ -141,11 +132,29 @@ def order_rules(network: Network, resources: Resources, items: pl.DataFrame, wee
     )
 
 
+def _rules_of_items(network: Network, items: pl.DataFrame) -> pl.DataFrame:
+    """Safety, minimum, ahead, keeps and step of each item, in the order of item_id.
+
+    Pieces split into whole ones or multiples.
+    """
+    shelf = items.select("item", "longest_cover_days")
+    splits = pl.col("whole") & (pl.col("multiple") % 1 == 0)
+    return network.items.join(shelf, on="item", maintain_order="left").select(
+        "safety",
+        "minimum",
+        ahead=pl.col("lead") + pl.col("safety"),
+        keeps=(pl.col("longest_cover_days") - pl.col("cover")).clip(0).fill_null(_NEVER),
+        step=pl.when(splits & (pl.col("multiple") != 0))
+        .then("multiple")
+        .otherwise(splits.cast(pl.Float64)),
+    )
+
+
 def _by_number(known: Mapping[int, int], count: int, otherwise: int) -> Ints:
     """Numbers by item_id."""
-    found = np.full(count, otherwise, np.int64)
-    found[list(known)] = list(known.values())
-    return found
+    numbers = np.full(count, otherwise, np.int64)
+    numbers[list(known)] = list(known.values())
+    return numbers
 
 
 def _window_starts(network: Network, weeks: int) -> Ints:

@@ -160,10 +160,10 @@ def sums(values: Floats, stretch: Ints, count: int) -> Floats:
 
 def running_sums(values: Floats, first: Ints) -> Floats:
     """The running sums of stretches, added up in order; first: at which places they begin."""
-    found = np.empty_like(values)
+    running = np.empty_like(values)
     for places in _equally_long(first, len(values)):
-        found[places] = np.cumsum(values[places], axis=1)
-    return found
+        running[places] = np.cumsum(values[places], axis=1)
+    return running
 
 
 def laid_along(asked: Rows, offered: Rows) -> Rows:
@@ -198,5 +198,5 @@ def _next(row: Ints, own: Flags, key: Ints) -> Ints:
     last = len(row)
     places = np.where(own, np.arange(last), last)
     following = np.minimum.accumulate(places[::-1])[::-1]
-    found = np.minimum(following, last - 1)
-    return np.where((following < last) & (key[found] == key), row[found], NO_ROW)
+    within = np.minimum(following, last - 1)
+    return np.where((following < last) & (key[within] == key), row[within], NO_ROW)

@@ -132,16 +132,16 @@ def _asking(
     timing = (items.lead[item_id[row]], items.safety[item_id[row]], kinds.offset[kind])
     alike = (level, *timing, kinds.per_order[kind], kinds.dated[kind])
     order = np.lexsort((row, *reversed(alike)))
-    found: list[list[Asking]] = [[] for _ in bounds[1:]]
+    by_level: list[list[Asking]] = [[] for _ in bounds[1:]]
     for part in stretches(*(column[order] for column in alike)):
         one, some = order[part.start], order[part]
         lead, safety, offset = (int(days[one]) for days in timing)
         move = move_of(Timing(lead, safety, offset), network.axis.count)
         asking = kinds.asked_by(row[some], kind[some], part.start, move)
-        found[level[one]].append(asking)
+        by_level[level[one]].append(asking)
     position = np.empty(len(order), np.int64)
     position[order] = np.arange(len(order))
-    return position[place], [tuple(own) for own in found]
+    return position[place], [tuple(own) for own in by_level]
 
 
 @dataclass(frozen=True)

@@ -25,14 +25,14 @@ def reached_keys(network: Network, wanted: Ints) -> Reached:
     level_of = ints(network.items["level"])
     waiting: list[list[Ints]] = [[] for _ in range(int(level_of.max(initial=0)) + 1)]
     fresh = wanted
-    keys, found = [], []
+    keys, between = [], []
     for level in range(len(waiting)):
         for below, part in _by_level(level_of[network.keys.item(fresh)], fresh):
             waiting[below].append(part)
         keys.append(np.unique(np.concatenate([*waiting[level], np.zeros(0, np.int64)])))
-        found.append(lines.below(keys[-1]))
-        fresh = found[-1][1]
-    parent, child, line = (np.concatenate(parts) for parts in zip(*found, strict=True))
+        between.append(lines.below(keys[-1]))
+        fresh = between[-1][1]
+    parent, child, line = (np.concatenate(parts) for parts in zip(*between, strict=True))
     return Reached(keys, parent, child, line)
 
 

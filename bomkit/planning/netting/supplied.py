@@ -135,6 +135,6 @@ def _lots_by_level(expiring: pl.DataFrame, structure: Structure, days: int) -> l
     groups = []
     for level in structure.levels:
         own = np.flatnonzero((row >= level.first) & (row < level.last))
-        found = grouped_lots(row[own], day[own], quantity[own], lost[own])
-        groups.append([Lots(g.rows, own[g.place], g.day, g.quantity, g.lost) for g in found])
+        of_level = grouped_lots(row[own], day[own], quantity[own], lost[own])
+        groups.append([Lots(g.rows, own[g.place], g.day, g.quantity, g.lost) for g in of_level])
     return groups

@@ -5,7 +5,7 @@ import polars as pl
 from bomkit import units
 from bomkit.planning.numbers.frames import ITEMS, columns_of
 from bomkit.planning.structure.levels import item_levels
-from bomkit.planning.structure.replaced import is_replaced
+from bomkit.planning.structure.replaced import is_replaced, passes_on
 from bomkit.planning.structure.serial_conditions import serial_specific_items
 from bomkit.planning.workdays import WORKING_DAYS_IN_YEAR
 from bomkit.tables.schema import Tables
@@ -17,14 +17,11 @@ def numbered_items(tables: Tables) -> pl.DataFrame:
     """The items in the order of their names, with numbers, scrap resolved and levels."""
     specific = serial_specific_items(tables["structure"], tables["build_plan"])
     process_scrap = tables["processes"].select("process", process_scrap="scrap_rate")
-    replaced = is_replaced(tables)
     worked_out = {
         "item_id": pl.int_range(pl.len(), dtype=pl.Int64),
         "specific": pl.col("item").is_in(specific.implode()),
-        "replaced": replaced,
-        **_planning_columns(
-            (pl.col("source") == "phantom") | replaced, tables["plan"]["holding_rate"][0] or 0.0
-        ),
+        "replaced": is_replaced(tables),
+        **_planning_columns(passes_on(tables), tables["plan"]["holding_rate"][0] or 0.0),
     }
     return (
         tables["items"]

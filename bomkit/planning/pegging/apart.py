@@ -47,8 +47,8 @@ class Apart:
         lines = self.ground.lines.to(self.ground.plain & self.items)
         shares = one_after_other([level.shares for level in self.levels])
         own = (shares["from_id"] != OUTSIDE) & self.orders[shares["from_id"]]
-        found = component_needs(self.ground, at_places(shares, own), lines)
-        return in_line(self.ground, {name: found[name] for name in NEED})
+        needs = component_needs(self.ground, at_places(shares, own), lines)
+        return in_line(self.ground, {name: needs[name] for name in NEED})
 
     def needs(self) -> Rows:
         """The needs, by key."""

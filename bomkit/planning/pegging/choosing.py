@@ -72,9 +72,9 @@ class Choosing:
         every = np.ones(len(own["key"]), np.bool_)
         last, was = (self._last_day(own["key"], known.of(own, every)[0])
                      for known in (self.lasting, before))  # fmt: skip
-        found: Flags = np.zeros(len(self.expiring), np.bool_)
-        found[own["key"][last != was]] = True
-        return found
+        otherwise: Flags = np.zeros(len(self.expiring), np.bool_)
+        otherwise[own["key"][last != was]] = True
+        return otherwise
 
     def _last_day(self, keys: Ints, until: Ints) -> Ints:
         """The first last day of a supply of the keys that is not before some days, in their place:
@@ -83,8 +83,8 @@ class Choosing:
         place = np.searchsorted(whose * _SPAN + last, keys * _SPAN + until)
         there = place < len(last)
         place = np.minimum(place, len(last) - 1)
-        found: Ints = np.where(there & (whose[place] == keys), last[place], _SPAN - 1)
-        return found
+        last_days: Ints = np.where(there & (whose[place] == keys), last[place], _SPAN - 1)
+        return last_days
 
     def stretches(self, needs: Rows, supplies: Rows) -> Rows:
         """Which supply serves which need: need, key, quantity, supply_id, as laid_along has them.
@@ -132,17 +132,17 @@ class Choosing:
         }
         own = {"rank": needs["rank"], "until": until, "shelf": shelf, "whose": whose}
         of_order, stretch = needs["from_id"] >= 0, stretch_of(first, len(whose))
-        told = {name: np.where(of_order, as_one[name][stretch], own[name]) for name in own}
-        return at_places({**needs, **told}, in_order(needs["key"], told["rank"]))
+        apart = {name: np.where(of_order, as_one[name][stretch], own[name]) for name in own}
+        return at_places({**needs, **apart}, in_order(needs["key"], apart["rank"]))
 
     def _offered(self, supplies: Rows) -> dict[int, tuple[list[int], list[Supply]]]:
         """By key the numbers of its supplies and the supplies, in their order."""
-        found: dict[int, tuple[list[int], list[Supply]]] = {}
+        by_key: dict[int, tuple[list[int], list[Supply]]] = {}
         for key, row in zip(supplies["key"].tolist(), supplies["row"].tolist(), strict=True):
-            ids, own = found.setdefault(key, ([], []))
+            ids, own = by_key.setdefault(key, ([], []))
             ids.append(row)
             own.append(Supply(*(column[row] for column in self.columns)))
-        return found
+        return by_key
 
 
 def _grouped(alike: Rows) -> _Groups:
@@ -160,8 +160,8 @@ def _grouped(alike: Rows) -> _Groups:
     ends = [*bounds.tolist(), len(of_groups)]
     parts = [of_groups[begin:end] for begin, end in pairwise(ends)]
     heads_of_groups = order[bounds]
-    told = {name: column[heads_of_groups] for name, column in zip(_ALIKE, columns, strict=True)}
-    return _Groups(told, parts, group[unit_of_row])
+    of_group = {name: column[heads_of_groups] for name, column in zip(_ALIKE, columns, strict=True)}
+    return _Groups(of_group, parts, group[unit_of_row])
 
 
 def _numbered_as_met(columns: list[Ints]) -> Ints:
@@ -171,9 +171,9 @@ def _numbered_as_met(columns: list[Ints]) -> Ints:
     met = order[first]  # stays in order, so that it is where each is met first
     numbers = np.empty_like(met)
     numbers[np.argsort(met)] = np.arange(len(met))
-    found = np.empty_like(order)
-    found[order] = numbers[stretch_of(first, len(order))]
-    return found
+    of_rows = np.empty_like(order)
+    of_rows[order] = numbers[stretch_of(first, len(order))]
+    return of_rows
 
 
 def _told_apart(alike: Rows, groups: _Groups, got: list[_Stretch]) -> Rows:

@@ -65,10 +65,10 @@ class Lasting:
 
     def _delays(self, orders: Ints) -> Ints:
         """By how many days orders begin later than planned; 0 for those not known to."""
-        found: Ints = self.delays[np.minimum(orders, len(self.delays) - 1)]
-        return found
+        delays: Ints = self.delays[np.minimum(orders, len(self.delays) - 1)]
+        return delays
 
     def _ordinal(self, days: Ints) -> Ints:
         """The ordinals of working days; past the known days that of the last one."""
-        found: Ints = self.ordinals[np.minimum(days, len(self.ordinals) - 1)]
-        return found
+        ordinals: Ints = self.ordinals[np.minimum(days, len(self.ordinals) - 1)]
+        return ordinals

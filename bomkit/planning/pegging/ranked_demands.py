@@ -44,9 +44,9 @@ def asking(network: Network) -> pl.DataFrame:
 def turns(demands: pl.DataFrame) -> Ints:
     """Of each demand, by number, in which turn it is served: by rank, date and name."""
     served = ints(demands.sort("rank", "date", "demand", "whose")["demand_id"])
-    found = np.empty(len(served), np.int64)
-    found[served] = np.arange(len(served))
-    return found
+    turn_of = np.empty(len(served), np.int64)
+    turn_of[served] = np.arange(len(served))
+    return turn_of
 
 
 def outside_needs(network: Network, demands: pl.DataFrame, asked: pl.DataFrame) -> pl.DataFrame:

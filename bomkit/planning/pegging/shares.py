@@ -68,8 +68,8 @@ def handed_down(ground: Ground, shares: Rows) -> Rows:
 
 def is_shared(ground: Ground, rows: Rows) -> Flags:
     """Whether needs are of what an order takes as one for all whom it serves."""
-    found: Flags = ground.plain[ground.keys.item(rows["key"])] & (rows["from_id"] != OUTSIDE)
-    return found
+    shared: Flags = ground.plain[ground.keys.item(rows["key"])] & (rows["from_id"] != OUTSIDE)
+    return shared
 
 
 def _as_one(ground: Ground, shares: Rows) -> Rows:
@@ -93,8 +93,8 @@ def _any(flags: Flags, first: Ints) -> Flags:
     """Of each place whether a flag is set in its stretch; first: at which places they begin."""
     if not len(first):
         return flags
-    found: Flags = np.logical_or.reduceat(flags, first)[stretch_of(first, len(flags))]
-    return found
+    any_set: Flags = np.logical_or.reduceat(flags, first)[stretch_of(first, len(flags))]
+    return any_set
 
 
 def _for_stock(left: Rows) -> Rows:
@@ -113,10 +113,7 @@ def _of_orders(ground: Ground, served: Rows) -> Rows:
     What an order makes beyond all needs is for stock. An order begins when it has all its
     components, so each of its shares ranks as its first one.
     """
-    served = {**served, "order": ground.offered.order_id[served["supply_id"]]}
-    served = at_places(served, served["order"] != NO_ORDER)
-    packed = ground.packed[ground.keys.item(served["key"])]
-    served = {**served, "leaves": served["leaves"] & packed}
+    served = _by_planned_orders(ground, served)
     places = in_order(served["order"], *(served[name] for name in _WHOSE))
     rows = at_places(served, places)
     first = heads(rows["order"], *(rows[name] for name in _WHOSE))
@@ -139,6 +136,14 @@ def _of_orders(ground: Ground, served: Rows) -> Rows:
         **{name: share[name] for name in _WHOSE},
         "rank": rank[part],
     }
+
+
+def _by_planned_orders(ground: Ground, served: Rows) -> Rows:
+    """What planned orders serve, with the number of each (order); only kits leave the house."""
+    served = {**served, "order": ground.offered.order_id[served["supply_id"]]}
+    served = at_places(served, served["order"] != NO_ORDER)
+    packed = ground.packed[ground.keys.item(served["key"])]
+    return {**served, "leaves": served["leaves"] & packed}
 
 
 def _passed_on(ground: Ground, served: Rows) -> Rows:

@@ -103,9 +103,9 @@ class Ground:
 
     def keys_of(self, supplies: Flags) -> Flags:
         """By key whether it has one of some supplies."""
-        found: Flags = np.zeros(self.key_count, np.bool_)
-        found[self.offered.key[supplies]] = True
-        return found
+        having: Flags = np.zeros(self.key_count, np.bool_)
+        having[self.offered.key[supplies]] = True
+        return having
 
 
 def ground(network: Network, flows: Flows, orders: pl.DataFrame, tables: Tables | None) -> Ground:

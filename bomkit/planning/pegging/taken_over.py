@@ -163,11 +163,11 @@ def _others(last: Ground, stands: Ground) -> Flags:
     """By key whether its supplies are not the same in two plans."""
     one, other = (_beside_starts(ground) for ground in (last, stands))
     count = [np.bincount(rows["key"], minlength=stands.key_count) for rows in (one, other)]
-    found: Flags = count[0] != count[1]
-    own, its = ({n: c[~found[rows["key"]]] for n, c in rows.items()} for rows in (one, other))
+    differ: Flags = count[0] != count[1]
+    own, its = ({n: c[~differ[rows["key"]]] for n, c in rows.items()} for rows in (one, other))
     for name, column in own.items():
-        found[own["key"][column != its[name]]] = True
-    return found
+        differ[own["key"][column != its[name]]] = True
+    return differ
 
 
 def _beside_starts(ground: Ground) -> Rows:

@@ -16,20 +16,20 @@ class Labels:
 
     def of(self, order: Mapping[str, Any]) -> dict[str, dict[str, str]]:
         """By part its position, note and replaces, in the order of the lines of the structure."""
-        found: dict[str, dict[str, str]] = {}
-        self._add(found, Part(order["item"], 1.0), order, top=True)
-        return found
+        labels: dict[str, dict[str, str]] = {}
+        self._add(labels, Part(order["item"], 1.0), order, top=True)
+        return labels
 
     def _add(
         self,
-        found: dict[str, dict[str, str]],
+        labels: dict[str, dict[str, str]],
         part: Part,
         order: Mapping[str, Any],
         top: bool = False,
     ) -> None:
         """Adds a part, what is in it if it is a kit, and what goes in its place."""
-        old = found.get(part.item, {"position": "", "note": "", "replaces": ""})
-        found[part.item] = {
+        old = labels.get(part.item, {"position": "", "note": "", "replaces": ""})
+        labels[part.item] = {
             name: "; ".join(dict.fromkeys(filter(None, (old[name], getattr(part, name)))))
             for name in old
         }
@@ -37,7 +37,7 @@ class Labels:
         if self.contents.source[part.item] in UNPACKED and (top or successor is None):
             inner = self.contents.parts(part.item, 1.0, order["serial"], order["need_date"])
             for each in inner:
-                self._add(found, each, order)
+                self._add(labels, each, order)
         if successor is not None:
             replaces = "" if top else part.item
             if self.contents.source[successor] in UNPACKED:
@@ -46,6 +46,6 @@ class Labels:
                 ):
                     new = Part(each.item, 1.0, each.position or part.position,
                                each.note or part.note, replaces)  # fmt: skip
-                    self._add(found, new, order)
+                    self._add(labels, new, order)
             new = Part(successor, 1.0, part.position, part.note, replaces)
-            self._add(found, new, order, top=top)
+            self._add(labels, new, order, top=top)

@@ -41,7 +41,7 @@ def leaving_days(box: pl.DataFrame) -> dict[int, int]:
     it, less the days after its start on which that part is needed.
     """
     after: dict[tuple[int, int], int] = {}  # by kit order and row: days from its start to leaving
-    found: dict[int, int] = {}
+    leaving: dict[int, int] = {}
     columns = ("asked_id", "from_id", "day", "start", "arrival", "order_id", "passes", "lead")
     for asked, asking, day, start, arrival, order, passes, lead in box.select(columns).iter_rows():
         tail = 0 if asking == OUTSIDE else max(0, after.get((asking, asked), 0) - (day - start))
@@ -50,5 +50,5 @@ def leaving_days(box: pl.DataFrame) -> dict[int, int]:
         if lead is not None:
             after[order, asked] = max(after.get((order, asked), 0), tail + lead)
         there = after[order, asked] if lead is not None else min(NEVER, arrival + tail)
-        found[asked] = max(found.get(asked, 0), there)
-    return found
+        leaving[asked] = max(leaving.get(asked, 0), there)
+    return leaving

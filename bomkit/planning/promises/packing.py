@@ -199,11 +199,11 @@ def _held(supplies: pl.DataFrame, pegs: pl.DataFrame) -> dict[int, list[dict[str
         lots[supply]["left"] -= quantity
         if demand != FOR_STOCK:
             lots[supply]["for"].append((day, demand))
-    found: dict[int, list[dict[str, Any]]] = {}
+    by_key: dict[int, list[dict[str, Any]]] = {}
     for lot in lots.values():
         lot["left"] = max(0.0, lot["left"])
-        found.setdefault(lot["key"], []).append(lot)
-    return found
+        by_key.setdefault(lot["key"], []).append(lot)
+    return by_key
 
 
 def _lateness(pegs: pl.DataFrame, arrivals: pl.Series) -> dict[int, dict[int, tuple[int, int]]]:
@@ -216,22 +216,22 @@ def _lateness(pegs: pl.DataFrame, arrivals: pl.Series) -> dict[int, dict[int, tu
         .agg(late=late.max().clip(0), there=pl.col("arrival").sort_by(late, "arrival").last())
         .sort("key", "demand_id")
     )
-    found: dict[int, dict[int, tuple[int, int]]] = {}
+    lateness: dict[int, dict[int, tuple[int, int]]] = {}
     for key, demand, days, there in summed.iter_rows():
-        found.setdefault(key, {})[demand] = (days, there)
-    return found
+        lateness.setdefault(key, {})[demand] = (days, there)
+    return lateness
 
 
 def _summed(pegs: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """The pegs of a line, those of one supply in one, lots first and then by day."""
-    found: dict[int | None, dict[str, Any]] = {}
+    by_supply: dict[int | None, dict[str, Any]] = {}
     for row in pegs:
         number = row["supply_id"]
-        if number in found:
-            found[number]["quantity"] += row["quantity"]
+        if number in by_supply:
+            by_supply[number]["quantity"] += row["quantity"]
         else:
-            found[number] = dict(row)
-    return sorted(found.values(), key=lambda row: (row["kind"] != STOCK, row["arrival"]))
+            by_supply[number] = dict(row)
+    return sorted(by_supply.values(), key=lambda row: (row["kind"] != STOCK, row["arrival"]))
 
 
 def _in_pieces(pegs: list[dict[str, Any]], pieces: bool) -> Iterator[tuple[dict[str, Any], float]]:

@@ -24,16 +24,9 @@ def promise_tables(
 
     harms: by grounded order whom it makes later the most.
     """
-    rows = [
-        (number, order)
-        for number, order in enumerate(packer.orders)
-        if number in packer.given.leaving
-    ]
-    rows.sort(key=lambda row: (RANKS[row[1]["urgency"]], row[1]["need_date"],
-                               row[1]["order"], row[1]["item"], row[1]["row"]))  # fmt: skip
     packing: list[dict[str, Any]] = []
     promises: list[dict[str, Any]] = []
-    for number, order in rows:
+    for number, order in _in_turn(packer):
         lines = packer.lines(number)
         packing += [row for line in lines for row in line]
         waiting = sum(any(row["state"] == WAIT for row in line) for line in lines)
@@ -50,15 +43,28 @@ def promise_tables(
     }
 
 
+def _in_turn(packer: Packer) -> list[tuple[int, dict[str, Any]]]:
+    """The rows of spares_orders of which something leaves the house, each with its number: grounded
+    ones first, then by need date."""
+    rows = [
+        (number, order)
+        for number, order in enumerate(packer.orders)
+        if number in packer.given.leaving
+    ]
+    rows.sort(key=lambda row: (RANKS[row[1]["urgency"]], row[1]["need_date"],
+                               row[1]["order"], row[1]["item"], row[1]["row"]))  # fmt: skip
+    return rows
+
+
 def _promise(network: Network, order: Mapping[str, Any], leaves: int) -> dict[str, Any]:
     """When a row of spares_orders can leave; no date where nothing brings all of it."""
     columns = ("order", "item", "serial", "quantity", "urgency", "need_date")
-    told: dict[str, Any] = {name: order[name] for name in columns}
+    promise: dict[str, Any] = {name: order[name] for name in columns}
     if leaves >= NEVER:
-        return told | {"promise_date": None, "earliest_date": None, "late_days": NEVER}
+        return promise | {"promise_date": None, "earliest_date": None, "late_days": NEVER}
     earliest = network.axis.date(leaves)
     wanted = int(network.axis.working_days_up_to(pl.Series([order["need_date"]]))[0]) - 1
-    return told | {
+    return promise | {
         "promise_date": network.axis.date(max(leaves, wanted)),
         "earliest_date": earliest,
         "late_days": network.axis.late(order["need_date"], leaves),

@@ -113,14 +113,11 @@ def find_limit(
     fullest at the last one would be full; where that leads on for too long, the middle one.
     """
 
-    def fullest(rate: float) -> tuple[float, str]:
-        return _fullest(loads_at(rate), capacities)
-
     rates = _rates_looked_at(fits)
     low, high = 0, len(rates)  # the places of a rate that fits and of one that does not
     rate = fits or 1.0
     for tries in count():
-        share, _ = fullest(rate)
+        share, _ = _fullest(loads_at(rate), capacities)
         place = bisect_left(rates, rate)
         fitting = place == 0 or share <= 1 + TOLERANCE
         low, high = (place, high) if fitting else (low, place)
@@ -130,7 +127,7 @@ def find_limit(
         rate = rates[_next_tried(rates, low, high, guess if tries < _MOST_GUESSES else None)]
     if high == len(rates):
         return Limit(rates[low], None)
-    share, name = fullest(rates[high])
+    share, name = _fullest(loads_at(rates[high]), capacities)
     return Limit(rates[low], capacities[name][0], share)
 
 
@@ -147,12 +144,12 @@ def _fullest(
 def _rates_looked_at(fits: float) -> list[float]:
     """The rates among which the limit is looked for, ascending, from one that fits on: doubled up
     to the highest, and what is between halved until neighbours are within EXACTNESS."""
-    found, low, high = [fits], fits, max(1.0, 1.25 * fits)
+    rates, low, high = [fits], fits, max(1.0, 1.25 * fits)
     while low < HIGHEST:
         parts = 2 ** max(0, math.ceil(math.log2((high - low) / EXACTNESS)))
-        found += [low + (high - low) * part / parts for part in range(1, parts + 1)]
+        rates += [low + (high - low) * part / parts for part in range(1, parts + 1)]
         low, high = high, min(2 * high, HIGHEST)
-    return found
+    return rates
 
 
 def _next_tried(rates: Sequence[float], low: int, high: int, guess: float | None) -> int:

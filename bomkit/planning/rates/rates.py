@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import polars as pl
 
 from bomkit import units
-from bomkit.planning.lead_chains import longest_chains
+from bomkit.planning.lead_chains import days_below
 from bomkit.planning.levelling.resources import NO_GAPS
 from bomkit.planning.netting.orders import projection
 from bomkit.planning.network import Network, build_network
@@ -84,7 +84,7 @@ class RatePoint:
 def study_window(tables: Tables) -> Window:
     """The window of weeks, by the longest chain of lead times below any airframe."""
     network = build_network(tables)
-    chains = longest_chains(network)
+    chains = days_below(network)
     rows = network.items.select("item_id", "item", "lead", "safety").iter_rows()
     ahead = {item: chains[number] + lead + safety for number, item, lead, safety in rows}
     longest = max((ahead[item] for item in tables["build_plan"]["item"]), default=0)
@@ -126,12 +126,12 @@ def _further_serials(tables: Tables, count: int) -> Iterator[str]:
     prefix, number = serial_number(last)
     width = len(last) - len(prefix)
     known = {*tables["build_plan"]["serial"], *tables["fleet"]["serial"]}
-    found, number = 0, number or 0
-    while found < count:
+    given, number = 0, number or 0
+    while given < count:
         number += 1
         serial = f"{prefix}{number:0{width}d}"
         if serial not in known:
-            found += 1
+            given += 1
             yield serial
 
 
@@ -156,32 +156,20 @@ def rate_point(tables: Tables, per_month: float, window: Window, tell: Tell) -> 
         _area(needed, network) / months,
         int(ready.is_in(weeks.implode()).sum()),
         prints.reslicing,
-        turn.levelled is None or turn.levelled.settled,
+        turn.level_settled,
     )
 
 
 def _loads(turn: Turn, tables: Tables, printing: pl.DataFrame, window: Window) -> pl.DataFrame:
     """Average, peak and capacity of each process, kind of printer and item with moulds.
 
-    printing: the loads of the printers. Nothing is in work, and no mould wears.
+    printing: the loads of the printers.
     """
-    network = turn.network
-    none = work_in_progress(tables, network.axis)
-    spoken_for = by_week(none, "process", "hours", network.axis)
-    items, processes = tables["items"], tables["processes"]
-    hours = process_loads(turn.orders, items, processes, network.axis, spoken_for)
-    pulls = mould_loads(network, turn.orders, tables["moulds"], NO_GAPS, none)
-    names = network.axis.weeks().unique(maintain_order=True)
+    names = turn.network.axis.weeks().unique(maintain_order=True)
     weights = pl.DataFrame({"week": names, "weight": window.weights[: len(names)]})
-    columns = ("kind", "name", "week", "load", "capacity")
-    parts = [
-        hours.select("week", "capacity", kind=pl.lit("process"), name="process", load="hours"),
-        printing.select("week", "capacity", kind=pl.lit("printer"), name="kind", load="hours"),
-        pulls.select("week", "capacity", kind=pl.lit("mould"), name="item", load="pulls"),
-    ]
     over = pl.col("load") > pl.col("capacity") * (1 + TOLERANCE)
     return (
-        pl.concat([part.select(columns) for part in parts])
+        _loads_by_week(turn, tables, printing)
         .join(weights.filter(pl.col("weight") > 0), on="week", maintain_order="left")
         .group_by("kind", "name", maintain_order=True)
         .agg(
@@ -193,6 +181,24 @@ def _loads(turn: Turn, tables: Tables, printing: pl.DataFrame, window: Window) -
             weeks_over=over.fill_null(False).sum(),
         )
     )
+
+
+def _loads_by_week(turn: Turn, tables: Tables, printing: pl.DataFrame) -> pl.DataFrame:
+    """The load of each process, kind of printer and item with moulds: kind, name, week, load,
+    capacity. Nothing is in work, and no mould wears; printing: as in _loads."""
+    network = turn.network
+    none = work_in_progress(tables, network.axis)
+    spoken_for = by_week(none, "process", "hours", network.axis)
+    items, processes = tables["items"], tables["processes"]
+    hours = process_loads(turn.orders, items, processes, network.axis, spoken_for)
+    pulls = mould_loads(network, turn.orders, tables["moulds"], NO_GAPS, none)
+    columns = ("kind", "name", "week", "load", "capacity")
+    parts = [
+        hours.select("week", "capacity", kind=pl.lit("process"), name="process", load="hours"),
+        printing.select("week", "capacity", kind=pl.lit("printer"), name="kind", load="hours"),
+        pulls.select("week", "capacity", kind=pl.lit("mould"), name="item", load="pulls"),
+    ]
+    return pl.concat([part.select(columns) for part in parts])
 
 
 def _spools(needed: pl.DataFrame, tables: Tables) -> float:

@@ -38,13 +38,7 @@ def work_in_progress(tables: Tables, axis: Workdays) -> pl.DataFrame:
     an order takes is still to be done, unless its hours_left says otherwise; print hours and pulls
     left stand in the same proportion. hours_left of an item without hours are its print hours.
     """
-    items = tables["items"].filter(pl.col("source") != "buy")
-    rows = (
-        tables["open_orders"]
-        .select("item", "quantity", "due_date", "hours_left")
-        .join(items.select("item", "source", "process", "hours_each", "hours_per_order"), on="item")
-        .join(tables["prints"].select("item", each="hours"), on="item", how="left")
-    )
+    rows = _begun_orders(tables)
     own = pl.col("hours_each") * pl.col("quantity") + pl.col("hours_per_order")
     printing = (pl.col("each") * pl.col("quantity")).fill_null(0.0)
     counted = pl.when(own > 0).then(own).otherwise(printing)
@@ -61,6 +55,18 @@ def work_in_progress(tables: Tables, axis: Workdays) -> pl.DataFrame:
     ).select(
         pl.col(name).fill_null(pl.lit(0.0) if kind == pl.Float64 else pl.lit(None)).cast(kind)
         for name, kind in IN_WORK.items()
+    )
+
+
+def _begun_orders(tables: Tables) -> pl.DataFrame:
+    """The open orders of items that are not bought, with what says how long they take: each is the
+    printer hours of one unit."""
+    items = tables["items"].filter(pl.col("source") != "buy")
+    return (
+        tables["open_orders"]
+        .select("item", "quantity", "due_date", "hours_left")
+        .join(items.select("item", "source", "process", "hours_each", "hours_per_order"), on="item")
+        .join(tables["prints"].select("item", each="hours"), on="item", how="left")
     )
 
 
@@ -81,5 +87,5 @@ def by_week(in_work: pl.DataFrame, of: str, amount: Amount, axis: Workdays) -> p
     name, week = name[order], week[order]
     first = heads(name, week)
     taken = sums(a_day[row][order], stretch_of(first, len(order)), len(first))
-    found = {of: names[name[first]], "week": weeks[week[first]], "in_work": taken}
-    return pl.DataFrame(found, schema={of: pl.String, "week": pl.String, "in_work": pl.Float64})
+    columns = {of: names[name[first]], "week": weeks[week[first]], "in_work": taken}
+    return pl.DataFrame(columns, schema={of: pl.String, "week": pl.String, "in_work": pl.Float64})

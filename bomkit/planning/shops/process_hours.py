@@ -1,5 +1,7 @@
 """How many hours the planned orders ask of each process in each week."""
 
+from collections.abc import Iterable
+
 import polars as pl
 
 from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK, Workdays
@@ -27,13 +29,10 @@ def process_loads(
     working days from the start to the day before it is due. Capacity is hours_per_week for five
     days, less or more by the share of those that are closed, or of Saturdays and Sundays open.
     """
-    open_days = axis.weeks().to_frame("week").group_by("week").agg(days=pl.len())
     hours = _hours_by_week(orders, items, axis)
     spoken_for = in_work.filter(pl.col("process") != "")
-    named = [processes["process"], hours["process"], spoken_for["process"]]
-    names = pl.concat(named).unique().to_frame()
     return (
-        names.join(open_days, how="cross")
+        _every_week([processes, hours, spoken_for], axis)
         .join(hours, on=["process", "week"], how="left")
         .join(spoken_for, on=["process", "week"], how="left")
         .join(processes.select("process", "hours_per_week"), on="process", how="left")
@@ -46,6 +45,13 @@ def process_loads(
             in_work=pl.col("in_work").fill_null(0.0).round(6),
         )
     )
+
+
+def _every_week(frames: Iterable[pl.DataFrame], axis: Workdays) -> pl.DataFrame:
+    """Each process that the frames name in each week: process, week, days (that are worked)."""
+    open_days = axis.weeks().to_frame("week").group_by("week").agg(days=pl.len())
+    names = pl.concat([frame["process"] for frame in frames]).unique().to_frame()
+    return names.join(open_days, how="cross")
 
 
 def _hours_by_week(orders: pl.DataFrame, items: pl.DataFrame, axis: Workdays) -> pl.DataFrame:

@@ -58,8 +58,8 @@ def contained_items(links: pl.DataFrame, aircraft: pl.DataFrame) -> pl.DataFrame
     active = fitted.join(kinds.select("kind", serial="first"), on="serial").select(
         "kind", "condition"
     )
-    found = _below(links, kinds.select("kind", "item"), active)
-    return kinds.select("kind", "serial").explode("serial").join(found, on="kind").drop("kind")
+    contained = _below(links, kinds.select("kind", "item"), active)
+    return kinds.select("kind", "serial").explode("serial").join(contained, on="kind").drop("kind")
 
 
 def mentioned_items(links: pl.DataFrame, tops: pl.Series) -> pl.Series:
@@ -98,16 +98,16 @@ def _below(links: pl.DataFrame, tops: pl.DataFrame, active: pl.DataFrame) -> pl.
     first = np.cumsum(count) - count
     holds = _holding(lines["condition"], int(tops["kind"].max() or 0) + 1, active)  # type: ignore[arg-type]
     fresh = ints(tops["kind"]) * len(names) + ints(names.search_sorted(tops["item"]))
-    found: Flags = np.zeros(len(holds) * len(names), np.bool_)
+    contained: Flags = np.zeros(len(holds) * len(names), np.bool_)
     while len(fresh):
-        found[fresh] = True
+        contained[fresh] = True
         kind, item = np.divmod(fresh, max(1, len(names)))
         line = each_repeated(first[item], count[item])
         kind = np.repeat(kind, count[item])
         counting = holds[kind, line]
         reached = kind[counting] * len(names) + child[line[counting]]
-        fresh = np.unique(reached[~found[reached]])
-    kind, item = np.divmod(np.flatnonzero(found), max(1, len(names)))
+        fresh = np.unique(reached[~contained[reached]])
+    kind, item = np.divmod(np.flatnonzero(contained), max(1, len(names)))
     return pl.DataFrame({"kind": pl.Series(kind, dtype=tops.schema["kind"]), "item": names[item]})
 
 

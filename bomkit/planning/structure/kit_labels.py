@@ -58,15 +58,15 @@ class Contents:
 
     def reached(self, item: str) -> set[str]:
         """The item and all that may come in its place or out of it, for whatever aircraft."""
-        found, waiting = {item}, [item]
+        reached, waiting = {item}, [item]
         while waiting:
             name = waiting.pop()
             lines = self.lines.get(name, [])
             below = [*(line["child"] for line in lines), self.successor.get(name, name)]
-            fresh = [child for child in below if child not in found]
-            found.update(fresh)
+            fresh = [child for child in below if child not in reached]
+            reached.update(fresh)
             waiting += fresh
-        return found
+        return reached
 
     def hazards(self, item: str) -> str:
         """The dangerous goods of an item; of a kit those of whatever may be in it."""

@@ -65,8 +65,8 @@ def low_level_codes(items: pl.Series, links: pl.DataFrame) -> Levels:
         np.subtract.at(above, below, 1)
         below = np.unique(below)
         top, layer = below[(above[below] == 0) & waiting[below]], layer + 1
-    found = level[own] != _NO_LEVEL
-    codes = pl.DataFrame({"item": items.filter(found), "level": level[own][found]})
+    reached = level[own] != _NO_LEVEL
+    codes = pl.DataFrame({"item": items.filter(reached), "level": level[own][reached]})
     left = level[parent] == _NO_LEVEL
     tangled = {"parent": names[parent[left]], "child": names[child[left]]}
     return Levels(codes.sort("item"), pl.DataFrame(tangled))
@@ -89,14 +89,14 @@ def loops(tangled: pl.DataFrame) -> list[list[str]]:
     children: dict[str, list[str]] = {}
     for parent, child in tangled.select("parent", "child").unique().sort("parent", "child").rows():
         children.setdefault(parent, []).append(child)
-    found: list[list[str]] = []
+    of_knots: list[list[str]] = []
     finished: set[str] = set()
     for name in sorted(children):
         if name not in finished:
             loop = _loop_from(name, children, finished)
             if loop:
-                found.append(loop)
-    return found
+                of_knots.append(loop)
+    return of_knots
 
 
 def _loop_from(first: str, children: dict[str, list[str]], finished: set[str]) -> list[str]:

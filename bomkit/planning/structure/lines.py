@@ -18,7 +18,7 @@ def structure_lines(tables: Tables, items: pl.DataFrame, axis: Workdays) -> pl.D
     per_order, offset, first_start, last_start; in an order of their own.
     """
     sizes = units.size(pl.col("line_unit")) / units.size(pl.col("child_unit"))
-    passing = pl.col("replacing") | (pl.col("parent_source") == "phantom")
+
     number = pl.struct(CONDITIONS).rank("dense").cast(pl.Int64)
     return (
         _with_start_window(_between_items(tables, items), axis)
@@ -28,7 +28,7 @@ def structure_lines(tables: Tables, items: pl.DataFrame, axis: Workdays) -> pl.D
             *CONDITIONS,
             factor=pl.col("quantity") / (1 - pl.col("waste")) * sizes,
             per_order=pl.col("per") == "order",
-            offset=pl.when(passing).then(0).otherwise(pl.col("offset_days")),
+            offset=pl.when("parent_passes").then(0).otherwise(pl.col("offset_days")),
             first_start="first_start",
             last_start="last_start",
             condition=pl.when(CONDITIONAL).then(number).otherwise(0),
@@ -48,7 +48,7 @@ def _between_items(tables: Tables, items: pl.DataFrame) -> pl.DataFrame:
         parent_id="item_id",
         parent_unit="unit",
         parent_replaced="replaced",
-        parent_source="source",
+        parent_passes="passes",
     )
     children = items.select(child="item", child_id="item_id", child_unit="unit")
     own_unit = pl.coalesce("unit", "child_unit")

@@ -14,7 +14,7 @@ import polars as pl
 
 from bomkit import units
 from bomkit.planning.structure.levels import item_levels
-from bomkit.planning.structure.replaced import is_replaced, replacement_lines
+from bomkit.planning.structure.replaced import is_replaced, passes_on, replacement_lines
 from bomkit.planning.structure.serial_conditions import CONDITIONS, fits, option_names
 from bomkit.planning.tolerance import TOLERANCE
 from bomkit.tables.schema import Tables
@@ -51,9 +51,9 @@ class RollUp:
 
     def factors(self, serial: str) -> dict[tuple[str, int], float]:
         """By parent and row the child units for each unit of the parent; 0: not this serial."""
-        factor = pl.when(self.columns[serial]).then("factor").otherwise(0.0)
-        rows = self.lines.select("parent", "row", factor).iter_rows()
-        return {(parent, row): found for parent, row, found in rows}
+        of_serial = pl.when(self.columns[serial]).then("factor").otherwise(0.0)
+        rows = self.lines.select("parent", "row", of_serial).iter_rows()
+        return {(parent, row): factor for parent, row, factor in rows}
 
     def lacking(self, item: str, serial: str) -> list[str]:
         """What is in an item of that serial number and, for it, has neither value nor parts."""
@@ -99,11 +99,11 @@ def roll_up(
     names = list(columns.values())
     items = _items(tables, kind, lots)
     lines = _lines(tables, items, kind).with_columns(_held(tables, columns))
-    found = pl.DataFrame(schema={"item": pl.String} | dict.fromkeys(names, pl.Float64))
+    values = pl.DataFrame(schema={"item": pl.String} | dict.fromkeys(names, pl.Float64))
     for level in range(int(items["level"].max() or 0), -1, -1):  # type: ignore[arg-type]
         here = items.filter(pl.col("level") == level).select("item", "own", "ends")
-        found = pl.concat([found, _values(here, lines, found, names)])
-    rolled = items.select("item", "own", "ends").join(found, "item", maintain_order="left")
+        values = pl.concat([values, _values(here, lines, values, names)])
+    rolled = items.select("item", "own", "ends").join(values, "item", maintain_order="left")
     return RollUp(rolled, lines.select("parent", "child", "row", "factor", *names), columns)
 
 
@@ -127,8 +127,7 @@ def _values(
 def _items(tables: Tables, kind: Roll, lots: pl.DataFrame) -> pl.DataFrame:
     """Item, level, own, ends, unit, good (share), lot, replaced; by name."""
     scrap = tables["processes"].select("process", process_scrap="scrap_rate")
-    replaced = is_replaced(tables)
-    passes = replaced | (pl.col("source") == "phantom")
+    passes, replaced = passes_on(tables), is_replaced(tables)
     good = 1 - pl.coalesce("scrap_rate", "process_scrap", pl.lit(0.0))
     return (
         tables["items"]
@@ -220,7 +219,7 @@ def _configurations(
             tables["fleet"].select("serial", "options", day="delivered"),
         ]
     )
-    found = {
+    configured = {
         serial: (option_names(options), day or start) for serial, options, day in known.iter_rows()
     }
-    return {serial: found.get(serial, (frozenset(), start)) for serial in serials}
+    return {serial: configured.get(serial, (frozenset(), start)) for serial in serials}

@@ -39,13 +39,13 @@ def outline(tables: Tables, item: str, serial: str, up: bool, depth: int) -> Nod
     waiting, count = [top], 1
     while waiting:
         node = waiting.pop()
-        found = lines.get(node.name, [])
-        if node.depth >= depth or count + len(found) > MOST_NODES:
-            node.more = len(found)
+        own = lines.get(node.name, [])
+        if node.depth >= depth or count + len(own) > MOST_NODES:
+            node.more = len(own)
             continue
-        count += len(found)
+        count += len(own)
         below = [
-            Node(line[end], parent=node, line=line, row=items[line[end]], more=0) for line in found
+            Node(line[end], parent=node, line=line, row=items[line[end]], more=0) for line in own
         ]
         waiting += reversed(below)
     return top
@@ -88,7 +88,7 @@ def _sorted_lines(tables: Tables) -> Iterator[dict[str, Any]]:
 def _options(tables: Tables, serial: str) -> frozenset[str]:
     """The options of a serial number, from the build plan or the fleet."""
     for name in ("build_plan", "fleet"):
-        found = tables[name].filter(pl.col("serial") == serial)["options"].to_list()
-        if found:
-            return option_names(found[0])
+        cells = tables[name].filter(pl.col("serial") == serial)["options"].to_list()
+        if cells:
+            return option_names(cells[0])
     return frozenset()

@@ -11,6 +11,11 @@ def is_replaced(tables: Tables) -> pl.Expr:
     return pl.col("item").is_in(tables["replacements"]["old"].implode())
 
 
+def passes_on(tables: Tables) -> pl.Expr:
+    """Whether the item (columns item, source) has no orders of its own: a phantom, or replaced."""
+    return (pl.col("source") == "phantom") | is_replaced(tables)
+
+
 def replacement_links(tables: Tables) -> pl.DataFrame:
     """Each replacement as a link that always counts: parent (the old item), child (the new one),
     row, the condition columns."""

@@ -5,6 +5,8 @@ from collections.abc import Iterable
 
 import polars as pl
 
+from bomkit.planning.numbers.frames import ACTIVE
+
 CONDITIONS = ("with_option", "without_option", "from_serial", "to_serial")
 NO_CONDITION = {name: pl.lit("") for name in CONDITIONS}
 CONDITIONAL = pl.any_horizontal(pl.col(name) != "" for name in CONDITIONS)
@@ -29,13 +31,13 @@ def serial_specific_items(structure: pl.DataFrame, build_plan: pl.DataFrame) -> 
     An item is if it stands in the build plan, any line of it is conditional, or any child of it is.
     structure: parent, child and the condition columns; build_plan: item.
     """
-    found = set(build_plan["item"]) | set(structure.filter(CONDITIONAL)["parent"])
-    fresh = found
+    specific = set(build_plan["item"]) | set(structure.filter(CONDITIONAL)["parent"])
+    fresh = specific
     while fresh:
         below = pl.Series(list(fresh), dtype=pl.String).implode()
-        fresh = set(structure.filter(pl.col("child").is_in(below))["parent"]) - found
-        found = found | fresh
-    return pl.Series("item", sorted(found), pl.String)
+        fresh = set(structure.filter(pl.col("child").is_in(below))["parent"]) - specific
+        specific = specific | fresh
+    return pl.Series("item", sorted(specific), pl.String)
 
 
 def fits(condition: tuple[str, str, str, str], serial: str, options: frozenset[str]) -> bool:
@@ -57,7 +59,7 @@ def fits(condition: tuple[str, str, str, str], serial: str, options: frozenset[s
 def active_conditions(
     conditions: pl.DataFrame, serials: Iterable[tuple[int, str, str]]
 ) -> pl.DataFrame:
-    """The pairs of condition and serial that hold, with columns condition, serial (numbers).
+    """The pairs of condition and serial that hold, by their numbers: condition, serial_id.
 
     conditions: condition (number) and the condition columns; serials: number, name, options.
     """
@@ -68,4 +70,4 @@ def active_conditions(
         for number, name, options in named
         if fits((texts[0], texts[1], texts[2], texts[3]), name, options)
     ]
-    return pl.DataFrame(rows, schema={"condition": pl.Int64, "serial_id": pl.Int64}, orient="row")
+    return pl.DataFrame(rows, schema=ACTIVE, orient="row")

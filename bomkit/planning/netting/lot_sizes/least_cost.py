@@ -121,12 +121,13 @@ class Programme:
         costs: list[dict[float, float]] = [{} for _ in range(len(self.needs) + 1)]
         costs[0][0.0] = 0.0
         kept = []
-        for place, found in enumerate(costs):
-            cheapest = sorted(found, key=lambda planned: (found[planned], planned))[:_MOST_STATES]
+        for place, cost_of in enumerate(costs):
+            cheapest = sorted(cost_of, key=lambda planned: (cost_of[planned], planned))
+            cheapest = cheapest[:_MOST_STATES]
             kept.append([(place, planned) for planned in cheapest])
             for planned in cheapest:
                 for order in self._orders((place, planned)):
-                    then, cost = order.then, found[planned] + order.cost
+                    then, cost = order.then, cost_of[planned] + order.cost
                     known = costs[then[0]].get(then[1], cost)
                     costs[then[0]][then[1]] = min(known, cost)
         return kept

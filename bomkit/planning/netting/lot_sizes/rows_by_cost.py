@@ -31,15 +31,15 @@ def least_cost_starts(rules: LotRules, gross: Floats, beside: Beside) -> tuple[F
 
 def _needs(lacking: Floats, slack: Floats) -> list[Need]:
     """The days on which more is needed than on any before, with what is needed by then."""
-    found: list[Need] = []
+    needs: list[Need] = []
     covered = 0.0
     for day, (needed, least) in enumerate(zip(lacking.tolist(), slack.tolist(), strict=True)):
         if needed - covered > least:
-            found.append((day, needed))
-        elif found and needed > covered:  # too little more for an order of its own
-            found[-1] = (found[-1][0], needed)
-        covered = max(covered, needed) if found else covered
-    return found
+            needs.append((day, needed))
+        elif needs and needed > covered:  # too little more for an order of its own
+            needs[-1] = (needs[-1][0], needed)
+        covered = max(covered, needed) if needs else covered
+    return needs
 
 
 def _programme(rules: LotRules, needs: list[Need], gross: Floats) -> Programme:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 import polars as pl
 
-from bomkit.planning.lead_chains import longest_chains
+from bomkit.planning.lead_chains import days_below
 from bomkit.planning.network import Network
 from bomkit.planning.shops.moulds.pulls_left import run_down, that_wear
 
@@ -28,12 +28,12 @@ def without_mould(
 
 def days_without_any(moulds: pl.DataFrame, gaps: Mapping[str, range]) -> dict[str, range]:
     """By item the days on which all of its moulds are worn and none is replaced yet."""
-    found = {}
+    without = {}
     for item, names in moulds.group_by("item", maintain_order=True).agg("mould").iter_rows():
         own = [gaps[name] for name in names if name in gaps]
         if len(own) == len(names):
-            found[item] = range(max(g.start for g in own), min(g.stop for g in own))
-    return {item: days for item, days in found.items() if days}
+            without[item] = range(max(g.start for g in own), min(g.stop for g in own))
+    return {item: days for item, days in without.items() if days}
 
 
 def gaps_of(network: Network, worn: pl.DataFrame, late: Mapping[str, int]) -> dict[str, range]:
@@ -51,7 +51,7 @@ def gaps_of(network: Network, worn: pl.DataFrame, late: Mapping[str, int]) -> di
 
 def soonest_late(network: Network, worn: pl.DataFrame) -> dict[str, int]:
     """By mould the days by which its replacement comes too late if nothing for it is there yet."""
-    chains = longest_chains(network)
+    chains = days_below(network)
     own = network.items.select("item", "item_id", pl.col("lead") + pl.col("safety")).rows()
     ready = {item: chains[number] + days for item, number, days in own}
     wanted = worn.filter(pl.col("day").is_not_null() & (pl.col("replacement") != ""))

@@ -1,6 +1,6 @@
 """How many pulls moulds give in each week, and how many are asked of them."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 import numpy as np
 import polars as pl
@@ -32,16 +32,16 @@ def pulls_there(
     ends = np.cumsum(open_days)
     left = _left_by_week(orders, moulds, ends - open_days) if orders is not None else {}
     spoken_for = _in_work_by_mould(network, moulds, in_work)
-    found: dict[str, Floats] = {}
+    pulls: dict[str, Floats] = {}
     columns = ("mould", "item", "count", "pulls_per_week")
     for mould, item, count, per_week in moulds.select(columns).sort("item", "mould").iter_rows():
-        own = found.setdefault(item, np.zeros(len(open_days)))
+        own = pulls.setdefault(item, np.zeros(len(open_days)))
         there = left.get(mould, np.full(len(open_days), np.inf))
         if mould in spoken_for:
             there = there + spoken_for[mould]
         a_day = count * per_week / WORKING_DAYS_IN_WEEK
         own += _given(a_day, ends - open_days, ends, gaps.get(mould), there)
-    return {item: own.tolist() for item, own in found.items()}
+    return {item: own.tolist() for item, own in pulls.items()}
 
 
 def _in_work_by_mould(
@@ -58,10 +58,10 @@ def _in_work_by_mould(
         .join(by_week(in_work, "item", "pulls", network.axis), on="item")
         .select("mould", "week", pl.col("in_work") * pl.col("share"))
     )
-    found: dict[str, Floats] = {}
+    by_mould: dict[str, Floats] = {}
     for mould, week, pulls in shared.iter_rows():
-        found.setdefault(mould, np.zeros(len(names)))[numbers[week]] = pulls
-    return found
+        by_mould.setdefault(mould, np.zeros(len(names)))[numbers[week]] = pulls
+    return by_mould
 
 
 def _given(a_day: float, starts: Ints, ends: Ints, gap: range | None, left: Floats) -> Floats:
@@ -102,17 +102,12 @@ def mould_loads(
 
     in_work: what open orders take, as work_in_progress gives it; it is part of pulls.
     """
-    names = network.axis.weeks().unique(maintain_order=True).to_list()
     there = pulls_there(network, moulds, gaps, orders, in_work)
-    capacity = pl.DataFrame(
-        [(item, *week) for item, own in there.items() for week in zip(names, own, strict=True)],
-        schema={"item": pl.String, "week": pl.String, "capacity": pl.Float64},
-        orient="row",
-    )
     pulled = _pulled(orders, there)
     begun = by_week(in_work, "item", "pulls", network.axis)
     return (
-        capacity.join(pulled, on=["item", "week"], how="left")
+        _capacity(there, network)
+        .join(pulled, on=["item", "week"], how="left")
         .join(begun, on=["item", "week"], how="left")
         .select(
             "item",
@@ -122,6 +117,16 @@ def mould_loads(
             in_work=pl.col("in_work").fill_null(0.0).round(6),
         )
         .sort("item", "week")
+    )
+
+
+def _capacity(there: Mapping[str, Sequence[float]], network: Network) -> pl.DataFrame:
+    """Pulls by item and week of the axis as a frame: item, week, capacity."""
+    names = network.axis.weeks().unique(maintain_order=True).to_list()
+    return pl.DataFrame(
+        [(item, *week) for item, own in there.items() for week in zip(names, own, strict=True)],
+        schema={"item": pl.String, "week": pl.String, "capacity": pl.Float64},
+        orient="row",
     )
 
 

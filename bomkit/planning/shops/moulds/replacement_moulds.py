@@ -79,8 +79,8 @@ def _gaps(network: Network, pegs: pl.DataFrame) -> pl.DataFrame:
     @cache
     def put_off(mould: str, order: str) -> int:
         """By how many days what an order needs comes too late ("": what the demand needs)."""
-        found = by_order.get((mould, order), [])
-        return max([0, *(late + (put_off(mould, name) if name else 0) for name, late in found)])
+        needs = by_order.get((mould, order), [])
+        return max([0, *(late + (put_off(mould, name) if name else 0) for name, late in needs)])
 
     rows = [(mould, max(0, put_off(mould, ""))) for mould in sorted({name for name, _ in by_order})]
     return pl.DataFrame(rows, schema={"mould": pl.String, "late_days": pl.Int64}, orient="row")
@@ -88,7 +88,7 @@ def _gaps(network: Network, pegs: pl.DataFrame) -> pl.DataFrame:
 
 def mould_findings(report: pl.DataFrame) -> list[Finding]:
     """A warning for each mould that is worn before its replacement can be ready, or has none."""
-    found = []
+    findings = []
     for row in report.filter(pl.col("runs_out").is_not_null()).iter_rows(named=True):
         worn = f"the mould of {row['item']} is worn out on {row['runs_out']}"
         if not row["replacement"]:
@@ -101,5 +101,5 @@ def mould_findings(report: pl.DataFrame) -> list[Finding]:
         else:
             continue
         left = f"{row['pulls_left']:g}"
-        found.append(Finding("moulds", row["row"], "pulls_left", left, message, "warning"))
-    return found
+        findings.append(Finding("moulds", row["row"], "pulls_left", left, message, "warning"))
+    return findings

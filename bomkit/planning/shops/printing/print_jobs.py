@@ -20,11 +20,11 @@ FIGURES = 9  # decimals that are kept of hours, grams and shares of a plate
 def approved_kinds(tables: Tables) -> dict[str, tuple[str, ...]]:
     """By item in prints the kinds of printer that it is approved for and fits, as named there."""
     longest = {row["kind"]: row["plate_hours"] for row in tables["printers"].iter_rows(named=True)}
-    found = {}
+    approved = {}
     for item, hours, kinds in tables["prints"].select("item", "hours", "printers").iter_rows():
         fit = (kind for kind in kinds.split(" ") if hours <= (longest.get(kind, 0.0) or math.inf))
-        found[item] = tuple(dict.fromkeys(kind for kind in fit if kind in longest))
-    return found
+        approved[item] = tuple(dict.fromkeys(kind for kind in fit if kind in longest))
+    return approved
 
 
 def print_jobs(orders: pl.DataFrame, tables: Tables) -> dict[str, list[Job]]:
@@ -61,7 +61,7 @@ def grams_of(
     held = network.active.with_columns(held=True)
     size = units.size(pl.col("unit")) * _GRAMS_IN_KG
     grams = pl.col("factor") * size
-    found = (
+    by_order = (
         network.named(orders.select("key", "order", "start").unique("order"))
         .join(of_items, on="item")
         .join(network.lines, left_on=["item_id", "child_id"], right_on=["parent_id", "child_id"])
@@ -74,4 +74,4 @@ def grams_of(
             grams_once=grams.filter("per_order").sort().sum(),
         )
     )
-    return {order: (each, once) for order, each, once in found.iter_rows()}
+    return {order: (each, once) for order, each, once in by_order.iter_rows()}

@@ -147,14 +147,14 @@ def _shared(
     printing = by_week(in_work, "item", "print_hours", network.axis)
     spoken_for = _spoken_for(printing, approved_kinds(tables))
     days = dict(network.axis.weeks().value_counts().iter_rows())
-    found = []
+    shared = []
     for week in sorted(days):
         hours = _hours(printers, days[week], spoken_for.get(week, {}))
         shares = by_printer(jobs.get(week, []), hours.free)
         for kind in sorted(printers):
             own = shares.get(kind, [])
-            found.append(_Shared(hours.load(kind, week, own), own))
-    return found
+            shared.append(_Shared(hours.load(kind, week, own), own))
+    return shared
 
 
 def _loads(shared: Sequence[_Shared]) -> pl.DataFrame:
@@ -178,9 +178,9 @@ def _spoken_for(
     printing: pl.DataFrame, kinds: Mapping[str, Kinds]
 ) -> dict[str, dict[Kinds, float]]:
     """By week the hours that open orders still print, by the kinds of printer they may go to."""
-    found: dict[str, dict[Kinds, float]] = {}
+    of_weeks: dict[str, dict[Kinds, float]] = {}
     for item, week, hours in printing.iter_rows():
         if kinds.get(item):
-            of_week = found.setdefault(week, {})
+            of_week = of_weeks.setdefault(week, {})
             of_week[kinds[item]] = of_week.get(kinds[item], 0.0) + hours
-    return found
+    return of_weeks

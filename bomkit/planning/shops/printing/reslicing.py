@@ -45,5 +45,6 @@ def reslicing(
         week = min(by_week, key=lambda each: (-by_week[each], each))
         total = round(sum(by_week[each] for each in sorted(by_week)), FIGURES)
         rows.append((item, old, new, total, week, round(by_week[week], FIGURES)))
-    found = pl.DataFrame(rows, schema=_RESLICING, orient="row")
-    return found.sort("hours", "item", descending=[True, False])
+    return pl.DataFrame(rows, schema=_RESLICING, orient="row").sort(
+        "hours", "item", descending=[True, False]
+    )
