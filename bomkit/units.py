@@ -1,4 +1,4 @@
-"""Units of measure, their dimensions and the factors between them.
+"""Units of measure, their dimensions and the factors between them; how near is the same.
 
 Units are named as the trade writes them; the common codes of UN/ECE Recommendation 20 are given
 beside each. Factors are exact by the definition of the metric prefixes.
@@ -18,6 +18,8 @@ UNITS: dict[str, tuple[str, float, str]] = {
     "l": ("volume", 1.0, "LTR"),
     "ml": ("volume", 0.001, "MLT"),
 }
+
+TOLERANCE = 1e-9  # relative; quantities closer than this count as equal
 
 # What is counted in these is always whole.
 WHOLE_UNITS = ("pc",)

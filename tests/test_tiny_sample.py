@@ -9,7 +9,7 @@ import pytest
 
 from bomkit.checks.everything import load_inputs
 from bomkit.planning.netting.flows import plan_flows
-from bomkit.planning.netting.orders import planned_orders
+from bomkit.planning.netting.planned_orders import planned_orders
 from bomkit.planning.network import build_network
 from bomkit.problems import has_errors
 

@@ -12,7 +12,7 @@ from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import NOTHING_LEAST, Network
 from bomkit.planning.pegging.order_of_supplies import OPEN_ORDER, PASSED_ON, PLANNED_ORDER
 from bomkit.planning.pegging.peg import Pegged
-from bomkit.planning.tolerance import TOLERANCE
+from bomkit.units import TOLERANCE
 
 MOST_PLANS = 10  # the first and those made again; seldom more than three
 _SAME = 1e-6  # of a unit: by less than this sums differ from plan to plan

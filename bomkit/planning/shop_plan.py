@@ -5,11 +5,11 @@ from dataclasses import dataclass, replace
 
 import polars as pl
 
-from bomkit.planning.levelling.forward_limits import NO_LIMITS, Limits
+from bomkit.planning.levelling.held_for_parts import NO_LIMITS, Limits
 from bomkit.planning.levelling.levelled_plan import MOVES, LevelledPlan, level_plan
 from bomkit.planning.levelling.resources import NO_GAPS, shop_resources
 from bomkit.planning.netting.flows import Flows, plan_flows
-from bomkit.planning.netting.orders import planned_orders, projection
+from bomkit.planning.netting.planned_orders import planned_orders, projection
 from bomkit.planning.network import Network
 from bomkit.planning.shops.in_work import by_week, work_in_progress
 from bomkit.planning.shops.moulds.days_without_mould import gaps_of, soonest_late

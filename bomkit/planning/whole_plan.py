@@ -16,7 +16,7 @@ from bomkit.planning.buying.deliverers import deliverers
 from bomkit.planning.buying.moves import Thresholds, proposed_moves, with_gains
 from bomkit.planning.buying.relief import relief
 from bomkit.planning.buying.supplier_minimum import fill_ups
-from bomkit.planning.fleet.inspections import forecast_demands, inspections_due
+from bomkit.planning.fleet.inspections_due import forecast_demands, inspections_due
 from bomkit.planning.forecast.tables import needs_table
 from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.network import build_network

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
+from bomkit.units import TOLERANCE
 from bomkit.words import rates as said
 from bomkit.workbooks.rates import (
     RateColumn,
@@ -42,7 +43,7 @@ def _rate_cells(load: dict[str, Any] | None) -> str:
     if load is None:
         return " " * sum(_RATE_WIDTHS)
     full = full_percent(load)
-    over = full is not None and full > 100 * (1 + 1e-9)
+    over = full is not None and full > 100 * (1 + TOLERANCE)
     share = "" if full is None else f"{'▲ ' if over else ''}{full:.0f} %"
     there = "" if load["capacity"] is None else f"{load['capacity']:,.1f}"
     cells = (f"{load['average']:,.1f}", f"{load['peak']:,.1f}", there, share)

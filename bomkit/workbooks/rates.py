@@ -6,6 +6,7 @@ from typing import Any
 
 import polars as pl
 
+from bomkit.units import TOLERANCE
 from bomkit.words import rates as said
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Chart, Column, Line, Sheet
 
@@ -102,7 +103,7 @@ def _load_cells(load: Mapping[str, Any] | None) -> list[Cell]:
     if load is None:
         return [BLANK] * len(said.RATE_COLUMNS)
     full = full_percent(load)
-    over = full is not None and full > 100 * (1 + 1e-9)
+    over = full is not None and full > 100 * (1 + TOLERANCE)
     # by week: what there is on average is less than what a week without closed days has
     beyond = load["weeks_over"] > 0
     return [

@@ -12,7 +12,7 @@ from bomkit.checks.everything import load_inputs
 from bomkit.checks.fitting import misfit_findings
 from bomkit.planning.forecast.tables import asking_order
 from bomkit.planning.netting.flows import plan_flows
-from bomkit.planning.netting.orders import planned_orders
+from bomkit.planning.netting.planned_orders import planned_orders
 from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
 from bomkit.planning.structure.serial_conditions import serial_specific_items

@@ -17,7 +17,7 @@ from bomkit.planning.forecast.from_house import finishable
 from bomkit.planning.forecast.tables import asking_order
 from bomkit.planning.forecast.waits_for import NO_BOUNDS
 from bomkit.planning.netting.flows import Flows, plan_flows
-from bomkit.planning.netting.orders import planned_orders, projection
+from bomkit.planning.netting.planned_orders import planned_orders, projection
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.pegging.peg import Pegged, peg_next
 from bomkit.planning.settling import Made

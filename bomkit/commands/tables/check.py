@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from bomkit.commands.arguments import DATA
 from bomkit.commands.exit_codes import end_if_errors
+from bomkit.commands.shared_arguments import DATA
 from bomkit.commands.telling import say, tell_problems
 
 if TYPE_CHECKING:

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from bomkit.commands.arguments import PathName
 from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.shared_arguments import PathName
 from bomkit.commands.telling import say
 
 if TYPE_CHECKING:

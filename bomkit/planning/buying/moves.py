@@ -17,9 +17,8 @@ from bomkit.planning.netting.arrays import Floats
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.netting.lot_sizes.lot_rules import rounded_up
 from bomkit.planning.network import Network
-from bomkit.planning.tolerance import TOLERANCE
 from bomkit.tables.results.buying import MOVES
-from bomkit.units import WHOLE_UNITS
+from bomkit.units import TOLERANCE, WHOLE_UNITS
 
 SOONER, LATER, LESS, NOT_NEEDED, OVERDUE = "sooner", "later", "less", "not needed", "overdue"
 

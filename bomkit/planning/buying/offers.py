@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from bomkit.planning.netting.lot_sizes.lot_rules import rounded_up
-from bomkit.planning.tolerance import TOLERANCE
+from bomkit.units import TOLERANCE
 
 
 @dataclass(frozen=True)

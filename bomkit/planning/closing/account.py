@@ -7,9 +7,10 @@ from collections.abc import Sequence
 
 import polars as pl
 
-from bomkit.planning.closing.ledger import NEAR, Ledger
+from bomkit.planning.closing.ledger import Ledger
 from bomkit.tables.results.closing import ACCOUNT
 from bomkit.tables.schema import Tables
+from bomkit.units import TOLERANCE
 
 _OPEN = ("arrived", "good", "counted", "picked", "scrapped", "sent")
 
@@ -55,7 +56,7 @@ def not_closed(table: pl.DataFrame) -> Sequence[tuple[str, float, float, float]]
     )
     moved = pl.sum_horizontal(pl.col("opening", "closing", *_OPEN).abs())
     off = (pl.col("opening") + booked - pl.col("closing")).abs()
-    wrong = table.filter(off > NEAR * moved.clip(lower_bound=1.0))
+    wrong = table.filter(off > TOLERANCE * moved.clip(lower_bound=1.0))
     return wrong.select("item", "opening", booked.alias("booked"), "closing").rows()
 
 

@@ -1,6 +1,7 @@
 """Purchases: what was ordered, answered and delivered."""
 
-from bomkit.planning.closing.ledger import NEAR, Ledger, Row, tidy
+from bomkit.planning.closing.ledger import Ledger, Row, tidy
+from bomkit.units import TOLERANCE
 from bomkit.words.problems import closing as said
 
 _MUCH_MORE = 1.1  # beyond this share of the order a delivery is rather a slip of the pen
@@ -118,7 +119,7 @@ def _take_in(ledger: Ledger, entry: Row, order: Row) -> None:
         words = said.MUCH_MORE_ARRIVED.format(quantity=on_order)
         ledger.refuse(entry, "arrived", words)
         return
-    if accepted > on_order * (1 + NEAR):
+    if accepted > on_order * (1 + TOLERANCE):
         ledger.note(entry, "arrived", said.MORE_ARRIVED.format(quantity=on_order))
     if entry["rejected"]:
         ledger.note(entry, "rejected", said.STILL_OWED)

@@ -15,12 +15,11 @@ from bomkit.problems import Problem, Severity
 from bomkit.tables.entries import ENTRIES
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.schema import Column, Tables
-from bomkit.units import WHOLE_UNITS, decimals
+from bomkit.units import TOLERANCE, WHOLE_UNITS, decimals
 from bomkit.words.problems import closing as said
 
 Row = dict[str, Any]
 COUNTED = "counted"  # of the account: by how much there was more or less
-NEAR = 1e-9  # relative; what is less than this is nothing
 _HALF_A_STEP = 0.51  # of the last decimal, with a hair
 KEPT_AS_ROWS = (
     *("stock", "open_orders", "allocations", "spares_orders", "moulds", "build_plan", "fleet"),
@@ -153,4 +152,4 @@ def _names(entry: Row, order: Row) -> bool:
 
 def tidy(value: float, beside: float = 0.0) -> float:
     """A sum without its last bits; 0 where it is nothing beside what it was taken from."""
-    return 0.0 if abs(value) <= NEAR * max(abs(beside), 1e-3) else round(value, 9)
+    return 0.0 if abs(value) <= TOLERANCE * max(abs(beside), 1e-3) else round(value, 9)

@@ -5,8 +5,9 @@ from dataclasses import dataclass, field
 
 import polars as pl
 
-from bomkit.planning.closing.ledger import NEAR, Ledger, Row, tidy
+from bomkit.planning.closing.ledger import Ledger, Row, tidy
 from bomkit.planning.closing.taken_from_stock import Taking, take
+from bomkit.units import TOLERANCE
 from bomkit.words.problems import closing as said
 
 _ORDER_LINE = ("order", "item", "serial", "need_date")
@@ -99,7 +100,7 @@ def _pack(ledger: Ledger, entry: Row, box: Box) -> None:
     part, packed = entry["component"], entry["packed"] or 0.0
     if entry["packed"] is None and entry["batch"]:
         ledger.refuse(entry, "packed", said.NEEDS_NUMBER)
-    if packed > box.lacks[part] * (1 + NEAR):
+    if packed > box.lacks[part] * (1 + TOLERANCE):
         words = said.MORE_PACKED.format(quantity=box.parts[part])
         ledger.refuse(entry, "packed", words)
         return

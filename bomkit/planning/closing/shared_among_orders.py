@@ -17,8 +17,8 @@ from bomkit.tables.entries import (
     WORKED,
 )
 from bomkit.tables.schema import Table, Tables
+from bomkit.units import TOLERANCE
 
-_HAIR = 1e-9  # relative
 _DONE = ("begun", "good", "scrapped")
 
 
@@ -42,7 +42,7 @@ def served_in_spite(entries: Tables) -> Iterator[tuple[Row, list[str]]]:
     for row in _rows(entries, BROUGHT_OUT):
         named = json.loads(row["goes_to"])
         others = sum(asked for order, asked, _ in named if order not in waiting)
-        if (row["picked"] or 0.0) > others + _HAIR * max(1.0, others):
+        if (row["picked"] or 0.0) > others + TOLERANCE * max(1.0, others):
             for order in {each[0] for each in named} & waiting:
                 items_of.setdefault(order, []).append(row["item"])
     for row in rows:

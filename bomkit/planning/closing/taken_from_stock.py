@@ -4,7 +4,8 @@ import datetime as dt
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from bomkit.planning.closing.ledger import COUNTED, NEAR, Ledger, Row
+from bomkit.planning.closing.ledger import COUNTED, Ledger, Row
+from bomkit.units import TOLERANCE
 from bomkit.words.problems import closing as said
 
 _NO_DAY = dt.date.max
@@ -47,7 +48,7 @@ def take(ledger: Ledger, entry: Row, column: str, lot_column: str, taking: Takin
     beyond = taking.quantity - there
     if 0 < beyond <= ledger.printed(taking.item):
         ledger.log.append((taking.item, COUNTED, beyond))
-    elif beyond > there * NEAR:
+    elif beyond > there * TOLERANCE:
         others = [row for row in of_lot if row not in ours]
         ledger.refuse(entry, column, _too_little(there, others))
         return False

@@ -5,8 +5,9 @@ from dataclasses import dataclass, replace
 import polars as pl
 
 from bomkit.planning.closing.bought import close
-from bomkit.planning.closing.ledger import NEAR, Ledger, Row, tidy
+from bomkit.planning.closing.ledger import Ledger, Row, tidy
 from bomkit.planning.workdays import workdays_of
+from bomkit.units import TOLERANCE
 from bomkit.words.problems import closing as said
 
 _FAR_MORE = 2  # times what was planned: rather a slip of the pen
@@ -152,7 +153,7 @@ def _finished(ledger: Ledger, entry: Row, item: str, serial: str, begun: float) 
     good, scrapped = entry["good"] or 0.0, entry["scrapped"] or 0.0
     if not ledger.countable(entry, item, ["begun", "good", "scrapped"]):
         return None
-    if good + scrapped > begun * (1 + NEAR):
+    if good + scrapped > begun * (1 + TOLERANCE):
         column = "good" if good else "scrapped"
         words = said.MORE_THAN_BEGUN.format(done=good + scrapped, begun=begun)
         ledger.refuse(entry, column, words)

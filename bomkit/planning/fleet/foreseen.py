@@ -11,14 +11,14 @@ from math import ceil
 
 import polars as pl
 
-from bomkit.planning.fleet.inspections import applies, inspections_due
-from bomkit.planning.fleet.usage import NOBODY, Use, left_out_parts
+from bomkit.planning.fleet.inspections_due import applies, inspections_due
+from bomkit.planning.fleet.yearly_use import NOBODY, Use, left_out_parts
 from bomkit.planning.structure.replaced import newest_items
 from bomkit.planning.workdays import workdays_of
 from bomkit.tables.schema import Tables
+from bomkit.units import TOLERANCE
 
 INSPECTIONS = "inspections"  # the source of a part that only inspections take
-_SAME = 1e-9
 Need = tuple[int, float]  # day, quantity
 
 NONE_FORESEEN = pl.DataFrame(
@@ -111,7 +111,7 @@ def _most(needs: Iterable[Need], span: int) -> int:
         while within and within[0][0] + span <= day:
             within.popleft()
         most = max(most, sum(each for _, each in within))
-    return ceil(most * (1 - _SAME))
+    return ceil(most * (1 - TOLERANCE))
 
 
 def with_due(levels: pl.DataFrame, due: pl.DataFrame) -> pl.DataFrame:

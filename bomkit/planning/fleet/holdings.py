@@ -19,7 +19,7 @@ from bomkit.planning.fleet.purchases import (
     purchases_in_order,
 )
 from bomkit.planning.fleet.stock_for_target import at_stock, smallest_stocks, stock_levels
-from bomkit.planning.fleet.usage import DAYS_IN_YEAR, yearly_use
+from bomkit.planning.fleet.yearly_use import DAYS_IN_YEAR, yearly_use
 from bomkit.planning.structure.levels import item_levels, longest_chains, structure_links
 from bomkit.planning.structure.replaced import newest_items, passes_on
 from bomkit.planning.workdays import WORKING_DAYS_IN_YEAR

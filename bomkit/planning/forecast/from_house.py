@@ -16,7 +16,7 @@ from bomkit.planning.forecast.waits_for import IN_WORK
 from bomkit.planning.network import Network
 from bomkit.planning.numbers.keys import Keys
 from bomkit.planning.pegging.ranked_demands import RANKS
-from bomkit.planning.tolerance import TOLERANCE
+from bomkit.units import TOLERANCE
 
 Line = tuple[int, float, bool, int, bool]  # child, factor, per order, condition, child specific
 

@@ -8,8 +8,8 @@ import polars as pl
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.order_of_supplies import STOCK
 from bomkit.planning.pegging.peg import Pegged
-from bomkit.planning.tolerance import TOLERANCE
 from bomkit.tables.schema import Tables
+from bomkit.units import TOLERANCE
 
 ALTERNATE, HELD = "alternate", "held"
 

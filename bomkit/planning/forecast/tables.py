@@ -5,7 +5,7 @@ import polars as pl
 
 from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.netting.arrays import NO_ROW, Ints, floats, in_order, ints, numbered
-from bomkit.planning.netting.orders import FIGURES
+from bomkit.planning.netting.planned_orders import FIGURES
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import NOTHING, Pegged
 from bomkit.planning.pegging.ranked_demands import OUTSIDE

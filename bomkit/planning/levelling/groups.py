@@ -10,9 +10,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from bomkit.planning.levelling.level import levelled
+from bomkit.planning.levelling.pull_windows import Orders, Rules, Windows
 from bomkit.planning.levelling.resources import Resources
 from bomkit.planning.levelling.room import Placed, Room, Use, Uses
-from bomkit.planning.levelling.tasks import Orders, Rules, Windows
 from bomkit.planning.netting.arrays import Ints
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from operator import itemgetter
 
 from bomkit.planning.levelling.room import Placed, Room, Task, Way
-from bomkit.planning.tolerance import TOLERANCE
+from bomkit.units import TOLERANCE
 
 _FIRST = itemgetter(0)
 _Urgency = tuple[int, int, int, float]

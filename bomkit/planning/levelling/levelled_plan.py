@@ -12,11 +12,11 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.levelling.forward_flows import ForwardFlows
-from bomkit.planning.levelling.forward_limits import NO_LIMITS, Finder, Limits
 from bomkit.planning.levelling.groups import Group, parted
+from bomkit.planning.levelling.held_for_parts import NO_LIMITS, Finder, Limits
+from bomkit.planning.levelling.pull_windows import Orders, Rules, Windows, order_rules
 from bomkit.planning.levelling.resources import Resources
 from bomkit.planning.levelling.room import Placed
-from bomkit.planning.levelling.tasks import Orders, Rules, Windows, order_rules
 from bomkit.planning.netting.arrays import Floats, Ints
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network

@@ -6,7 +6,7 @@ from itertools import compress
 from operator import lt
 from typing import NamedTuple
 
-from bomkit.planning.tolerance import TOLERANCE
+from bomkit.units import TOLERANCE
 
 
 @dataclass(frozen=True, eq=False)

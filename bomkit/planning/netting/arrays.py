@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 import polars as pl
 
-from bomkit.planning.tolerance import TOLERANCE
+from bomkit.units import TOLERANCE
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]  # rows, days, places

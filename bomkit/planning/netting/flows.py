@@ -12,7 +12,7 @@ from bomkit.planning.netting.arrays import Flags, Floats, Ints, ints
 from bomkit.planning.netting.compiled import Structure, compile_structure
 from bomkit.planning.netting.quantities import Beyond, Quantities, planned_quantities
 from bomkit.planning.netting.reached import wanted_keys
-from bomkit.planning.netting.supplied import Supplied, supplied
+from bomkit.planning.netting.supply_by_day import Supplied, supplied
 from bomkit.planning.network import Network
 from bomkit.words.tell import Tell, silent
 

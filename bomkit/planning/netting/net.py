@@ -11,7 +11,7 @@ import numpy as np
 
 from bomkit.planning.netting.arrays import Floats, Ints
 from bomkit.planning.netting.lot_sizes.lot_rules import LotRules, size_lots
-from bomkit.planning.tolerance import TOLERANCE
+from bomkit.units import TOLERANCE
 
 
 @dataclass(frozen=True)

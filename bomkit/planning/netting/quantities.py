@@ -10,7 +10,7 @@ from bomkit.planning.netting.expiring_lots import left_over, lot_uses
 from bomkit.planning.netting.explode import add_needs, move_to_needs
 from bomkit.planning.netting.lot_sizes.rows_by_cost import least_cost_starts
 from bomkit.planning.netting.net import Beside, Running, planned_starts
-from bomkit.planning.netting.supplied import Supplied
+from bomkit.planning.netting.supply_by_day import Supplied
 from bomkit.tables.schema import MOST_ASKED, MOST_TOLD_APART
 from bomkit.words.tell import Tell, silent
 

@@ -24,7 +24,7 @@ from bomkit.planning.pegging.must_last import Lasting
 from bomkit.planning.pegging.need_by_need.allocate import allocate
 from bomkit.planning.pegging.need_by_need.needs import LASTS, NOBODY, Need, Supply
 from bomkit.planning.pegging.stands_on import Ground
-from bomkit.planning.tolerance import TOLERANCE
+from bomkit.units import TOLERANCE
 
 _SPAN = LASTS + 2  # more than any ordinal of a day
 _Stretch = tuple[int, float, int]  # number of a group or a key, quantity, supply

@@ -6,7 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit.planning.forecast.waits_for import NEVER
-from bomkit.planning.netting.orders import FIGURES
+from bomkit.planning.netting.planned_orders import FIGURES
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.ranked_demands import RANKS
 from bomkit.planning.promises.packing import WAIT, Packer

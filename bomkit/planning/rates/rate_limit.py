@@ -14,8 +14,8 @@ from bomkit.planning.levelling.resources import Resource, Resources, shop_resour
 from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.network import Skeleton, fleshed_out, skeleton_of
 from bomkit.planning.rates.rates import Window, stretched
-from bomkit.planning.tolerance import TOLERANCE
 from bomkit.tables.schema import Tables
+from bomkit.units import TOLERANCE
 from bomkit.words.tell import Tell
 
 EXACTNESS = 0.05  # airframes a month

@@ -10,7 +10,7 @@ import polars as pl
 from bomkit import units
 from bomkit.planning.lead_chains import days_below
 from bomkit.planning.levelling.resources import NO_GAPS
-from bomkit.planning.netting.orders import projection
+from bomkit.planning.netting.planned_orders import projection
 from bomkit.planning.network import Network, build_network
 from bomkit.planning.shop_plan import Turn, last_turn
 from bomkit.planning.shops.in_work import by_week, work_in_progress
@@ -19,10 +19,10 @@ from bomkit.planning.shops.printing.print_room import printer_loads
 from bomkit.planning.shops.process_hours import process_loads
 from bomkit.planning.shops.stock_value import unit_costs, weekly_value
 from bomkit.planning.structure.serial_conditions import serial_number
-from bomkit.planning.tolerance import TOLERANCE
 from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import iso_weeks
+from bomkit.units import TOLERANCE
 from bomkit.words.tell import Tell
 
 DAYS_IN_MONTH = 365.25 / 12

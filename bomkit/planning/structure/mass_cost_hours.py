@@ -16,8 +16,8 @@ from bomkit import units
 from bomkit.planning.structure.levels import item_levels
 from bomkit.planning.structure.replaced import is_replaced, passes_on, replacement_lines
 from bomkit.planning.structure.serial_conditions import CONDITIONS, fits, option_names
-from bomkit.planning.tolerance import TOLERANCE
 from bomkit.tables.schema import Tables
+from bomkit.units import TOLERANCE
 
 Roll = Literal["mass", "cost", "hours"]
 Lots = Literal["planned", "smallest"]

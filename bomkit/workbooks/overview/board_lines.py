@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 import polars as pl
 
 from bomkit.tables.weeks import iso_week, week_of
+from bomkit.units import TOLERANCE
 from bomkit.words import board as words
 from bomkit.words import common
 from bomkit.workbooks.report import Report
@@ -14,7 +15,6 @@ from bomkit.workbooks.writing.sheet import Cell, Line
 
 _HEIGHT = 24
 _MOST_WORDS = 86  # characters: two lines
-_TOLERANCE = 1 + 1e-9
 
 
 def board_lines(report: Report, mondays: Sequence[dt.date], before: int) -> list[Line]:
@@ -49,7 +49,7 @@ def _columns_of(mondays: Sequence[dt.date]) -> pl.DataFrame:
 def _hours_line(report: Report, mondays: Sequence[dt.date], before: int) -> Line:
     """Hours of all processes with known hours in percent of these, dark where one has too many."""
     loads = report["loads"].filter(pl.col("capacity") > 0).join(_columns_of(mondays), on="week")
-    over = pl.col("hours") > pl.col("capacity") * _TOLERANCE
+    over = pl.col("hours") > pl.col("capacity") * (1 + TOLERANCE)
     totals = loads.group_by("column").agg(
         pl.col("hours").sum(), pl.col("capacity").sum(), over=over.any()
     )

@@ -6,6 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit.tables.results.finished_plan import Levelling
+from bomkit.units import TOLERANCE
 from bomkit.words import overview
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
@@ -129,7 +130,7 @@ def _load_cell(load: Mapping[str, Any] | None) -> Cell:
     """The hours of one process in one week, marked where there are not as many."""
     if load is None:
         return (0.0, "end_pieces")
-    over = load["capacity"] is not None and load["hours"] > load["capacity"] * (1 + 1e-9)
+    over = load["capacity"] is not None and load["hours"] > load["capacity"] * (1 + TOLERANCE)
     return (load["hours"], "over_hours" if over else "end_pieces")
 
 

@@ -6,6 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit.tables.weeks import iso_week
+from bomkit.units import TOLERANCE
 from bomkit.words import common, overview
 from bomkit.words.weekly import printing as print_words
 from bomkit.words.weekly import work as work_words
@@ -67,7 +68,7 @@ def _wear_cells(report: Report, row: Mapping[str, Any]) -> dict[str, Cell]:
     """The row of one mould."""
     runs_out, late = row["runs_out"], row["late_days"]
     left = row["pulls_left"]
-    if not runs_out and left is not None and row["pulls"] >= left * (1 - 1e-9):
+    if not runs_out and left is not None and row["pulls"] >= left * (1 - TOLERANCE):
         state: Cell = (overview.MOULD_USED_UP, "to_do")
     elif not runs_out:
         state = BLANK
@@ -137,7 +138,7 @@ def _week_cells(
 ) -> dict[str, Cell]:
     """The row of one laid-up item; closing: whether pulls are filled in, in the first week."""
     over = row["pulls"] - row["capacity"]
-    too_many = over > row["capacity"] * 1e-9
+    too_many = over > row["capacity"] * TOLERANCE
     if too_many:
         state: Cell = (print_words.PULLS_OVER.format(pulls=over), "late_state")
     elif worn:

@@ -5,6 +5,7 @@ from typing import Any
 
 import polars as pl
 
+from bomkit.units import TOLERANCE
 from bomkit.words import common
 from bomkit.words.weekly import buying as buy_words
 from bomkit.workbooks.report import Report
@@ -15,7 +16,7 @@ def advice_on(order: Mapping[str, Any]) -> Iterator[str]:
     unit, currency = order["unit"], order["currency"]
     if order["lots"]:
         yield buy_words.BY_COST[order["lots"]]
-    if order["to_order"] > order["quantity"] * (1 + 1e-9):
+    if order["to_order"] > order["quantity"] * (1 + TOLERANCE):
         yield buy_words.LEAST_SOLD.format(planned=order["quantity"], unit=unit)
     if order["larger_quantity"] is not None:
         yield buy_words.LARGER.format(
@@ -49,7 +50,7 @@ def to_add(
     """
     least, currency = about["order_minimum"], about.get("currency") or ""
     short = 0.0 if least is None else least - sums_by_currency(group).get(currency, 0.0)
-    if short <= 1e-9 or group["value"].null_count():
+    if short <= TOLERANCE or group["value"].null_count():
         return
     later = report.fill_ups.get((week, group["supplier"][0]))
     if later is None:

@@ -8,7 +8,7 @@ from bomkit.planning.buying.buy_lines import buy_lines
 from bomkit.planning.buying.cash import cash_by_week
 from bomkit.planning.buying.supplier_minimum import fill_ups
 from bomkit.planning.netting.flows import plan_flows
-from bomkit.planning.netting.orders import planned_orders
+from bomkit.planning.netting.planned_orders import planned_orders
 from bomkit.planning.network import build_network
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, day, item, need, receipt

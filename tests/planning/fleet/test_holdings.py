@@ -12,7 +12,7 @@ from scipy import stats
 from bomkit.planning.fleet.holdings import Holdings, Question, holdings
 from bomkit.planning.fleet.purchases import assurance_path, best_purchases, purchases_in_order
 from bomkit.planning.fleet.stock_for_target import at_stock, smallest_stocks, stock_levels
-from bomkit.planning.fleet.usage import Use, yearly_use
+from bomkit.planning.fleet.yearly_use import Use, yearly_use
 from bomkit.planning.structure.fitted_items import all_links, contained_items, mentioned_items
 from tests.builders import Rows, typed_tables
 from tests.planning.driver import MONDAY, item, line

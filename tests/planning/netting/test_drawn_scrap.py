@@ -9,7 +9,7 @@ import pytest
 from bomkit.planning.netting.compiled import compile_structure
 from bomkit.planning.netting.drawn_scrap import Draw, drawn_plans
 from bomkit.planning.netting.flows import Flows, plan_flows
-from bomkit.planning.netting.supplied import supplied
+from bomkit.planning.netting.supply_by_day import supplied
 from bomkit.planning.network import Network, build_network
 from tests.builders import typed_tables
 from tests.random_tables import random_tables

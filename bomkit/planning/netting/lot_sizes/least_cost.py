@@ -14,7 +14,7 @@ from itertools import pairwise
 from math import inf
 
 from bomkit.planning.netting.lot_sizes.lot_rules import rounded_up
-from bomkit.planning.tolerance import TOLERANCE
+from bomkit.units import TOLERANCE
 
 _MOST_STATES = 200  # of different surplus at one need; beyond it the cheapest are followed
 _NEVER = 10**9

@@ -7,7 +7,7 @@ from math import ceil
 import numpy as np
 
 from bomkit.planning.netting.arrays import Flags, Floats, Ints
-from bomkit.planning.tolerance import TOLERANCE
+from bomkit.units import TOLERANCE
 
 
 @dataclass(frozen=True)

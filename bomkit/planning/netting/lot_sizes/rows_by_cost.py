@@ -6,7 +6,7 @@ from bomkit.planning.netting.arrays import Flags, Floats
 from bomkit.planning.netting.lot_sizes.least_cost import Bounds, Need, Programme, Sizes
 from bomkit.planning.netting.lot_sizes.lot_rules import LotRules
 from bomkit.planning.netting.net import Beside, lacking_by_day
-from bomkit.planning.tolerance import TOLERANCE
+from bomkit.units import TOLERANCE
 
 
 def least_cost_starts(rules: LotRules, gross: Floats, beside: Beside) -> tuple[Floats, Flags]:

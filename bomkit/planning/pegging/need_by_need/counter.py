@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from math import ceil, floor
 
 from bomkit.planning.pegging.need_by_need.needs import Need, Supply
-from bomkit.planning.tolerance import TOLERANCE
+from bomkit.units import TOLERANCE
 
 
 class Counter:

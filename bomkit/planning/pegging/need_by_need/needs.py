@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from bomkit.planning.tolerance import TOLERANCE
+from bomkit.units import TOLERANCE
 
 LASTS = 10_000_000  # the ordinal of the last day of what never expires
 NOBODY = 0  # in place of the number of a serial

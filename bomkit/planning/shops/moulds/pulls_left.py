@@ -9,7 +9,7 @@ from typing import Any
 import polars as pl
 
 from bomkit.planning.network import Network
-from bomkit.planning.tolerance import TOLERANCE
+from bomkit.units import TOLERANCE
 
 _WORN = {
     "row": pl.Int64,

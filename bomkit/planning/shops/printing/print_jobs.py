@@ -7,9 +7,9 @@ import polars as pl
 
 from bomkit import units
 from bomkit.planning.network import Network
-from bomkit.planning.tolerance import TOLERANCE
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import week_of
+from bomkit.units import TOLERANCE
 
 Job = dict[str, Any]
 

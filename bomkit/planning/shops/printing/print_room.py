@@ -24,9 +24,9 @@ from bomkit.planning.shops.printing.print_jobs import (
 from bomkit.planning.shops.printing.printer_shares import by_printer
 from bomkit.planning.shops.printing.printers import Kinds, shared_out
 from bomkit.planning.shops.printing.reslicing import reslicing
-from bomkit.planning.tolerance import TOLERANCE
 from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
 from bomkit.tables.schema import Tables
+from bomkit.units import TOLERANCE
 
 Share = tuple[Job, int]  # a job and how many of its pieces
 

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 
 from bomkit.planning.shops.printing.print_jobs import Job
 from bomkit.planning.shops.printing.printers import Kinds, shared_out
-from bomkit.planning.tolerance import TOLERANCE
+from bomkit.units import TOLERANCE
 
 
 def by_printer(jobs: list[Job], capacity: Mapping[str, float]) -> dict[str, list[tuple[Job, int]]]:

@@ -8,6 +8,7 @@ import polars as pl
 
 from bomkit import units
 from bomkit.tables.weeks import in_weeks
+from bomkit.units import TOLERANCE
 from bomkit.words import common
 from bomkit.words.weekly import printing as print_words
 from bomkit.words.weekly import work as work_words
@@ -17,7 +18,6 @@ from bomkit.workbooks.report import Report
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Line, Sheet, quantity, text
 
 _GRAMS_IN_KG = 1000.0
-_HAIR = 1e-9  # relative; hours that are over by that are not over
 _HEADS = print_words.SPOOL_COLUMNS
 _COLUMNS = {
     "done": Column(_HEADS["done"], 3, "head_centre"),
@@ -176,7 +176,7 @@ def _hours_lines(title: str, loads: pl.DataFrame) -> Iterator[Line]:
     yield _headings(_HOURS, print_words.PRINTER_HOURS_COLUMNS)
     for row in loads.iter_rows(named=True):
         beyond = row["hours"] - row["capacity"]
-        over = beyond > row["capacity"] * _HAIR
+        over = beyond > row["capacity"] * TOLERANCE
         cells: dict[str, Cell] = {
             "printers": (row["kind"], "strong_wrapped"),
             "week": (row["week"], "text"),

@@ -13,7 +13,7 @@ from bomkit.planning.levelling.forward_flows import ForwardFlows
 from bomkit.planning.netting.arrays import Floats, Ints
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.lot_sizes.least_cost import Bounds, Lots, Programme, Sizes
-from bomkit.planning.netting.orders import planned_orders
+from bomkit.planning.netting.planned_orders import planned_orders
 from bomkit.planning.network import build_network
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, Plan, day, item, need, plan_over, receipt

@@ -6,7 +6,7 @@ import polars as pl
 import pytest
 
 from bomkit.planning.netting.flows import plan_flows
-from bomkit.planning.netting.orders import planned_orders
+from bomkit.planning.netting.planned_orders import planned_orders
 from bomkit.planning.network import build_network
 from bomkit.planning.shops.in_work import work_in_progress
 from bomkit.planning.shops.printing.print_room import PrintRoom, plan_prints

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 import polars as pl
 
-from bomkit.planning.levelling.forward_limits import Limits
+from bomkit.planning.levelling.held_for_parts import Limits
 from bomkit.planning.levelling.resources import Resources
 from bomkit.planning.levelling.room import Task, Uses
 from bomkit.planning.netting.arrays import Flags, Floats, Ints, floats, ints

@@ -8,9 +8,9 @@ from random import Random
 import polars as pl
 import pytest
 
-from bomkit.planning.fleet.inspections import forecast_demands, inspections_due, months_later
+from bomkit.planning.fleet.inspections_due import forecast_demands, inspections_due, months_later
 from bomkit.planning.netting.flows import plan_flows
-from bomkit.planning.netting.orders import planned_orders
+from bomkit.planning.netting.planned_orders import planned_orders
 from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
 from tests.builders import typed_tables

@@ -20,15 +20,15 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.planning.fleet.usage import DAYS_IN_YEAR
+from bomkit.planning.fleet.yearly_use import DAYS_IN_YEAR
 from bomkit.planning.structure.serial_conditions import CONDITIONS, fits, option_names
 from bomkit.tables.schema import Tables
+from bomkit.units import TOLERANCE
 from bomkit.words.problems import findings
 
 INSPECTION = "inspection"  # the kind of the demand
 HOURS, MONTHS = "hours", "months"
 _MOST_HOURS = 24 * DAYS_IN_YEAR
-_SAME = 1e-9  # of an interval: a point that near is reached
 _LOGGED = ("serial", "work", "date", "hours")
 _SCHEMA = {
     "serial": pl.String,
@@ -129,9 +129,9 @@ def _due_dates(
         yield from _whichever_first(work, aircraft, done, start, end)
         return
     for days in takewhile(
-        lambda days: days + _SAME < (end - start).days, _hours_days(work, aircraft, done)
+        lambda days: days + TOLERANCE < (end - start).days, _hours_days(work, aircraft, done)
     ):
-        yield start + dt.timedelta(days=math.floor(days + _SAME)), HOURS
+        yield start + dt.timedelta(days=math.floor(days + TOLERANCE)), HOURS
     for day in takewhile(lambda day: day < end, _month_dates(work, aircraft, done, start)):
         yield day, MONTHS
 
@@ -149,7 +149,7 @@ def _whichever_first(
     days = next(_hours_days(work, aircraft, done), math.inf)
     month = next(_month_dates(work, aircraft, done, start), end)
     while True:
-        by_hours = start + dt.timedelta(days=math.floor(min(days, longest) + _SAME))
+        by_hours = start + dt.timedelta(days=math.floor(min(days, longest) + TOLERANCE))
         day = min(by_hours, month)
         if day >= end:
             return
@@ -174,7 +174,7 @@ def _hours_days(
         return
     if done is None:
         first = every if work["first_hours"] is None else work["first_hours"]
-        number = max(0, math.ceil((aircraft["hours"] - first) / every - _SAME))
+        number = max(0, math.ceil((aircraft["hours"] - first) / every - TOLERANCE))
     else:
         first, number = max(done.hours + every, aircraft["hours"]), 0
     while True:
