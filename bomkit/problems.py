@@ -2,7 +2,7 @@
 
 import difflib
 import unicodedata
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -88,6 +88,12 @@ def refusal(file: object, message: str, value: str = "") -> ProblemsFound:
 def has_errors(problems: Iterable[Problem]) -> bool:
     """Whether any of the problems forbids planning."""
     return any(problem.severity == "error" for problem in problems)
+
+
+def refuse_errors(problems: Sequence[Problem]) -> None:
+    """Raises ProblemsFound with all of the problems where one of them forbids planning."""
+    if has_errors(problems):
+        raise ProblemsFound(problems)
 
 
 def nearest(word: str, known: Iterable[str]) -> str:

@@ -82,7 +82,7 @@ def test_the_start_of_the_commands_imports_only_click() -> None:
         if isinstance(node, ast.Import | ast.ImportFrom)
     }
     standard = {"__future__", "gc", "math", "sys", "time", "typing"}
-    standard |= {"atexit", "collections.abc", "contextlib", "os"}
+    standard |= {"atexit", "collections.abc", "contextlib", "io", "os"}
     assert {name for name in at_the_top - standard if not _is_of_the_commands(name)} == {"click"}
 
 

@@ -1,18 +1,21 @@
-"""A command works on one thread and looks for garbage seldom; its process ends without a look."""
+"""A command works on one thread, seldom looks for garbage, ends without a look, is never mute."""
 
 import gc
 import os
 import subprocess
 import sys
 from collections.abc import Iterator
+from pathlib import Path
 
 import click
 import pytest
 from click.testing import CliRunner
 
 from bomkit.cli import main
+from tests.samples import TINY
 
 POLARS = "POLARS_MAX_THREADS"
+FULL = Path("/dev/full")
 ENDING = """
 import atexit, gc
 atexit.register(lambda: print(gc.get_freeze_count()))
@@ -74,3 +77,20 @@ def test_every_command_works_on_one_thread_unless_asked_otherwise(
         env=bare | asked,
     )
     assert done.stdout.split() == given
+
+
+def test_a_character_that_the_screen_lacks_is_printed_as_another_one() -> None:
+    words = [sys.executable, "-m", "bomkit", "tree", str(TINY), "rudder"]
+    said = subprocess.run(
+        words, capture_output=True, check=True, env={**os.environ, "PYTHONIOENCODING": "cp1252"}
+    )
+    assert b"??? rudder-skin  2 pc" in said.stdout and said.stderr == b""
+
+
+@pytest.mark.skipif(not FULL.exists(), reason="there is no disk that is always full")
+def test_where_nothing_can_be_printed_that_is_said() -> None:
+    words = [sys.executable, "-m", "bomkit", "tree", str(TINY), "rudder"]
+    with FULL.open("wb") as full:
+        ended = subprocess.run(words, stdout=full, stderr=subprocess.PIPE, text=True)
+    assert ended.returncode == 1
+    assert ended.stderr == "Error: can't print here: No space left on device\n"

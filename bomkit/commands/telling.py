@@ -18,7 +18,12 @@ def say(line: str, err: bool = False) -> None:
     """Prints a line, with control characters spelt out."""
     from bomkit.problems import visible
 
-    click.echo(visible(line), err=err)
+    try:
+        click.echo(visible(line), err=err)
+    except BrokenPipeError:
+        raise  # whoever listened has heard enough
+    except OSError as refused:
+        raise click.ClickException(f"can't print here: {refused.strerror}") from refused
 
 
 def tell_problems(problems: Iterable[Problem], to_stderr: bool = True) -> None:

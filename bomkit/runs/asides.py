@@ -9,8 +9,8 @@ from bomkit.planning.allotted import Given
 from bomkit.planning.covering import MOST_PLANS, unserved
 from bomkit.planning.network import Network
 from bomkit.planning.shop_plan import ShopPlan
-from bomkit.planning.tolerance import TOLERANCE
 from bomkit.planning.whole_plan import WholePlan
+from bomkit.units import TOLERANCE
 from bomkit.words import common
 from bomkit.words.screens import asides
 
@@ -83,11 +83,11 @@ def allocation_asides(network: Network, given: Given) -> Iterator[str]:
     """Sentences on what nothing brings, and on what a third allocation could give otherwise."""
     lacking = network.named(unserved(given.pegged))["item"].unique().sort()
     if len(lacking):
-        yield asides.UNCOVERED.format(items=_first_few(lacking.to_list(), ", "))
+        yield asides.UNCOVERED.format(items=common.first_few(lacking.to_list(), _MOST_NAMED))
     waiting = network.named(given.left_to_plan)["item"].unique().sort()
     waiting = waiting.filter(~waiting.is_in(lacking.implode()))
     if len(waiting):
-        named = _first_few(waiting.to_list(), ", ")
+        named = common.first_few(waiting.to_list(), _MOST_NAMED)
         yield asides.COVERED_LATE.format(count=MOST_PLANS, items=named)
     if given.stores and given.stores.turn.moved:
         yield asides.ALLOCATION_MOVED.format(count=given.stores.turn.moved)
@@ -97,13 +97,7 @@ def _over(sentence: str, each: str, beyond: pl.DataFrame) -> Iterator[str]:
     """The first few of what is above capacity, if anything is; columns as the words name them."""
     if len(beyond):
         named = [each.format(**row) for row in beyond.iter_rows(named=True)]
-        yield sentence.format(named=_first_few(named, "; "))
-
-
-def _first_few(named: list[str], between: str) -> str:
-    """The first few of what is named, and how many more there are."""
-    more = common.AND_MORE.format(count=len(named) - _MOST_NAMED)
-    return f"{between.join(named[:_MOST_NAMED])} {more if len(named) > _MOST_NAMED else ''}".strip()
+        yield sentence.format(named=common.first_few(named, _MOST_NAMED, "; "))
 
 
 def _counts(network: Network) -> dict[str, int]:

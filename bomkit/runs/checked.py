@@ -13,7 +13,7 @@ from bomkit.checks.soundness import structure_findings
 from bomkit.planning.netting.flows import TooMuch, plan_flows
 from bomkit.planning.network import build_network
 from bomkit.planning.shops.printing.too_many_plates import TooManyPlates, refuse_too_many_plates
-from bomkit.problems import Finding, Problem, ProblemsFound, has_errors
+from bomkit.problems import Finding, Problem, ProblemsFound, has_errors, refuse_errors
 from bomkit.tables.inputs.shops import MOST_PLATES
 from bomkit.words.problems import findings
 
@@ -29,11 +29,11 @@ def checked_inputs(
     if any(problem.severity == "error" and problem.column == "" for problem in inputs.problems):
         # a table is missing or unreadable: the structure would seem to lack what is only unread
         return inputs, inputs.problems
-    found = problems_of(inputs, structure_findings(inputs.tables))
-    if not has_errors([*inputs.problems, *found]):
-        found += problems_of(inputs, mass_findings(inputs.tables))
-        found += problems_of(inputs, kit_content_findings(inputs.tables))
-    return inputs, [*inputs.problems, *found]
+    problems = [*inputs.problems, *problems_of(inputs, structure_findings(inputs.tables))]
+    if not has_errors(problems):
+        problems += problems_of(inputs, mass_findings(inputs.tables))
+        problems += problems_of(inputs, kit_content_findings(inputs.tables))
+    return inputs, problems
 
 
 def sound_inputs(
@@ -44,8 +44,7 @@ def sound_inputs(
     more: as load_inputs takes it.
     """
     inputs, problems = checked_inputs(location, more)
-    if has_errors(problems):
-        raise ProblemsFound(problems)
+    refuse_errors(problems)
     return inputs, problems
 
 

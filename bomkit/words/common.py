@@ -1,5 +1,7 @@
 """Words that stand in more than one book."""
 
+from collections.abc import Sequence
+
 # pages and sheets
 PAGE, OF = "page", "of"
 BETWEEN = "   |   "
@@ -48,3 +50,9 @@ TOOLING = "tooling"
 # overview
 CUT = "▲ {count} more rows do not fit on a sheet; see the result tables"
 AND_MORE = "and {count} more"
+
+
+def first_few(named: Sequence[str], most: int, between: str = ", ") -> str:
+    """The first few of what is named, and how many more there are."""
+    first = between.join(named[:most])
+    return first if len(named) <= most else f"{first} {AND_MORE.format(count=len(named) - most)}"

@@ -47,10 +47,8 @@ class Named(Sequence[str]):
 
     def listed(self) -> str:
         """The first few, and how many more there are."""
-        if len(self) <= _MOST_NAMED + 1:
-            return ", ".join(self)
-        more = common_words.AND_MORE.format(count=len(self) - _MOST_NAMED)
-        return f"{', '.join(self[:_MOST_NAMED])} {more}"
+        most = _MOST_NAMED if len(self) > _MOST_NAMED + 1 else len(self)
+        return common_words.first_few(self, most)
 
 
 def named_for(pegs: pl.DataFrame, orders: pl.DataFrame) -> Mapping[str, Named]:

@@ -8,21 +8,27 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
+from bomkit.inputs.read import SETTINGS_FILE
 from bomkit.problems import Problem, refusal
+from bomkit.runs.files.as_written import RUN_FILE, changed_since_written, run_around
 from bomkit.runs.files.exchange_names import exchanged
+from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.words import common
+from bomkit.words.problems import places as said
 
 _UNFINISHED, _EARLIER = "unfinished", "earlier"  # in the names of folders beside OUT
-RUN_FILE = "run.json"  # what a folder of an earlier run is known by
-TAKEN_BACK_FILE = "taken_back/taken_back.json"  # and one of tables that were taken back
+TAKEN_BACK_FILE = "taken_back/taken_back.json"  # what tables taken back are known by
 _KINDS = {RUN_FILE: "an earlier run", TAKEN_BACK_FILE: "tables that were taken back before"}
+_MOST_NAMED = 4
 _OURS: set[Path] = set()  # what this process is writing
 
 
 def refuse_to_overwrite(out: Path, replace: bool, mark: str = RUN_FILE) -> None:
-    """Raises ProblemsFound where OUT holds something that must stay.
+    """Raises ProblemsFound where OUT holds something that must stay, or is no place for a folder.
 
     mark: the file by which an earlier folder of the same kind is known, within it.
     """
+    _refuse_place(out)
     if not out.exists() or (out.is_dir() and not any(out.iterdir())):
         return
     if not out.is_dir():
@@ -35,9 +41,20 @@ def refuse_to_overwrite(out: Path, replace: bool, mark: str = RUN_FILE) -> None:
         message = (
             f"holds {_KINDS[mark]}; name another folder, or add --replace to put this one there"
         )
+    elif changed := changed_since_written(out):
+        message = said.FILES_CHANGED.format(files=common.first_few(changed, _MOST_NAMED))
     else:
         return
     raise refusal(out, message)
+
+
+def _refuse_place(out: Path) -> None:
+    """Raises ProblemsFound where a folder there would pull away what somebody stands on."""
+    with contextlib.suppress(FileNotFoundError):  # of a current folder that is no more
+        if Path.cwd().is_relative_to(out.resolve()):
+            raise refusal(out, said.WHERE_YOU_ARE)
+    if run := run_around(out):
+        raise refusal(out, said.WITHIN_RUN.format(run=run))
 
 
 def put_back(out: Path) -> Problem | None:
@@ -45,7 +62,7 @@ def put_back(out: Path) -> Problem | None:
 
     Removes what runs that are no more have left beside OUT.
     """
-    said = None
+    put = None
     for path, kind in _left_beside(out):
         if kind == _EARLIER and not out.exists():
             with contextlib.suppress(OSError):
@@ -53,12 +70,12 @@ def put_back(out: Path) -> Problem | None:
                 message = (
                     "is the earlier run, put back: a run that was to replace it was broken off"
                 )
-                said = Problem(str(out), "", "", "", message, "warning")
+                put = Problem(str(out), "", "", "", message, "warning")
         elif path.is_dir():
             shutil.rmtree(path, ignore_errors=True)
         else:
             path.unlink(missing_ok=True)
-    return said
+    return put
 
 
 def _left_beside(out: Path) -> list[tuple[Path, str]]:
@@ -105,11 +122,22 @@ def finished_whole(out: Path, replace: bool, mark: str = RUN_FILE) -> Iterator[P
     _OURS.add(working)
     try:
         working.chmod(0o755)
-        yield working
+        with _disk_holds(out):
+            yield working
         _put_in_place(working, out, replace, mark)
     finally:
         shutil.rmtree(working, ignore_errors=True)
         _OURS.discard(working)
+
+
+@contextlib.contextmanager
+def _disk_holds(out: Path) -> Iterator[None]:
+    """Raises ProblemsFound where OUT can't be written to its end, such as on a full disk."""
+    try:
+        yield
+    except OSError as refused:
+        reason = refused.strerror or refused
+        raise refusal(out, said.NOT_WRITTEN.format(reason=reason)) from refused
 
 
 def _put_in_place(working: Path, out: Path, replace: bool, mark: str) -> None:
@@ -147,9 +175,16 @@ def refuse_to_overwrite_file(out: Path, replace: bool) -> None:
         message = "is a folder; name a file, such as spares.xlsx"
     elif out.exists() and not replace:
         message = "is there already; name another file, or add --replace to put this one there"
+    elif _holds_tables(folder := out.resolve().parent):
+        message = said.AMONG_TABLES.format(folder=folder.name)
     else:
         return
     raise refusal(out, message)
+
+
+def _holds_tables(folder: Path) -> bool:
+    """Whether input tables lie in a folder, among which another file would be taken for one."""
+    return any((folder / name).exists() for name in (SETTINGS_FILE, *(f"{n}.csv" for n in INPUTS)))
 
 
 def file_finished_whole(out: Path, content: bytes, replace: bool) -> None:

@@ -1,7 +1,6 @@
 """The result tables and the run's own file: written with a run, and read again."""
 
 import datetime as dt
-import hashlib
 import io
 import json
 from collections.abc import Mapping
@@ -14,7 +13,7 @@ import polars as pl
 from bomkit import __version__
 from bomkit.checks.everything import Inputs
 from bomkit.problems import ProblemsFound, of_whole, refusal
-from bomkit.runs.files.out_folder import RUN_FILE
+from bomkit.runs.files.as_written import RUN_FILE, digest, with_digests
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.results.by_name import RESULTS
 from bomkit.tables.schema import Table
@@ -29,14 +28,16 @@ _OF_STORES = (
 )  # tables that a run without stores does not make
 
 
-def write_results(folder: Path, inputs: Inputs, report: Report, chosen: dict[str, bool]) -> None:
-    """Writes run.json and the result tables; chosen: what was chosen for this run."""
+def write_results(
+    folder: Path, inputs: Inputs, report: Report, chosen: dict[str, bool]
+) -> dict[str, object]:
+    """Writes the result tables, and gives what run.json says; chosen: what was chosen."""
     tables = folder / "tables"
     tables.mkdir()
     frames = _result_tables(report, chosen["stores"])
     written = {name: _write(tables, name, frame) for name, frame in frames.items()}
     kept = _keep_inputs(folder / "inputs", inputs)
-    told = {
+    return {
         "run_id": report.run_id,
         "start": report.start.isoformat(),
         "inputs": inputs.digests,
@@ -51,16 +52,21 @@ def write_results(folder: Path, inputs: Inputs, report: Report, chosen: dict[str
         "asides": report.asides,
         "chosen": chosen,
     }
-    (folder / RUN_FILE).write_text(json.dumps(told, indent=2, sort_keys=True) + "\n")
+
+
+def write_run_file(folder: Path, told: dict[str, object]) -> None:
+    """Writes run.json, once all else is written; told: what it says beside the files there are."""
+    words = json.dumps(with_digests(told, folder), indent=2, sort_keys=True)
+    (folder / RUN_FILE).write_text(words + "\n")
 
 
 def _result_tables(report: Report, stores: bool) -> dict[str, pl.DataFrame]:
     """The result tables of a plan by name; stores: whether those of the stores were made."""
-    found = {"planned_items": report.tables["items"]}
+    frames = {"planned_items": report.tables["items"]}
     for name in RESULTS:
-        if name not in found and (stores or name not in _OF_STORES):
-            found[name] = report[name]
-    return {name: frame.select(RESULTS[name].column_names) for name, frame in found.items()}
+        if name not in frames and (stores or name not in _OF_STORES):
+            frames[name] = report[name]
+    return {name: frame.select(RESULTS[name].column_names) for name, frame in frames.items()}
 
 
 def _keep_inputs(folder: Path, inputs: Inputs) -> dict[str, str]:
@@ -81,12 +87,7 @@ def _write(folder: Path, name: str, frame: pl.DataFrame) -> str:
     frame.write_parquet(packed, compression_level=1, statistics=False)
     content = packed.getvalue()
     (folder / f"{name}.parquet").write_bytes(content)
-    return _digest(content)
-
-
-def _digest(content: bytes) -> str:
-    """The SHA-256 of a file's bytes."""
-    return hashlib.sha256(content).hexdigest()
+    return digest(content)
 
 
 @dataclass(frozen=True)
@@ -149,16 +150,16 @@ def _tables(
     folder: Path, tables: Mapping[str, Table], written: Mapping[str, str]
 ) -> dict[str, pl.DataFrame]:
     """The tables of a folder of a run by name. Raises ProblemsFound if one is missing or broken."""
-    found, problems = {}, []
+    frames, problems = {}, []
     for table in tables.values():
         path = folder / f"{table.name}.parquet"
         try:
             content = path.read_bytes()
-            if _digest(content) != written.get(table.name):
+            if digest(content) != written.get(table.name):
                 message = "is damaged: it is not what bomkit plan wrote; plan again"
                 problems.append(of_whole(path, message))
                 continue
-            found[table.name] = pl.read_parquet(io.BytesIO(content)).select(table.column_names)
+            frames[table.name] = pl.read_parquet(io.BytesIO(content)).select(table.column_names)
         except (OSError, pl.exceptions.PolarsError):
             message = (
                 "can't be read as a table of a run; plan again with this version of bomkit, and "
@@ -167,4 +168,4 @@ def _tables(
             problems.append(of_whole(path, message))
     if problems:
         raise ProblemsFound(problems)
-    return found
+    return frames

@@ -9,7 +9,13 @@ from bomkit.planning.shops.moulds.replacement_moulds import mould_findings
 from bomkit.problems import Problem, refusal
 from bomkit.runs.checked import problems_of, sound_inputs
 from bomkit.runs.files.out_folder import finished_whole, put_back, refuse_to_overwrite
-from bomkit.runs.files.run_files import this_run, whole_run, write_results
+from bomkit.runs.files.run_files import (
+    FinishedRun,
+    this_run,
+    whole_run,
+    write_results,
+    write_run_file,
+)
 from bomkit.runs.planned import planned
 from bomkit.runs.week.compare import comparison
 from bomkit.tables.results.finished_plan import USUAL, Choices
@@ -43,28 +49,38 @@ def weekly_run(
 
     earlier = whole_run(since) if since else None
     out = out.resolve()
-    found = put_back(out)
+    restored = put_back(out)
     refuse_to_overwrite(out, replace)
     tell("reading the tables")
-    inputs, problems = sound_inputs(location)
-    if choices.inspections:
-        _refuse_without_rules(location, inputs)
+    inputs, problems = _inputs_for(location, choices)
     report = planned(inputs, choices, tell)
     if earlier:
-        this = this_run(inputs, report, asdict(choices))
-        report = dataclass_replace(report, changed=comparison(earlier, this, tell))
+        report = _compared(report, inputs, choices, earlier, tell)
     with finished_whole(out, replace) as folder:
-        write_results(folder, inputs, report, asdict(choices))
+        told = write_results(folder, inputs, report, asdict(choices))
         write_workbooks(folder, report, choices, tell)
-    put = [found] if found else []
+        write_run_file(folder, told)
     worn = problems_of(inputs, mould_findings(report.plan.moulds.wear))
-    return Run(out, report, [*put, *problems, *worn])
+    return Run(out, report, [*filter(None, [restored]), *problems, *worn])
 
 
-def _refuse_without_rules(location: Path, inputs: Inputs) -> None:
-    """Raises ProblemsFound where there are no inspections to plan with."""
-    if inputs.tables["inspection_rules"].is_empty():
+def _compared(
+    report: Report, inputs: Inputs, choices: Choices, earlier: FinishedRun, tell: Tell
+) -> Report:
+    """The report with what changed since an earlier run."""
+    this = this_run(inputs, report, asdict(choices))
+    return dataclass_replace(report, changed=comparison(earlier, this, tell))
+
+
+def _inputs_for(location: Path, choices: Choices) -> tuple[Inputs, list[Problem]]:
+    """The tables and the warnings about them.
+
+    Raises ProblemsFound where the data forbid planning, or there are no inspections to plan with.
+    """
+    inputs, problems = sound_inputs(location)
+    if choices.inspections and inputs.tables["inspection_rules"].is_empty():
         message = (
             "has no table inspection_rules to plan with; write one, or leave out --with-inspections"
         )
         raise refusal(location, message)
+    return inputs, problems

@@ -26,7 +26,8 @@ PROMISE_COLUMNS = {
     "later": "Makes later",
 }
 MAKES_LATER = "{who}: {days} d"
+LEFT_WITHOUT_DATE = "{who}: no date"
 NO_SPARES = "There are no spares orders within the horizon."
-TRIED_GROUNDED = "If it were grounded:"
+TRIED_GROUNDED = "If it were grounded:  wanted at once"
 TRIED_NOBODY = "makes nobody later"
 KIT_PICK, KIT_WAIT = "pick", "from {date}"

@@ -115,9 +115,7 @@ def _with_party(report: Report, listed: pl.DataFrame) -> pl.DataFrame:
 def _by_item_line(report: Report, row: Mapping[str, Any]) -> Line:
     """The row of one item from one order."""
     whom, late = row["whom"], row["late_days"]
-    words = ", ".join(whom[:_MOST_NAMED])
-    if len(whom) > _MOST_NAMED:
-        words = f"{words} {common.AND_MORE.format(count=len(whom) - _MOST_NAMED)}"
+    words = common.first_few(whom, _MOST_NAMED)
     told = described(report, row)
     cells: dict[str, Cell] = {
         "state": state_cell(row),

@@ -56,17 +56,14 @@ def to_add(
     if later is None:
         yield buy_words.NOTHING_TO_ADD
         return
-    added = later.rows(named=True)
-    named = ", ".join(
+    added = [
         buy_words.ADDED.format(
             order=row["order"], item=row["item"], value=_money(row["value"], currency)
         )
-        for row in added[:_MOST_NAMED]
-    )
-    more = (
-        common.AND_MORE.format(count=len(added) - _MOST_NAMED) if len(added) > _MOST_NAMED else ""
-    )
-    yield buy_words.TO_ADD.format(short=_money(short, currency), orders=f"{named} {more}".strip())
+        for row in later.iter_rows(named=True)
+    ]
+    orders = common.first_few(added, _MOST_NAMED)
+    yield buy_words.TO_ADD.format(short=_money(short, currency), orders=orders)
 
 
 _MOST_NAMED = 4

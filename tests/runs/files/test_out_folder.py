@@ -206,3 +206,15 @@ def test_killed_at_any_step_the_folder_is_the_old_run_or_the_new_one(
             assert (out / "run.json").read_text() == "new" and step > 3
             return
     raise AssertionError("the run was never finished")
+
+
+@pytest.mark.parametrize("table", ["plan.toml", "stock.csv"])
+def test_no_file_is_written_among_tables_where_it_would_be_taken_for_one(
+    table: str, tmp_path: Path
+) -> None:
+    (tmp_path / table).write_text("")
+    with pytest.raises(ProblemsFound) as found:
+        file_finished_whole(tmp_path / "rates.xlsx", b"rates", False)
+    assert f"among the tables of {tmp_path.name}" in found.value.problems[0].message
+    assert [path.name for path in tmp_path.iterdir()] == [table]
+    file_finished_whole(tmp_path / "studies" / "rates.xlsx", b"rates", False)
