@@ -5,6 +5,7 @@ from collections.abc import Iterator
 import polars as pl
 
 from bomkit.checks.configured import configured_checks
+from bomkit.checks.far_dates import far_date_checks, nothing_within_findings
 from bomkit.checks.fitting import misfit_findings
 from bomkit.checks.horizon import horizon_findings, past_to_come_checks
 from bomkit.checks.price_rules import holding_findings
@@ -28,17 +29,19 @@ def structure_findings(tables: Tables) -> list[Finding]:
     specific = serial_specific_items(tables["structure"], tables["build_plan"])
     return [
         *_loop_findings(levels, links),
-        *_found(configured_checks(tables, specific)),
-        *_found(_item_checks(tables)),
+        *_findings_of(configured_checks(tables, specific)),
+        *_findings_of(_item_checks(tables)),
         *horizon_findings(tables, levels, links),
+        *nothing_within_findings(tables),
         *holding_findings(tables),
-        *_found(past_to_come_checks(tables)),
-        *_found(_untold_inspections(tables)),
+        *_findings_of(past_to_come_checks(tables)),
+        *_findings_of(far_date_checks(tables)),
+        *_findings_of(_untold_inspections(tables)),
         *misfit_findings(tables, specific),
     ]
 
 
-def _found(checks: Iterator[RowCheck]) -> Iterator[Finding]:
+def _findings_of(checks: Iterator[RowCheck]) -> Iterator[Finding]:
     """What the checks find."""
     for check in checks:
         yield from check.findings()
@@ -59,7 +62,7 @@ def _links(tables: Tables) -> pl.DataFrame:
 
 def _loop_findings(levels: Levels, links: pl.DataFrame) -> list[Finding]:
     """A finding for each loop, at the first line that closes it."""
-    found = []
+    findings = []
     for loop in loops(levels.tangled):
         table, row = (
             links.filter((pl.col("parent") == loop[0]) & (pl.col("child") == loop[1]))
@@ -69,10 +72,10 @@ def _loop_findings(levels: Levels, links: pl.DataFrame) -> list[Finding]:
         )
         column = "child" if table == "structure" else "new"
         way = " -> ".join(loop)
-        found.append(
+        findings.append(
             Finding(table, row, column, loop[1], f"an item can't contain itself; the loop is {way}")
         )
-    return found
+    return findings
 
 
 def _item_checks(tables: Tables) -> Iterator[RowCheck]:

@@ -39,7 +39,7 @@ def demand_asides(network: Network) -> tuple[str, ...]:
     counts = _counts(network)
     return tuple(
         words.format(
-            needs=counts[f"{when}_needs"],
+            needs=_named(counts[f"{when}_needs"], network.demands.filter(when)["demand"]),
             receipts=_named(counts[f"{when}_receipts"], network.receipts.filter(when)["order"]),
         )
         for when, words in (("overdue", asides.OVERDUE), ("past", asides.PAST_HORIZON))
@@ -110,6 +110,6 @@ def _counts(network: Network) -> dict[str, int]:
 
 
 def _named(count: int, orders: pl.Series) -> str:
-    """How many open orders, and the names of the first few."""
+    """How many needs or open orders, and the names of the first few."""
     names = orders.unique().sort().head(5).to_list()
     return f"{count} ({', '.join(names)}{', ...' if count > len(names) else ''})" if count else "0"

@@ -7,6 +7,7 @@ import polars as pl
 
 from bomkit.tables.weeks import iso_week
 from bomkit.words import overview
+from bomkit.words.common import first_few
 from bomkit.words.screens import summary as said
 from bomkit.workbooks.for_whom import demand_in_words
 from bomkit.workbooks.report import Report
@@ -14,6 +15,7 @@ from bomkit.workbooks.report import Report
 _KINDS = ("make", "print", "buy", "kit")
 _MOST_WEEKS = 8  # the rest of the horizon stands in one line
 _LATEST = 5
+_MOST_LEFT_OUT = 5
 
 
 def summary_lines(report: Report) -> Iterator[str]:
@@ -50,7 +52,8 @@ def _forecast_late(report: Report) -> Iterator[str]:
         .sort("late_days", "ready_date", "demand", descending=[True, False, False])
     )
     if late.is_empty():
-        yield said.SUMMARY_IN_TIME
+        named = first_few(report.left_out, _MOST_LEFT_OUT)
+        yield said.SUMMARY_IN_TIME_BUT.format(named=named) if named else said.SUMMARY_IN_TIME
         return
     yield said.SUMMARY_FORECAST.format(count=len(late))
     for row in late.head(_LATEST).iter_rows(named=True):

@@ -18,4 +18,8 @@ ORDERS = (
     "First of all: orders that start too late: {count}. The latest, {name} ({item}): {late_days} "
     "working days; nothing else is late for it."
 )
+ALL_IN_TIME_BUT = (
+    "Every airframe and spares order of the horizon is in time; left out, as wanted past it: "
+    "{named}."
+)
 ALL_IN_TIME = "Every airframe and spares order is in time."

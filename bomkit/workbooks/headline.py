@@ -5,7 +5,10 @@ from collections.abc import Iterator
 import polars as pl
 
 from bomkit.words import headline as words
+from bomkit.words.common import first_few
 from bomkit.workbooks.report import Report
+
+_MOST_LEFT_OUT = 5
 
 
 def headline(report: Report) -> str:
@@ -37,6 +40,8 @@ def _matters(report: Report) -> Iterator[str]:
         .sort("late_days", "order", descending=[True, False])
     )
     yield from _counted(begins, words.ORDERS, "order")
+    if report.left_out:
+        yield words.ALL_IN_TIME_BUT.format(named=first_few(report.left_out, _MOST_LEFT_OUT))
     yield words.ALL_IN_TIME
 
 

@@ -91,6 +91,17 @@ class Report:
         return common_words.BETWEEN.join([*more, made, common_words.RUN.format(run_id=self.run_id)])
 
     @cached_property
+    def left_out(self) -> list[str]:
+        """The airframes and spares orders that are wanted past the horizon, the soonest first."""
+        end = self.start + dt.timedelta(weeks=len(self.weeks))
+        wanted = [
+            self.tables["build_plan"].select(name="serial", day="ready_date"),
+            self.tables["spares_orders"].select(name="order", day="need_date"),
+        ]
+        beyond = pl.concat(wanted).filter(pl.col("day") >= end).sort("day", "name")
+        return beyond["name"].unique(maintain_order=True).to_list()
+
+    @cached_property
     def items(self) -> dict[str, dict[str, Any]]:
         """Every item's row by its name."""
         rows = self.tables["items"].iter_rows(named=True)

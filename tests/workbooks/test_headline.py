@@ -1,5 +1,8 @@
 """One line says what matters most: aircraft on the ground, airframes, other orders, shops."""
 
+import datetime as dt
+from dataclasses import replace
+
 import polars as pl
 import pytest
 
@@ -57,6 +60,22 @@ def with_late_order(report: Report) -> Report:
 
 def test_where_nothing_is_late_and_all_fits_it_says_so(full_run: Run) -> None:
     assert headline(calm(full_run)) == "Every airframe and spares order is in time."
+
+
+def test_what_is_wanted_past_the_horizon_is_not_called_in_time(full_run: Run) -> None:
+    report = calm(full_run)
+    orders = report.tables["spares_orders"]
+    end = report.start + dt.timedelta(weeks=len(report.weeks))
+    last, past = (
+        orders.head(1).with_columns(order=pl.lit(name), need_date=pl.lit(day))
+        for name, day in (("S-LAST", end - dt.timedelta(days=1)), ("S-PAST", end))
+    )
+    tables = {**report.tables, "spares_orders": pl.concat([last, past])}
+    report = replace(report, plan=replace(report.plan, tables=tables))
+    assert headline(report) == (
+        "Every airframe and spares order of the horizon is in time; left out, as wanted past it: "
+        "S-PAST."
+    )
 
 
 def test_an_aircraft_on_the_ground_comes_before_everything(full_run: Run) -> None:
