@@ -46,23 +46,25 @@ def load_inputs(location: Path, more: Mapping[str, Mapping[str, str]] = NOTHING_
         for place, (name, table) in enumerate(INPUTS.items())
         for column_place, column in enumerate(("", *table.column_names))
     }
-    placed = [_with_line_of_setting(reading.texts[found.table], found) for found in findings]
-    placed.sort(key=lambda found: _rank(found, order))
-    problems += [reading.texts[found.table].source.problem(found) for found in placed]
+    placed = [_with_line_of_setting(reading.texts[finding.table], finding) for finding in findings]
+    placed.sort(key=lambda finding: _rank(finding, order))
+    problems += [reading.texts[finding.table].source.problem(finding) for finding in placed]
     sources = {name: text.source for name, text in reading.texts.items()}
     return Inputs(frames, sources, reading.digests, problems, reading.texts)
 
 
-def _with_line_of_setting(text: TextTable, found: Finding) -> Finding:
+def _with_line_of_setting(text: TextTable, finding: Finding) -> Finding:
     """The finding with the line of its setting, if the table was read from plan.toml."""
-    line = text.lines.get(found.column, 0)
-    if found.row or not line:
-        return found
-    return Finding(found.table, line, found.column, found.value, found.message, found.severity)
+    line = text.lines.get(finding.column, 0)
+    if finding.row or not line:
+        return finding
+    return Finding(
+        finding.table, line, finding.column, finding.value, finding.message, finding.severity
+    )
 
 
 def _rank(
-    found: Finding, order: dict[tuple[str, str], tuple[int, int]]
+    finding: Finding, order: dict[tuple[str, str], tuple[int, int]]
 ) -> tuple[int, int, int, str, str]:
-    place, column_place = order[found.table, found.column]
-    return place, found.row, column_place, found.value, found.message
+    place, column_place = order[finding.table, finding.column]
+    return place, finding.row, column_place, finding.value, finding.message

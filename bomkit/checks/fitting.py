@@ -5,7 +5,7 @@ a replacement, or what it took the place of. A kit or loose part that stands in 
 structure fits every one; but a kit with lines must have one that counts for the aircraft.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 import polars as pl
@@ -62,6 +62,14 @@ def aircraft_known(tables: Tables) -> pl.DataFrame:
         .drop_nulls()
         .unique("serial", keep="first", maintain_order=True)
     )
+
+
+def first_few_lines(lines: Sequence[str]) -> str:
+    """Lines in words, one after the other: the first few, and how many more there are."""
+    told = [*lines[:_MOST_NAMED]]
+    if len(lines) > _MOST_NAMED:
+        told.append(common.AND_MORE.format(count=len(lines) - _MOST_NAMED))
+    return "; ".join(told)
 
 
 def _orders(tables: Tables, aircraft: pl.DataFrame) -> pl.DataFrame:
@@ -155,13 +163,11 @@ def _message(shut: list[dict[str, Any]], craft: Mapping[str, Any], words: str) -
         findings.MISFIT_LINE.format(
             parent=line["parent"], child=line["child"], conditions=", ".join(_conditions(line))
         )
-        for line in shut[:_MOST_NAMED]
+        for line in shut
     ]
-    if len(shut) > _MOST_NAMED:
-        lines.append(common.AND_MORE.format(count=len(shut) - _MOST_NAMED))
     return words.format(
         serial=craft["serial"],
-        lines="; ".join(lines),
+        lines=first_few_lines(lines),
         options=craft["options"] or findings.NO_OPTIONS,
     )
 

@@ -12,7 +12,7 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.checks.fitting import aircraft_known
+from bomkit.checks.fitting import aircraft_known, first_few_lines
 from bomkit.planning.structure.fitted_items import (
     all_links,
     contained_items,
@@ -24,11 +24,8 @@ from bomkit.planning.structure.replaced import is_replaced, newest_items
 from bomkit.planning.structure.serial_conditions import CONDITIONS
 from bomkit.problems import Finding
 from bomkit.tables.schema import Tables
-from bomkit.words import common
 from bomkit.words.problems import findings
 from bomkit.words.screens import tree as said
-
-_MOST_NAMED = 3  # lines named in one message
 
 
 def kit_content_findings(tables: Tables) -> list[Finding]:
@@ -63,12 +60,9 @@ def kit_content_findings(tables: Tables) -> list[Finding]:
 def _empty_finding(contents: Contents, order: Mapping[str, Any]) -> Finding:
     """The finding of one order of which nothing is packed, with what shuts each line out."""
     shut = list(_shut_lines(contents, order["item"], order["serial"], order["need_date"]))
-    lines = "; ".join(shut[:_MOST_NAMED])
-    if len(shut) > _MOST_NAMED:
-        lines += "; " + common.AND_MORE.format(count=len(shut) - _MOST_NAMED)
     told = findings.MISFIT_EMPTY.format(
         day=f"{order['need_date']:%Y-%m-%d}",
-        lines=lines or findings.MISFIT_NO_LINES,
+        lines=first_few_lines(shut) or findings.MISFIT_NO_LINES,
     )
     return Finding("spares_orders", order["row"], "item", order["item"], told)
 

@@ -17,7 +17,7 @@ def mass_findings(tables: Tables) -> list[Finding]:
         return []
     airframes = tables["build_plan"].select("row", "serial", "item").rows()
     rolled = roll_up(tables, "mass", [serial for _, serial, _ in airframes])
-    found = []
+    too_heavy = []
     for row, serial, item in airframes:
         mass = rolled.values(serial)[item]
         if mass > limit:
@@ -25,8 +25,8 @@ def mass_findings(tables: Tables) -> list[Finding]:
                 f"its parts add up to {mass:.1f} kg, over the limit of {limit:g} kg in "
                 f"mass_limit_kg; look at the masses of its parts and options; {_ADVICE}"
             )
-            found.append(Finding("build_plan", row, "serial", serial, message, "warning"))
-    return [*found, *_massless(rolled, airframes, limit)]
+            too_heavy.append(Finding("build_plan", row, "serial", serial, message, "warning"))
+    return [*too_heavy, *_massless(rolled, airframes, limit)]
 
 
 def _massless(rolled: RollUp, airframes: list[tuple[int, str, str]], limit: float) -> list[Finding]:

@@ -1,15 +1,15 @@
 """What only the structure as a whole shows: loops, items without use, moulds of nothing made."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import polars as pl
 
 from bomkit.checks.configured import configured_checks
-from bomkit.checks.far_dates import far_date_checks, nothing_within_findings
 from bomkit.checks.fitting import misfit_findings
 from bomkit.checks.horizon import horizon_findings, past_to_come_checks
 from bomkit.checks.price_rules import holding_findings
 from bomkit.checks.row_check import RowCheck
+from bomkit.checks.slips import far_date_checks, nothing_within_findings, whole_piece_checks
 from bomkit.planning.structure.levels import Levels, loops, low_level_codes
 from bomkit.planning.structure.replaced import replacement_links
 from bomkit.planning.structure.serial_conditions import serial_specific_items
@@ -29,19 +29,21 @@ def structure_findings(tables: Tables) -> list[Finding]:
     specific = serial_specific_items(tables["structure"], tables["build_plan"])
     return [
         *_loop_findings(levels, links),
-        *_findings_of(configured_checks(tables, specific)),
+        # round a loop everything goes into everything, so it is left open what is configured
+        *_findings_of(configured_checks(tables, specific) if levels.tangled.is_empty() else []),
         *_findings_of(_item_checks(tables)),
         *horizon_findings(tables, levels, links),
         *nothing_within_findings(tables),
         *holding_findings(tables),
         *_findings_of(past_to_come_checks(tables)),
         *_findings_of(far_date_checks(tables)),
+        *_findings_of(whole_piece_checks(tables)),
         *_findings_of(_untold_inspections(tables)),
         *misfit_findings(tables, specific),
     ]
 
 
-def _findings_of(checks: Iterator[RowCheck]) -> Iterator[Finding]:
+def _findings_of(checks: Iterable[RowCheck]) -> Iterator[Finding]:
     """What the checks find."""
     for check in checks:
         yield from check.findings()
@@ -57,7 +59,8 @@ def _links(tables: Tables) -> pl.DataFrame:
         how="diagonal",
     )
     known = tables["items"]["item"].unique().implode()
-    return links.filter(pl.col("parent").is_in(known) & pl.col("child").is_in(known))
+    of_itself = pl.col("parent") == pl.col("child")  # a rule of the table says that
+    return links.filter(pl.col("parent").is_in(known) & pl.col("child").is_in(known) & ~of_itself)
 
 
 def _loop_findings(levels: Levels, links: pl.DataFrame) -> list[Finding]:

@@ -100,11 +100,11 @@ def find_broken_keys(typed: TypedTable) -> list[Finding]:
         .filter(pl.col("row") != pl.col("first"))
     )
     texts = typed.text.frame.select("row", value=typed.text.column(key[0]))
-    found = repeated.select("row", "first").join(texts, on="row", how="left").sort("row")
+    with_text = repeated.select("row", "first").join(texts, on="row", how="left").sort("row")
     word = "row" if typed.text.source.sheet else "line"
     return [
         _repeated_finding(table, row, value, f"{word} {first}")
-        for row, first, value in found.iter_rows()
+        for row, first, value in with_text.iter_rows()
     ]
 
 

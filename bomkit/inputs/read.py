@@ -10,7 +10,7 @@ from bomkit.inputs.new_tables import NEW_TABLES, EditedSince, put_in_place
 from bomkit.inputs.text.settings_file import read_settings
 from bomkit.inputs.text.text_files import read_text_file
 from bomkit.inputs.text_table import TextTable, absent_table
-from bomkit.problems import Finding, Problem, Source, nearest
+from bomkit.problems import Finding, Problem, Source, nearest, of_whole
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.inputs.plan_settings import PLAN
 from bomkit.tables.schema import renamed
@@ -38,7 +38,7 @@ class Reading:
 
     def refuse(self, file: str, message: str) -> None:
         """Say what is wrong with a file or folder as a whole."""
-        self.problems.append(Problem(file, "", "", "", message))
+        self.problems.append(of_whole(file, message))
 
 
 def read_location(location: Path) -> Reading:
@@ -105,10 +105,12 @@ def _read_folder(folder: Path, reading: Reading) -> None:
 
 
 def _refuse_folders(folder: Path, reading: Reading) -> None:
-    """A problem for each folder that has the name of an input file."""
+    """A problem for each folder, and each link to nowhere, that has the name of an input file."""
     for path in sorted(folder.iterdir()):
         if path.name.casefold() in TABLE_OF_FILE and path.is_dir():
             reading.refuse(_shown(path), "is a folder; put the file itself here, or rename it")
+        elif path.name.casefold() in TABLE_OF_FILE and not path.exists():
+            reading.refuse(_shown(path), "leads to a file that is not there; put the file here")
 
 
 def _files_looked_at(folder: Path) -> list[Path]:

@@ -43,7 +43,8 @@ def read_settings(table: Table, source: Source, content: bytes) -> TextTable:
     }
     frame = pl.DataFrame({**cells, "row": [0]}, schema_overrides={"row": pl.Int64})
     spoiled = {(0, finding.column) for finding in findings if finding.column}
-    spoiled |= {(0, name) for name in table.column_names if _meant(table, name, settings)}
+    absent = [name for name in table.column_names if name not in settings]
+    spoiled |= {(0, name) for name in absent if _meant(table, name, settings)}
     return TextTable(table, source, frame, tuple(findings), frozenset(spoiled), lines=lines)
 
 
@@ -70,10 +71,10 @@ def _syntax_finding(table: Table, error: Exception) -> Finding:
 
 def _line_of(key: str, text: str) -> int:
     """The line that sets the key; 0 where it isn't found."""
-    found = re.search(
+    setting = re.search(
         rf"^[ \t]*\[*[ \t]*[\"']?{re.escape(key)}[\"']?[ \t]*[=.\]]", text, re.MULTILINE
     )
-    return text.count("\n", 0, found.start()) + 1 if found else 0
+    return text.count("\n", 0, setting.start()) + 1 if setting else 0
 
 
 def _setting_finding(table: Table, key: str, value: object, line: int) -> Finding | None:

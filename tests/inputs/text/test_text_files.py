@@ -397,3 +397,21 @@ def test_no_bytes_in_the_settings_ever_raise(content: bytes | str) -> None:
     with tempfile.TemporaryDirectory() as folder:
         inputs = load_files(Path(folder), {"plan.toml": content})
     assert inputs.problems
+
+
+def test_a_link_to_nowhere_is_no_missing_table(tmp_path: Path) -> None:
+    link = tmp_path / "data" / "stock.csv"
+    link.parent.mkdir()
+    link.symlink_to(tmp_path / "nowhere.csv")
+    (problem,) = load_files(tmp_path / "data", {"stock.csv": None}).problems
+    assert problem.file.endswith("stock.csv")
+    assert problem.message == "leads to a file that is not there; put the file here"
+
+
+def test_a_misspelt_setting_hides_nothing_of_one_that_is_there(tmp_path: Path) -> None:
+    settings = "start = 2026-11-30\nhorizon_weeks = 400\nhorison = 3\n"
+    problems = load_files(tmp_path / "data", {"plan.toml": settings}).problems
+    assert [(each.place, each.value) for each in problems] == [
+        ("line 2", "400"),
+        ("line 3", "horison"),
+    ]

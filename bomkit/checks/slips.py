@@ -1,4 +1,4 @@
-"""Dates that are years away from the plan, where a slip of the year is likelier than meant."""
+"""What is likelier a slip than meant: a year far from the plan's, a part of a piece."""
 
 import datetime as dt
 from collections.abc import Iterator
@@ -8,9 +8,11 @@ import polars as pl
 from bomkit.checks.row_check import RowCheck
 from bomkit.problems import Finding
 from bomkit.tables.schema import Tables
+from bomkit.units import WHOLE_UNITS
 
 FAR = "3y"  # no order is placed so long ahead; common practice, no source
 _WANTED = {"build_plan": "ready_date", "spares_orders": "need_date"}
+_COUNTED = ("stock", "open_orders", "spares_orders")
 _DATES = {**_WANTED, "open_orders": "due_date", "allocations": "need_date"}
 
 
@@ -43,6 +45,20 @@ def nothing_within_findings(tables: Tables) -> list[Finding]:
         f"they are wanted between {min(wanted)} and {max(wanted)}; is the year right?"
     )
     return [Finding("plan", 0, "start", str(start), message, "warning")]
+
+
+def whole_piece_checks(tables: Tables) -> Iterator[RowCheck]:
+    """Rows with a part of a piece of an item that is counted in pieces."""
+    counted = tables["items"].filter(pl.col("unit").is_in(WHOLE_UNITS))["item"].implode()
+    for name in _COUNTED:
+        part = pl.col("item").is_in(counted) & (pl.col("quantity") % 1 != 0)
+        yield RowCheck(
+            name,
+            "quantity",
+            tables[name].filter(part),
+            "should be a whole number: {item} is counted in pieces; correct it, or the item's unit",
+            "warning",
+        )
 
 
 def _horizon(tables: Tables) -> tuple[dt.date, dt.date] | None:
