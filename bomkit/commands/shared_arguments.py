@@ -23,6 +23,8 @@ class PathName(click.Path):
         return Path(value)
 
 
+_OTHER_FILES = (".csv", ".tsv", ".ods", ".xls", ".xlsm")  # what somebody may have in mind
+
 DATA = click.argument("data", type=PathName(exists=True))
 
 
@@ -36,6 +38,16 @@ def _file_name(kind: str, ending: str) -> FileName:
         return path
 
     return named
+
+
+def folder_or_workbook(context: click.Context, parameter: click.Parameter, path: Path) -> Path:
+    """The path, unless its name is that of a file of another kind than a workbook."""
+    if path.suffix.lower() in _OTHER_FILES:
+        message = (
+            f"{path} names neither a folder nor a workbook; let a workbook's name end in .xlsx"
+        )
+        raise click.UsageError(message)
+    return path
 
 
 workbook_name = _file_name("a workbook", ".xlsx")

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from bomkit.problems import Problem, ProblemsFound, refusal
+from bomkit.problems import ProblemsFound, of_whole, refusal
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.inputs.plan_settings import PLAN
 from bomkit.tables.inputs.shops import MOST_PLATES
@@ -56,7 +56,7 @@ def write_template(folder: Path) -> list[Path]:
     taken = [name for name in texts if (folder / name).exists()]
     if taken:
         message = f"is in {folder} already; nothing was written, choose an empty folder"
-        raise ProblemsFound(Problem(name, "", "", "", message) for name in taken)
+        raise ProblemsFound(of_whole(name, message) for name in taken)
     try:
         return _write_new_files(folder, texts)
     except OSError as error:
@@ -80,9 +80,16 @@ def guide_text() -> str:
 def _write_new_files(folder: Path, texts: dict[str, str]) -> list[Path]:
     folder.mkdir(parents=True, exist_ok=True)
     paths = [folder / name for name in texts]
-    for path in paths:
-        with path.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(texts[path.name])
+    begun: list[Path] = []
+    try:
+        for path in paths:
+            with path.open("x", encoding="utf-8", newline="\n") as file:
+                begun.append(path)
+                file.write(texts[path.name])
+    except OSError:  # such as a full disk
+        for path in begun:
+            path.unlink(missing_ok=True)
+        raise
     return paths
 
 

@@ -1,5 +1,7 @@
+import errno
 import re
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -7,7 +9,9 @@ from bomkit.checks.everything import load_inputs
 from bomkit.inputs.template import write_template
 from bomkit.problems import ProblemsFound
 from bomkit.tables.inputs.by_name import INPUTS
+from tests.commands import bomkit
 from tests.inputs.builders import load_files, sentences
+from tests.samples import TINY
 
 
 def test_the_template_has_a_file_for_every_table_and_a_guide(tmp_path: Path) -> None:
@@ -90,3 +94,35 @@ def test_the_guide_tells_the_limits_of_all_numbers_and_one_least_value_for_a_col
     assert "20,000 plates" in guide
     for row in guide.splitlines():
         assert len(set(re.findall(r"at least (\d+)", row))) <= 1, row
+
+
+def test_on_a_full_disk_no_part_of_it_stays(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole = Path.open
+
+    def full(path: Path, *how: Any, **more: Any) -> Any:
+        if path.name == "GUIDE.md":
+            raise OSError(errno.ENOSPC, "No space left on device")
+        return whole(path, *how, **more)
+
+    monkeypatch.setattr(Path, "open", full)
+    with pytest.raises(ProblemsFound) as refused:
+        write_template(tmp_path)
+    assert "No space left on device" in refused.value.problems[0].message
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("words", [["template"], ["convert", TINY]])
+@pytest.mark.parametrize("name", ["t.ods", "t.CSV", "t.xls"])
+def test_no_folder_gets_the_name_of_another_kind_of_file(
+    words: list[str | Path], name: str, tmp_path: Path
+) -> None:
+    refused = bomkit(*words, tmp_path / name)
+    assert refused.exit_code == 2 and "names neither a folder nor a workbook" in refused.output
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_study_of_rates_is_a_workbook_by_its_name(tmp_path: Path) -> None:
+    refused = bomkit("rate", TINY, "--per-month", "3", "--out", tmp_path / "r3.csv")
+    assert refused.exit_code == 2 and "let its name end in .xlsx" in refused.output

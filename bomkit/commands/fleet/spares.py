@@ -75,7 +75,7 @@ class _Asked(TypedDict):
     "--orders",
     type=PathName(),
     callback=table_name,
-    help="With --after-plan: what lacks, a .csv file to append to spares_orders.",
+    help="With --after-plan: spares_orders with what lacks below it, a new .csv file.",
 )
 def spares(
     data: Path,

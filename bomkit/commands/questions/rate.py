@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from bomkit.commands.exit_codes import problems_told
-from bomkit.commands.shared_arguments import DATA, PathName, from_here
+from bomkit.commands.shared_arguments import DATA, PathName, from_here, workbook_name
 from bomkit.commands.telling import Progress, say
 
 if TYPE_CHECKING:
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     default="rates.xlsx",
     show_default=True,
     type=PathName(dir_okay=False),
+    callback=workbook_name,
     help="Workbook to write.",
 )
 @click.option("--replace", is_flag=True, help="Put this workbook in the place of an earlier one.")

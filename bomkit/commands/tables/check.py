@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from bomkit.commands.exit_codes import end_if_errors
+from bomkit.commands.exit_codes import problems_told
 from bomkit.commands.shared_arguments import DATA
 from bomkit.commands.telling import say, tell_problems
 
@@ -18,10 +18,12 @@ if TYPE_CHECKING:
 @DATA
 def check(data: Path) -> None:
     """Look for every problem in the tables of DATA."""
+    from bomkit.problems import refuse_errors
     from bomkit.runs.checked import all_problems
 
     problems = all_problems(data)
+    with problems_told(to_stderr=False):
+        refuse_errors(problems)
     tell_problems(problems, to_stderr=False)
-    end_if_errors(problems)
     if not problems:
         say(f"{data}: no problems found")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from bomkit.commands.exit_codes import problems_told
-from bomkit.commands.shared_arguments import PathName
+from bomkit.commands.shared_arguments import PathName, folder_or_workbook
 from bomkit.commands.telling import NOTHING_WRITTEN, say, tell_problems
 
 if TYPE_CHECKING:
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.argument("source", metavar="FROM", type=PathName(exists=True))
-@click.argument("target", metavar="TO", type=PathName())
+@click.argument("target", metavar="TO", type=PathName(), callback=folder_or_workbook)
 def convert(source: Path, target: Path) -> None:
     """Turn a folder of tables into a workbook, or a workbook into a folder.
 

@@ -68,7 +68,7 @@ def import_list(
             say(line)
 
     with problems_told(NOTHING_WRITTEN):
-        found = import_lists(list(lists), data, columns, right, drop_gone, show, tell_guess)
-    for line in report_lines(found.merged, found.skipped, drop_gone):
+        imported = import_lists(list(lists), data, columns, right, drop_gone, show, tell_guess)
+    for line in report_lines(imported.merged, imported.skipped, drop_gone):
         say(line)
     say(NOTHING_WRITTEN if show else f"written to {data}")

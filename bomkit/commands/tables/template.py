@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from bomkit.commands.exit_codes import problems_told
-from bomkit.commands.shared_arguments import PathName
+from bomkit.commands.shared_arguments import PathName, folder_or_workbook
 from bomkit.commands.telling import say
 
 if TYPE_CHECKING:
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 @click.command()
-@click.argument("target", metavar="NEW", type=PathName())
+@click.argument("target", metavar="NEW", type=PathName(), callback=folder_or_workbook)
 def template(target: Path) -> None:
     """Write empty tables to fill in: a workbook, or a folder of CSV files.
 

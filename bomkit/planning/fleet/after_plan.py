@@ -38,10 +38,10 @@ def left_by_plan(network: Network, pegged: Pegged) -> pl.DataFrame:
 
 
 def orders_for_stock(tables: Tables, parts: pl.DataFrame) -> pl.DataFrame:
-    """What lacks of the holdings, as rows of spares_orders for the own shelf.
+    """The spares orders there are, and below them what lacks of the holdings for the own shelf.
 
-    parts: as in Holdings. Each is wanted on the first day on which it can be there, at the latest
-    on the last day of the plan.
+    parts: as in Holdings. What lacks is wanted on the first day on which it can be there, at the
+    latest on the last day of the plan.
     """
     lacking = parts.filter(pl.col("gap") > 0)
     axis = workdays_of(tables)
@@ -58,4 +58,5 @@ def orders_for_stock(tables: Tables, parts: pl.DataFrame) -> pl.DataFrame:
         for name, value in SPARES_ORDERS.when_empty.items()
         if name not in rows.columns
     ]
-    return rows.with_columns(filled).select(SPARES_ORDERS.column_names)
+    asked = tables["spares_orders"].select(SPARES_ORDERS.column_names)
+    return pl.concat([asked, rows.with_columns(filled).select(SPARES_ORDERS.column_names)])

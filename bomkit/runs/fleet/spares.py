@@ -36,8 +36,8 @@ def spares_run(
     """Writes the workbook of spares to hold, and gives what is in it and the warnings.
 
     wish: the fields of a Question. after_plan: if given, only what the plan leaves
-    counts as there, and it is given a word while that is planned; orders: file for what lacks then,
-    as rows of spares_orders. Raises ProblemsFound where the data forbid it or a file must stay.
+    counts as there, and it is given a word while that is planned; orders: file for spares_orders
+    with what lacks then. Raises ProblemsFound where the data forbid it or a file must stay.
     """
     from bomkit.workbooks.writing.write import workbook_bytes
 

@@ -1,5 +1,6 @@
 """Spares held against what the plan leaves, and what lacks as orders for the own shelf."""
 
+import shutil
 from pathlib import Path
 
 import polars as pl
@@ -100,7 +101,7 @@ def data(tmp_path: Path) -> Path:
     return written(tmp_path / "data", TABLES)
 
 
-def test_what_lacks_can_be_appended_to_the_spares_orders_and_is_ordered(
+def test_what_lacks_is_a_table_of_spares_orders_that_can_be_planned(
     data: Path, tmp_path: Path
 ) -> None:
     orders, out = tmp_path / "more.csv", tmp_path / "s.xlsx"
@@ -115,6 +116,23 @@ def test_what_lacks_can_be_appended_to_the_spares_orders_and_is_ordered(
     assert bomkit("check", data).exit_code == 0
     again = bomkit("spares", data, "--out", out, "--after-plan", "--orders", orders)
     assert again.exit_code == 1  # nothing is overwritten unasked
+
+
+def test_it_stands_below_the_spares_orders_there_are_whatever_their_columns(
+    data: Path, tmp_path: Path
+) -> None:
+    asked = "customer,quantity,item,order,need_date\nNorth,1,bolt,S-1,2026-12-02\n"
+    (data / "spares_orders.csv").write_text(asked)
+    orders = tmp_path / "more.csv"
+    words = ["--out", tmp_path / "s.xlsx", "--after-plan", "--orders", orders]
+    assert bomkit("spares", data, *words).exit_code == 0
+    assert orders.read_text().splitlines() == [
+        "order,item,quantity,need_date,customer,kind",
+        "S-1,bolt,1,2026-12-02,North,customer",
+        "stock-bolt,bolt,1,2027-01-11,,stock",
+    ]
+    shutil.copy(orders, data / "spares_orders.csv")
+    assert bomkit("check", data).exit_code == 0
 
 
 def test_without_the_plan_all_stock_counts(data: Path, tmp_path: Path) -> None:
