@@ -12,7 +12,7 @@ import polars as pl
 
 from bomkit.checks.everything import load_inputs
 from bomkit.inputs.read import SETTINGS_FILE
-from bomkit.problems import Problem, ProblemsFound, has_errors, refusal
+from bomkit.problems import Problem, refusal, refuse_errors
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.inputs.plan_settings import PLAN
 from bomkit.workbooks.entry.book import Values, entry_workbook
@@ -32,8 +32,7 @@ def convert(source: Path, target: Path) -> tuple[int, list[Problem]]:
     """
     _refuse_taken(target)
     inputs = load_inputs(source)
-    if has_errors(inputs.problems):
-        raise ProblemsFound(inputs.problems)
+    refuse_errors(inputs.problems)
     texts = inputs.texts
     tables = {
         name: _filled_cells(text.frame, inputs.tables[name])

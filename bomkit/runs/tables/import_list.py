@@ -14,6 +14,8 @@ from bomkit.lists.tree import Edge, Node, Right, edges_of, hang_up, quantity_mea
 from bomkit.problems import Problem, ProblemsFound, refusal
 from bomkit.runs.tables.merged_tables import present_tables, write_merged
 
+TellGuess = Callable[[Columns, Sequence[Line]], None]  # told the columns and some sample lines
+
 _MEANS_UNKNOWN = (
     "each quantity could be for one of the parent or for the whole; write each or "
     "total after quantity_means in the columns file, and give it with --columns"
@@ -35,7 +37,7 @@ def import_lists(
     right: Right | None,
     drop_gone: bool,
     only_show: bool,
-    tell_guess: Callable[[Columns, Sequence[Line]], None],
+    tell_guess: TellGuess,
 ) -> Imported:
     """Reads the lists, lays them over DATA and writes that, unless something is in doubt.
 
@@ -43,24 +45,29 @@ def import_lists(
     themselves or each other. tell_guess is given what was guessed and three sample lines; the
     columns file that says what was guessed is written all the same.
     """
+    _refuse_among_tables(lists, data)
     grids = read_lists(lists)
     told = _told_columns(columns) if columns else None
     read = _read(grids, told)
     if told is None:
-        _write_columns(lists[0], read.columns)
-        tell_guess(read.columns, read.lines[:3])
-        read.doubts += _unsure(read.columns)
+        _show_guess(lists[0], read, tell_guess)
     edges = _edges(read, right)
     before = present_tables(data)
     items, structure = (before[name].rows for name in ("items", "structure"))
     if told is None and len(grids) == 1:
         read.doubts += _nameless(grids[0], read.columns, items)
     merged = merge(edges, read.lines, items, structure, drop_gone)
-    doubts = [*read.doubts, *merged.doubts]
-    if doubts:
-        raise ProblemsFound(_problem(lists[0].name, doubt) for doubt in doubts)
+    _refuse_doubts(lists[0].name, [*read.doubts, *merged.doubts])
     write_merged(data, merged, before, only_show)
     return Imported(read.skipped, merged)
+
+
+def _refuse_among_tables(lists: Sequence[Path], data: Path) -> None:
+    """Raises ProblemsFound where a list lies where it would be taken for a table from then on."""
+    for path in lists:
+        if path.is_file() and path.resolve().parent == data.resolve():
+            message = "lies in the folder of the tables, and would be taken for one; move it first"
+            raise refusal(path, message)
 
 
 @dataclass
@@ -87,20 +94,27 @@ def _read(grids: Sequence[Grid], told: Columns | None) -> _Lists:
             message = "no row of headings was found with an item and a quantity; name the columns"
             doubts.append(Doubt(grid.name, 0, "", f"{message} in a file given with --columns"))
             continue
-        found = find_lines(grid, columns)
-        hung, jumps = hang_up(found.lines, columns, grid.name)
+        own = find_lines(grid, columns)
+        hung, jumps = hang_up(own.lines, columns, grid.name)
         meaning = quantity_meaning(hung, columns.means)
         if meaning == "?":
             doubts.append(Doubt(grid.name, 0, "", _MEANS_UNKNOWN))
         read = read or _Lists(Columns(**{**vars(columns), "means": meaning}))
         read.nodes += _in_each(hung, meaning, read.columns.means)
-        read.lines += found.lines
-        read.skipped += [(grid.name, row) for row in found.skipped]
-        doubts += [*found.doubts, *jumps]
+        read.lines += own.lines
+        read.skipped += [(grid.name, row) for row in own.skipped]
+        doubts += [*own.doubts, *jumps]
     if read is None:
         raise ProblemsFound(_problem(doubt.grid, doubt) for doubt in doubts)
     read.doubts = doubts
     return read
+
+
+def _show_guess(first: Path, read: _Lists, tell_guess: TellGuess) -> None:
+    """Writes the guess beside the list and tells it; adds a doubt where it could be another."""
+    _write_columns(first, read.columns)
+    tell_guess(read.columns, read.lines[:3])
+    read.doubts += _unsure(read.columns)
 
 
 def _unsure(columns: Columns) -> list[Doubt]:
@@ -113,9 +127,9 @@ def _unsure(columns: Columns) -> list[Doubt]:
 
 def _edges(read: _Lists, right: Right | None) -> list[Edge]:
     """What goes into what; adds what is in doubt about it, once a row."""
-    edges, found = edges_of(read.nodes, read.columns.means, right)
+    edges, doubts = edges_of(read.nodes, read.columns.means, right)
     rows_told = {(doubt.grid, doubt.row) for doubt in read.doubts if doubt.row}
-    read.doubts += [doubt for doubt in found if (doubt.grid, doubt.row) not in rows_told]
+    read.doubts += [doubt for doubt in doubts if (doubt.grid, doubt.row) not in rows_told]
     if not edges and not read.doubts:
         read.doubts.append(Doubt("", 0, "", "no line of the list goes into anything"))
     return edges
@@ -157,6 +171,12 @@ def _write_columns(first: Path, columns: Columns) -> None:
             file.write(columns_text(columns))
     except OSError:
         return  # it is there already, or the list lies where nothing may be written
+
+
+def _refuse_doubts(file: str, doubts: Sequence[Doubt]) -> None:
+    """Raises ProblemsFound where anything is in doubt; file: where a doubt names no list."""
+    if doubts:
+        raise ProblemsFound(_problem(file, doubt) for doubt in doubts)
 
 
 def _problem(file: str, doubt: Doubt) -> Problem:

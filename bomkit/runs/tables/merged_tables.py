@@ -34,6 +34,8 @@ def present_tables(data: Path) -> dict[str, Present]:
         put_back(data / NEW_TABLES)
     if not data.exists() or (data.is_dir() and not any(data.iterdir())):
         return {name: Present([], [], f"{name}.csv") for name in _TABLES}
+    if data.is_file() and data.suffix.lower() != ".xlsx":
+        raise refusal(data, "is a file; name the folder of your tables, or a new one")
     if not data.is_dir() or any(path.suffix.lower() == ".xlsx" for path in data.iterdir()):
         message = "is a workbook; turn it into a folder with bomkit convert, import, and turn back"
         raise refusal(data, message)

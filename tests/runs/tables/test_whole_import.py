@@ -156,3 +156,18 @@ def test_a_table_keeps_the_name_of_its_file(tmp_path: Path) -> None:
     assert "written to" in imported(folder, NEW)
     names = sorted(path.name for path in (folder / "data").iterdir())
     assert names == ["Items.CSV", "structure.csv"]
+
+
+def test_a_list_among_the_tables_is_not_imported_as_it_would_be_taken_for_one(
+    tmp_path: Path,
+) -> None:
+    path = tmp_path / "list.csv"
+    path.write_text(OLD)
+    result = CliRunner().invoke(main, ["import", str(path), "--into", str(tmp_path)])
+    assert result.exit_code == 1 and "would be taken for one; move it first" in result.output
+    assert [each.name for each in tmp_path.iterdir()] == ["list.csv"]
+
+
+def test_a_text_file_is_not_called_a_workbook(tmp_path: Path) -> None:
+    (tmp_path / "data").write_text("dear")
+    assert "is a file; name the folder of your tables" in imported(tmp_path, OLD)
