@@ -56,3 +56,8 @@ def first_few(named: Sequence[str], most: int, between: str = ", ") -> str:
     """The first few of what is named, and how many more there are."""
     first = between.join(named[:most])
     return first if len(named) <= most else f"{first} {AND_MORE.format(count=len(named) - most)}"
+
+
+def working_days(count: int) -> str:
+    """So many working days, in words."""
+    return f"{count} working day{'' if count == 1 else 's'}"

@@ -148,7 +148,7 @@ MOULD_COLUMNS = {
     "state": "State",
 }
 MOULD_WITHOUT = "▲ no replacement named"
-MOULD_GAP = "▲ {days} working days without"
+MOULD_GAP = "▲ {days} without"
 MOULD_REPLACED = "■ replaced in time"
 MOULD_ABOUT = {SHEET_MOULDS: "how long the moulds last, and when to start replacing them"}
 MOULD_USED_UP = "■ none left after what is planned"

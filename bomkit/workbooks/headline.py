@@ -5,7 +5,7 @@ from collections.abc import Iterator
 import polars as pl
 
 from bomkit.words import headline as words
-from bomkit.words.common import first_few
+from bomkit.words.common import first_few, working_days
 from bomkit.workbooks.report import Report
 
 _MOST_LEFT_OUT = 5
@@ -48,9 +48,9 @@ def _matters(report: Report) -> Iterator[str]:
 def _counted(rows: pl.DataFrame, sentence: str, name: str) -> Iterator[str]:
     """How many rows there are, and the first of them, as a sentence; nothing without any."""
     if len(rows):
-        yield sentence.format(
-            **{"held_up": "", **rows.row(0, named=True)}, count=len(rows), name=rows[name][0]
-        )
+        first = {"held_up": "", "late_days": 0, **rows.row(0, named=True)}
+        days = working_days(first["late_days"])
+        yield sentence.format(**first, count=len(rows), name=first[name], days=days)
 
 
 def _overloaded(report: Report) -> Iterator[str]:

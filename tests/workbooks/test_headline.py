@@ -121,3 +121,8 @@ def test_a_hair_beyond_the_hours_there_are_is_no_overload(full_run: Run, hours: 
     assert (
         headline(with_results(report, loads=loads)) == "Every airframe and spares order is in time."
     )
+
+
+def test_one_day_is_one_working_day(full_run: Run) -> None:
+    late = with_promises(calm(full_run), ("S-1", "routine", 1))
+    assert headline(late).endswith("The latest, S-1: 1 working day.")

@@ -45,7 +45,7 @@ BY_COST = {
 }
 LEAST_SOLD = "■ planned {planned:,.6g} {unit}; no smaller quantity is offered"
 LARGER = "■ cheaper in total: {quantity:,.6g} {unit} from {supplier} for {value}, {less} less"
-FASTER = "▲ faster from {supplier}: {days} working days sooner, {cost}"
+FASTER = "▲ faster from {supplier}: {days} sooner, {cost}"
 EXTRA = "{value} more"
 NOT_COMPARED = "for {value}, not compared"
 ELSEWHERE = "■ also offered in other currencies, not compared: {offers}"

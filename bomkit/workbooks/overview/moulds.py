@@ -75,7 +75,7 @@ def _wear_cells(report: Report, row: Mapping[str, Any]) -> dict[str, Cell]:
     elif not row["replacement"]:
         state = (overview.MOULD_WITHOUT, "late")
     elif late:
-        state = (overview.MOULD_GAP.format(days=late), "late")
+        state = (overview.MOULD_GAP.format(days=common.working_days(late)), "late")
     else:
         state = (overview.MOULD_REPLACED, "to_do")
     return {

@@ -34,9 +34,8 @@ def advice_on(order: Mapping[str, Any]) -> Iterator[str]:
             if extra is None
             else buy_words.EXTRA.format(value=_money(extra, currency))
         )
-        yield buy_words.FASTER.format(
-            supplier=order["faster_supplier"], days=order["faster_days"], cost=more
-        )
+        days = common.working_days(order["faster_days"])
+        yield buy_words.FASTER.format(supplier=order["faster_supplier"], days=days, cost=more)
     if order["elsewhere"]:
         yield buy_words.ELSEWHERE.format(offers=order["elsewhere"])
 

@@ -7,6 +7,7 @@ import polars as pl
 
 from bomkit.planning.network import Network
 from bomkit.problems import Finding
+from bomkit.words.common import working_days
 
 MOULD = "mould"  # the kind of demand that a worn mould makes
 
@@ -90,12 +91,12 @@ def mould_findings(report: pl.DataFrame) -> list[Finding]:
     """A warning for each mould that is worn before its replacement can be ready, or has none."""
     findings = []
     for row in report.filter(pl.col("runs_out").is_not_null()).iter_rows(named=True):
-        worn = f"the mould of {row['item']} is worn out on {row['runs_out']}"
+        worn = f"is all that is left: the mould of {row['item']} is worn out on {row['runs_out']}"
         if not row["replacement"]:
             message = f"{worn} and names no replacement; say which item takes its place"
         elif row["late_days"]:
             message = (
-                f"{worn}, {row['late_days']} working days before {row['replacement']} can be "
+                f"{worn}, {working_days(row['late_days'])} before {row['replacement']} can be "
                 f"ready; start it at once, and plan for the gap"
             )
         else:
