@@ -3,35 +3,23 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager
-from typing import TYPE_CHECKING
 
 from bomkit.commands.telling import say, tell_problems
-
-if TYPE_CHECKING:
-    from bomkit.problems import Problem
 
 PROBLEMS_IN_THE_DATA = 1
 
 
 @contextmanager
-def problems_told(last_line: str = "") -> Iterator[None]:
-    """Whatever is found wrong inside is told on stderr, with a last line; the exit code is 1."""
+def problems_told(last_line: str = "", to_stderr: bool = True) -> Iterator[None]:
+    """Whatever is found wrong inside is told, with a last line on stderr; the exit code is 1."""
     from bomkit.problems import ProblemsFound
 
     try:
         yield
     except ProblemsFound as found:
-        tell_problems(found.problems)
+        tell_problems(found.problems, to_stderr)
         if last_line:
             say(last_line, err=True)
-        sys.exit(PROBLEMS_IN_THE_DATA)
-
-
-def end_if_errors(problems: Sequence[Problem]) -> None:
-    """Ends the command with exit code 1 if one of the problems is an error."""
-    from bomkit.problems import has_errors
-
-    if has_errors(problems):
         sys.exit(PROBLEMS_IN_THE_DATA)

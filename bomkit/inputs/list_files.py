@@ -33,7 +33,7 @@ def read_lists(paths: list[Path]) -> list[Grid]:
                 place = f"line {reason.line}" if reason.line else ""
                 problems.append(Problem(file.name, place, "", "", reason.message))
             except OSError as error:
-                problems.append(Problem(file.name, "", "", "", f"can't be read: {error.strerror}"))
+                problems.append(of_whole(file.name, f"can't be read: {error.strerror}"))
     if not grids and not problems:
         problems.append(of_whole(paths[0], "holds no list; give a CSV or .xlsx file"))
     if problems:

@@ -40,8 +40,8 @@ class Line:
 
 
 @dataclass
-class Found:
-    """Lines and what was passed over or is in doubt."""
+class ListLines:
+    """The lines of one list, and what was passed over or is in doubt."""
 
     lines: list[Line] = field(default_factory=list)
     doubts: list[Doubt] = field(default_factory=list)

@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping, Sequence
 
 from bomkit.lists.columns import Columns
-from bomkit.lists.grid import Doubt, Found, Grid, Line
+from bomkit.lists.grid import Doubt, Grid, Line, ListLines
 from bomkit.lists.guess import heading_names
 from bomkit.lists.numbers import as_number, split_number
 from bomkit.lists.steps import filled_of
@@ -18,13 +18,13 @@ _NO_NUMBER = (
 )
 
 
-def find_lines(grid: Grid, columns: Columns) -> Found:
+def find_lines(grid: Grid, columns: Columns) -> ListLines:
     """The lines of the list, rows that were passed over, and whatever can't be understood."""
-    found = Found()
-    places = _places(grid, columns, found)
-    steps = _step_places(grid, columns, found)
-    if found.doubts:
-        return found
+    read = ListLines()
+    places = _places(grid, columns, read)
+    steps = _step_places(grid, columns, read)
+    if read.doubts:
+        return read
     crossing = _crossing_places(grid, columns, places) if columns.shape == "matrix" else {}
     heading = _heading(grid, columns)
     for number, row in zip(grid.numbers, grid.rows, strict=True):
@@ -34,12 +34,12 @@ def find_lines(grid: Grid, columns: Columns) -> Found:
         if steps:
             cells = _stepped(row, steps, cells)
         if number in columns.skip_rows or _is_no_line(row, cells, heading):
-            found.skipped.append(number)
+            read.skipped.append(number)
         elif columns.shape == "matrix":
-            _add_crossing(grid, columns, number, row, cells, crossing, found)
+            _add_crossing(grid, columns, number, row, cells, crossing, read)
         else:
-            _add_line(grid, columns, number, cells, found)
-    return found
+            _add_line(grid, columns, number, cells, read)
+    return read
 
 
 def _heading(grid: Grid, columns: Columns) -> Sequence[str]:
@@ -47,37 +47,37 @@ def _heading(grid: Grid, columns: Columns) -> Sequence[str]:
     return rows.get(columns.heading_row, ())
 
 
-def _places(grid: Grid, columns: Columns, found: Found) -> dict[str, int]:
+def _places(grid: Grid, columns: Columns, read: ListLines) -> dict[str, int]:
     """The place of each role's column; a doubt for each heading that the list does not have."""
-    told = {role: _place(grid, columns, name, role, found) for role, name in columns.where.items()}
+    told = {role: _place(grid, columns, name, role, read) for role, name in columns.where.items()}
     places = {role: place for role, place in told.items() if place is not None}
     needed = {"levels": "level", "positions": "position"}.get(columns.shape)
     if needed and needed not in columns.where:
-        found.doubts.append(Doubt(grid.name, 0, needed, "must be told in [columns]"))
+        read.doubts.append(Doubt(grid.name, 0, needed, "must be told in [columns]"))
     if columns.shape != "stepped" and not {"item", "description"} & set(columns.where):
-        found.doubts.append(Doubt(grid.name, 0, "item", "must be told in [columns]"))
+        read.doubts.append(Doubt(grid.name, 0, "item", "must be told in [columns]"))
     return places
 
 
-def _place(grid: Grid, columns: Columns, name: str, needed: str, found: Found) -> int | None:
+def _place(grid: Grid, columns: Columns, name: str, needed: str, read: ListLines) -> int | None:
     names = heading_names(_heading(grid, columns))
     if name in names:
         return names.index(name)
     if re.fullmatch(r"#[1-9][0-9]{0,2}", name):
         return int(name[1:]) - 1
     message = f"is the heading of no column in row {columns.heading_row}, but {needed} needs it"
-    found.doubts.append(Doubt(grid.name, 0, name, message))
+    read.doubts.append(Doubt(grid.name, 0, name, message))
     return None
 
 
-def _step_places(grid: Grid, columns: Columns, found: Found) -> list[int]:
+def _step_places(grid: Grid, columns: Columns, read: ListLines) -> list[int]:
     """The places of the columns of levels, the highest first, where the item stands in one."""
     if columns.shape != "stepped":
         return []
     if not columns.level_columns:
         message = "must name the columns of the levels, the highest first"
-        found.doubts.append(Doubt(grid.name, 0, "level_columns", message))
-    told = [_place(grid, columns, name, "level_columns", found) for name in columns.level_columns]
+        read.doubts.append(Doubt(grid.name, 0, "level_columns", message))
+    told = [_place(grid, columns, name, "level_columns", read) for name in columns.level_columns]
     return [place for place in told if place is not None]
 
 
@@ -123,11 +123,11 @@ def _item(cells: Mapping[str, str]) -> str:
 
 
 def _add_line(
-    grid: Grid, columns: Columns, number: int, cells: Mapping[str, str], found: Found
+    grid: Grid, columns: Columns, number: int, cells: Mapping[str, str], read: ListLines
 ) -> None:
     item = _item(cells)
     if not item:
-        found.doubts.append(Doubt(grid.name, number, "", "has no item; name it, or skip the row"))
+        read.doubts.append(Doubt(grid.name, number, "", "has no item; name it, or skip the row"))
         return
     depth = _depth(columns, cells)
     if depth is None:
@@ -135,18 +135,18 @@ def _add_line(
         stepped = columns.shape == "stepped"
         must = "stand in one of the level columns" if stepped else "say how deep the line stands"
         message = f"must {must}; mend it, or name the row in skip_rows"
-        found.doubts.append(Doubt(grid.name, number, said, message))
+        read.doubts.append(Doubt(grid.name, number, said, message))
         return
     role = "quantity" if "quantity" in columns.where else "total"
     said = cells.get(role, "").strip()
     quantity = as_number(said, columns.decimal)
     if said and quantity is None:
-        found.doubts.append(Doubt(grid.name, number, said, _NO_NUMBER))
-    unit = _unit(grid, columns, number, cells.get("unit", ""), split_number(said)[1], found)
+        read.doubts.append(Doubt(grid.name, number, said, _NO_NUMBER))
+    unit = _unit(grid, columns, number, cells.get("unit", ""), split_number(said)[1], read)
     total = as_number(cells.get("total", ""), columns.decimal) if role == "quantity" else None
     line = Line(grid.name, number, depth, item, quantity, unit, *_words(cells), total)
     parent = " ".join(cells.get("parent", "").split())
-    found.lines.append(line if not parent else Line(**{**vars(line), "parent": parent}))
+    read.lines.append(line if not parent else Line(**{**vars(line), "parent": parent}))
 
 
 def _add_crossing(
@@ -156,7 +156,7 @@ def _add_crossing(
     row: Sequence[str],
     cells: Mapping[str, str],
     crossing: Mapping[int, str],
-    found: Found,
+    read: ListLines,
 ) -> None:
     """A line for each parent in whose column the item has a quantity."""
     item = _item(cells)
@@ -166,10 +166,10 @@ def _add_crossing(
             continue
         quantity = as_number(said, columns.decimal)
         if quantity is None:
-            found.doubts.append(Doubt(grid.name, number, said, _NO_NUMBER))
-        unit = _unit(grid, columns, number, cells.get("unit", ""), split_number(said)[1], found)
+            read.doubts.append(Doubt(grid.name, number, said, _NO_NUMBER))
+        unit = _unit(grid, columns, number, cells.get("unit", ""), split_number(said)[1], read)
         line = Line(grid.name, number, 0, item, quantity, unit, *_words(cells), None, parent)
-        found.lines.append(line)
+        read.lines.append(line)
 
 
 def _words(cells: Mapping[str, str]) -> tuple[str, str, str]:
@@ -194,7 +194,9 @@ def _depth(columns: Columns, cells: Mapping[str, str]) -> int | None:
     return 0
 
 
-def _unit(grid: Grid, columns: Columns, number: int, said: str, behind: str, found: Found) -> str:
+def _unit(
+    grid: Grid, columns: Columns, number: int, said: str, behind: str, read: ListLines
+) -> str:
     """The unit of a line: of its own column, or behind the number; pieces where none is said."""
     units: set[str] = set()
     for words in (said.strip(), behind):
@@ -203,10 +205,10 @@ def _unit(grid: Grid, columns: Columns, number: int, said: str, behind: str, fou
         unit = columns.units.get(words) or known_word(words, UNIT_WORDS)
         if unit not in UNITS:
             message = f'is no unit that is known; in [units] write "{words}" = "pc" or the like'
-            found.doubts.append(Doubt(grid.name, number, words, message))
+            read.doubts.append(Doubt(grid.name, number, words, message))
         units.add(unit)
     if len(units) > 1:
-        found.doubts.append(
+        read.doubts.append(
             Doubt(grid.name, number, said, f"is not the unit behind the quantity, {behind}")
         )
     return next(iter(sorted(units)), "pc")

@@ -139,6 +139,18 @@ def edges_of(
     right: which of them counts where they differ; None: that is a doubt.
     """
     doubts: list[Doubt] = []
+    edges = [
+        edge
+        for parent, several in _contents(nodes, means, doubts).items()
+        for edge in _one_content(parent, several, right, doubts)
+    ]
+    return edges, doubts
+
+
+def _contents(
+    nodes: Sequence[Node], means: Means, doubts: list[Doubt]
+) -> dict[str, list[list[Edge]]]:
+    """By parent its contents, one for each place with lines below it; adds what is in doubt."""
     contents: dict[tuple[str, int], list[Edge]] = defaultdict(list)
     for node in nodes:
         if node.parent is None:
@@ -156,12 +168,7 @@ def edges_of(
     by_parent: dict[str, list[list[Edge]]] = defaultdict(list)
     for (parent, _), own in contents.items():
         by_parent[parent].append(_added_up(own))
-    edges = [
-        edge
-        for parent, several in by_parent.items()
-        for edge in _one_content(parent, several, right, doubts)
-    ]
-    return edges, doubts
+    return by_parent
 
 
 def _disagreeing_total(node: Node) -> Iterator[Doubt]:

@@ -10,11 +10,11 @@ from bomkit.words.screens import fitted as said
 from bomkit.words.screens import tree
 
 
-def carrier_lines(found: Carriers) -> Iterator[str]:
+def carrier_lines(carriers: Carriers) -> Iterator[str]:
     """The aircraft that carry what is wanted, those of which nothing is known, and the caution."""
-    count = found.recorded["serial"].n_unique()
-    yield said.FITTED_IN.format(count=count, items=", ".join(found.items))
-    for row in found.recorded.iter_rows(named=True):
+    count = carriers.recorded["serial"].n_unique()
+    yield said.FITTED_IN.format(count=count, items=", ".join(carriers.items))
+    for row in carriers.recorded.iter_rows(named=True):
         yield said.FITTED_ROW.format(
             serial=row["serial"],
             item=row["item"],
@@ -23,9 +23,9 @@ def carrier_lines(found: Carriers) -> Iterator[str]:
             date=row["date"] or said.FITTED_UNSTATED,
             whom=_whom(row),
         )
-    if not found.items:
+    if not carriers.items:
         yield said.FITTED_NO_ITEM
-    for (item,), rows in found.unrecorded.group_by("item", maintain_order=True):
+    for (item,), rows in carriers.unrecorded.group_by("item", maintain_order=True):
         yield ""
         yield said.FITTED_UNKNOWN.format(count=len(rows), item=item)
         yield from _aircraft(rows)

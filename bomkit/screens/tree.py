@@ -26,12 +26,12 @@ def tree_lines(top: Node, amounts: str = "") -> Iterator[str]:
             )
 
 
-def rolled_lines(found: RolledTree, kind: str, serial: str) -> Iterator[str]:
+def rolled_lines(rolled: RolledTree, kind: str, serial: str) -> Iterator[str]:
     """An indented structure with what each node adds to one unit of the top, and the sum.
 
     kind: mass, cost or hours.
     """
-    top, lacking, limit_kg = found.top, found.lacking, found.limit_kg
+    top, lacking, limit_kg = rolled.top, rolled.lacking, rolled.limit_kg
     form = said.ROLL_AMOUNTS[kind]
     yield from tree_lines(top, form)
     yield ""
@@ -39,7 +39,7 @@ def rolled_lines(found: RolledTree, kind: str, serial: str) -> Iterator[str]:
     total = form.format(amount=top.amount)
     yield said.ROLL_TOTALS[kind].format(item=top.name, serial=whom, amount=total)
     if kind != "mass":
-        yield said.ROLL_LOTS[found.lots]
+        yield said.ROLL_LOTS[rolled.lots]
     if lacking:
         yield said.ROLL_LACKING[kind].format(items=", ".join(lacking))
     if limit_kg is not None:

@@ -15,32 +15,32 @@ FEW_BRANCHES, ALL_BRANCHES = 2, 1_000_000
 _MOST_WEEKS = 8
 
 
-def reason_lines(run: str, found: Reason, everything: bool) -> Iterator[str]:
+def reason_lines(run: str, reason: Reason, everything: bool) -> Iterator[str]:
     """Why an item is ordered: its record, whom its supplies serve, and what comes too late."""
-    item = found.item
+    item = reason.item
     made_by = item["process"] or item["supplier"]
     words = [item["item"], item["description"], f"[{common.SOURCES[item['source']]}]", made_by]
     yield "  ".join(filter(None, [*words, common.RUN.format(run_id=run)]))
     yield ""
-    yield from _record_lines(found, everything)
+    yield from _record_lines(reason, everything)
     yield ""
-    yield said.WHY_UP if found.upwards.children else said.WHY_NOTHING
-    yield from _branches(found.upwards, item["unit"])
-    if found.downwards.children:
+    yield said.WHY_UP if reason.upwards.children else said.WHY_NOTHING
+    yield from _branches(reason.upwards, item["unit"])
+    if reason.downwards.children:
         yield ""
         yield said.WHY_DOWN
-        yield from _branches(found.downwards, item["unit"])
-    elif found.upwards.children:
+        yield from _branches(reason.downwards, item["unit"])
+    elif reason.upwards.children:
         yield ""
         yield said.WHY_NO_WAITING
 
 
-def _record_lines(found: Reason, everything: bool) -> Iterator[str]:
+def _record_lines(reason: Reason, everything: bool) -> Iterator[str]:
     """The planning record; without --all the first few weeks in which something happens."""
     heads = ["", *(words for _, words in overview.RECORD_ROWS)]
     yield "".join(f"{head:>12}" for head in heads)
     figures = [name for name, _ in overview.RECORD_ROWS]
-    rows = found.record
+    rows = reason.record
     if not everything:
         rows = rows.filter(pl.any_horizontal(pl.col(figures[:-1]) != 0))
     shown = rows if everything else rows.head(_MOST_WEEKS)

@@ -137,4 +137,4 @@ def renamed(name: str, known: Iterable[Column | Table]) -> str:
     """What to do about a column or table by a name that it had before; empty for other names."""
     meant = name.strip().casefold()
     now = (each.name for each in known if meant and each.formerly == meant)
-    return next((f"it is called {found} now; rename it" for found in now), "")
+    return next((f"it is called {name_now} now; rename it" for name_now in now), "")

@@ -27,7 +27,7 @@ def fitted(data: Path, lot: str, item: str, part_serial: str) -> None:
     if not (lot or item or part_serial):
         raise click.UsageError("give --lot, --item or --part-serial")
     with problems_told():
-        found, warnings = fitted_run(data, lot, item, part_serial)
+        carriers, warnings = fitted_run(data, lot, item, part_serial)
     tell_problems(warnings)
-    for line in carrier_lines(found):
+    for line in carrier_lines(carriers):
         say(line)

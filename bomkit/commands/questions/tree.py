@@ -57,8 +57,8 @@ def tree(
         raise click.UsageError("--serials goes with --up, and names all aircraft: no --serial")
     with problems_told():
         if roll:
-            found = rolled_outline(data, item, serial, depth, roll, lots)
-            lines = rolled_lines(found, roll, serial)
+            rolled = rolled_outline(data, item, serial, depth, roll, lots)
+            lines = rolled_lines(rolled, roll, serial)
         else:
             lines = tree_lines(item_outline(data, item, serial, up, depth))
         named = serial_lines(item, aircraft_with(data, item)) if serials else ()

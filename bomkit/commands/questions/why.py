@@ -18,9 +18,9 @@ def _run_folder(context: click.Context, parameter: click.Parameter, run: Path) -
     """The folder of a run, put back where a run that was broken off had moved it away."""
     from bomkit.runs.files.out_folder import put_back
 
-    found = put_back(run.absolute())
-    if found:
-        tell_problems([found])
+    restored = put_back(run.absolute())
+    if restored:
+        tell_problems([restored])
     if not run.exists():
         raise click.BadParameter(f"Path '{run}' does not exist.")
     return run
@@ -41,6 +41,6 @@ def why(run: Path, item: str, serial: str, everything: bool) -> None:
     from bomkit.screens.why import ALL_BRANCHES, FEW_BRANCHES, reason_lines
 
     with problems_told():
-        name, found = item_reason(run, item, serial, ALL_BRANCHES if everything else FEW_BRANCHES)
-    for line in reason_lines(name, found, everything):
+        name, reason = item_reason(run, item, serial, ALL_BRANCHES if everything else FEW_BRANCHES)
+    for line in reason_lines(name, reason, everything):
         say(line)

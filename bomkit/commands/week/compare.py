@@ -35,8 +35,8 @@ def compare(old: Path, new: Path, out: Path | None, replace: bool) -> None:
     from bomkit.screens.compare import compare_lines
 
     with problems_told(NOTHING_WRITTEN if out else ""):
-        found = compare_runs(old, new, Progress(), out, replace)
-    for line in compare_lines(found):
+        compared = compare_runs(old, new, Progress(), out, replace)
+    for line in compare_lines(compared):
         say(line)
     if out:
         say(f"written to {out}")

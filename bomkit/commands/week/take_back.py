@@ -39,8 +39,8 @@ def take_back(run: Path, files: tuple[Path, ...], into: Path, replace: bool) -> 
     from bomkit.screens.take_back import taken_back_lines
 
     with problems_told(NOTHING_WRITTEN):
-        found = taken_back(run, files, into, replace)
-    tell_problems(found.notes)
-    for line in taken_back_lines(found.week, found.start, found.account, found.counts):
+        taken = taken_back(run, files, into, replace)
+    tell_problems(taken.notes)
+    for line in taken_back_lines(taken.week, taken.start, taken.account, taken.counts):
         say(line)
     say(f"written to {from_here(into.resolve())}")

@@ -189,9 +189,9 @@ def _even_out(table: Table, records: Records) -> tuple[list[Finding], set[tuple[
     return findings, spoiled
 
 
-def _wrong_count(found: int, expected: int, separator: str) -> str:
-    message = f"has {found} cells, but there are {expected} headings"
-    if found < expected:
+def _wrong_count(count: int, expected: int, separator: str) -> str:
+    message = f"has {count} cells, but there are {expected} headings"
+    if count < expected:
         return f"{message}; write a separator for every cell, also for an empty one"
     if separator == ",":
         return (

@@ -12,7 +12,7 @@ from openpyxl.workbook import Workbook
 from bomkit.inputs.text_table import BLANKS, DAMAGED, TextTable, Unreadable
 from bomkit.inputs.workbooks.look import SheetLook, look_into
 from bomkit.inputs.workbooks.sheet_rows import Cells, read_sheet
-from bomkit.problems import Problem, Source
+from bomkit.problems import Problem, Source, of_whole
 from bomkit.tables.inputs.by_name import EXAMPLE_MARK, INPUTS, START_SHEET, table_hint
 
 
@@ -37,7 +37,7 @@ def read_workbook(file: str, content: bytes) -> WorkbookTexts:
         message = reason.message
     except Exception:  # damaged content makes the libraries fail in many ways
         message = DAMAGED
-    return WorkbookTexts(False, problems=[Problem(file, "", "", "", message)])
+    return WorkbookTexts(False, problems=[of_whole(file, message)])
 
 
 def _read_sheets(file: str, content: bytes, looks: Mapping[str, SheetLook]) -> WorkbookTexts:
@@ -45,24 +45,24 @@ def _read_sheets(file: str, content: bytes, looks: Mapping[str, SheetLook]) -> W
     has_formulas = any(look.has_formulas for look in looks.values())
     formulas = open_workbook(content, stored_values=False) if has_formulas else None
     known = {name.casefold(): table for name, table in INPUTS.items()}
-    found = WorkbookTexts(True)
+    book = WorkbookTexts(True)
     sheets: list[Any] = values.worksheets  # the published types know no read-only sheets
     for sheet in sheets:
         if sheet.title.strip(BLANKS).casefold() == START_SHEET.casefold():
             continue
         table = known.get(sheet.title.strip(BLANKS).casefold())
-        if table is None or table.name in found.texts:
-            found.problems.append(_unwanted_sheet(file, sheet.title, table is None))
+        if table is None or table.name in book.texts:
+            book.problems.append(_unwanted_sheet(file, sheet.title, table is None))
             continue
         if sheet.sheet_state != "visible":
             message = "is hidden, and read all the same"
-            found.problems.append(Problem(file, f"sheet {sheet.title}", "", "", message, "warning"))
+            book.problems.append(Problem(file, f"sheet {sheet.title}", "", "", message, "warning"))
         look = looks[sheet._worksheet_path]  # the only way from a sheet to its member
         rows = rows_of(sheet, look)
         shadows = rows_of(formulas[sheet.title], look) if formulas and look.has_formulas else None
-        found.texts[table.name] = read_sheet(table, Source(file, sheet.title), look, rows, shadows)
-    found.problems += _examples_left(file, found.texts)
-    return found
+        book.texts[table.name] = read_sheet(table, Source(file, sheet.title), look, rows, shadows)
+    book.problems += _examples_left(file, book.texts)
+    return book
 
 
 def _examples_left(file: str, texts: Mapping[str, TextTable]) -> list[Problem]:

@@ -5,7 +5,7 @@ from pathlib import Path
 import polars as pl
 
 from bomkit.planning.fleet.carriers import Carriers, Wanted, carriers, configured_with
-from bomkit.problems import Problem, ProblemsFound, nearest
+from bomkit.problems import Problem, ProblemsFound, nearest, of_whole
 from bomkit.runs.checked import sound_inputs
 
 
@@ -24,15 +24,16 @@ def fitted_run(
         "part_serial": tables["fitted"]["part_serial"],
     }
     unknown = [
-        Problem(
-            str(location), "", "", value,
+        of_whole(
+            location,
             f"is no {name} that any table knows; {nearest(value, names) or 'look at the tables'}",
+            value,
         )
         for name, column in known.items()
         for value in [getattr(wanted, name)]
         for names in [column.filter(column != "").unique().sort().to_list()]
         if value and value not in names
-    ]  # fmt: skip
+    ]
     if unknown:
         raise ProblemsFound(unknown)
     return carriers(tables, wanted), problems
