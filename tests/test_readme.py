@@ -8,6 +8,8 @@ import pytest
 from click.testing import CliRunner
 
 from bomkit.cli import main
+from bomkit.runs.week.plan import Run
+from bomkit.screens.kit import kit_lines
 from bomkit.tables.inputs.by_name import INPUTS
 
 ROOT = Path(__file__).parent.parent
@@ -53,6 +55,13 @@ def test_the_help_of_the_program_is_the_real_one() -> None:
 @pytest.mark.parametrize("name", main.commands)
 def test_every_command_stands_there_with_its_real_help(name: str) -> None:
     assert on_one_line(real_help(name)) in on_one_line(section(f"### bomkit {name}"))
+
+
+def test_the_packing_list_shown_is_what_comes_out(full_run: Run) -> None:
+    _, _, shown = section("### bomkit kit").partition("\n$ bomkit kit sample_boms/fenlark SP-2613 ")
+    lines = [line for line in shown.split("```")[0].splitlines()[1:] if line.strip() != "..."]
+    assert len(lines) > 3
+    assert [line for line in kit_lines(full_run.report, "SP-2613") if line in lines] == lines
 
 
 def test_no_command_is_documented_that_is_not_there() -> None:

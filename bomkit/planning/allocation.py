@@ -10,6 +10,7 @@ from bomkit.planning.forecast.from_house import finishable
 from bomkit.planning.forecast.pacing import forecast_table, pacing_table
 from bomkit.planning.forecast.stand_ins import no_stand_ins, stand_ins
 from bomkit.planning.forecast.tables import pegs_table
+from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.promises.packing import GROUNDED, Allocation, Packer
@@ -92,7 +93,10 @@ def without(stores: Stores, left_out: pl.Series) -> Pegged:
 
 
 def _harm(stores: Stores, spared: Pegged) -> Harm:
-    """Whom a grounded order makes later the most, and by how many days; spared: without it."""
+    """Whom a grounded order makes later the most, and by how many days, as Harm says.
+
+    spared: the allocation without it.
+    """
     graph = stores.made.graph(spared, stores.turn.graph)
     later = (
         later_than(graph, stores.ahead.demands)
@@ -103,7 +107,8 @@ def _harm(stores: Stores, spared: Pegged) -> Harm:
     if later.is_empty():
         return ("", "", 0)
     worst = later.row(0, named=True)
-    return (worst["demand"], worst["kind"], min(worst["days"], worst["late_days"]))
+    days = min(worst["days"], worst["late_days"]) if worst["end"] < NEVER else None
+    return (worst["demand"], worst["kind"], days)
 
 
 def no_forecast(network: Network, pegged: Pegged, orders: pl.DataFrame) -> dict[str, pl.DataFrame]:

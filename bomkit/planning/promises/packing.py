@@ -178,8 +178,8 @@ class Packer:
         return {
             "waiting": who["demand"],
             "waiting_kind": who["kind"],
-            "waiting_days": days,
-            "free_from": self.network.axis.date(there),
+            "waiting_days": days if there < NEVER else None,
+            "free_from": self.network.axis.date(there) if there < NEVER else None,
         }
 
 

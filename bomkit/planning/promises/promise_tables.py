@@ -12,7 +12,7 @@ from bomkit.planning.pegging.ranked_demands import RANKS
 from bomkit.planning.promises.packing import WAIT, Packer
 from bomkit.tables.results.stores import PACKING, PROMISES
 
-Harm = tuple[str, str, int]  # demand, kind, working days later
+Harm = tuple[str, str, int | None]  # demand, kind, working days later; none: it has no date then
 NOBODY: Harm = ("", "", 0)
 
 

@@ -133,7 +133,7 @@ PROMISES = Table(
         Column("lines_waiting", "whole", "How many of them can't be picked yet.", True),
         Column("later", "name", "Whom a grounded order makes later the most; empty: nobody.", True),
         Column("later_kind", "text", "What kind of demand that is.", True),
-        Column("later_days", "whole", "By how many working days.", True),
+        Column("later_days", "whole", "By how many working days; empty: it has no date then."),
     ),
 )
 
@@ -170,7 +170,11 @@ PACKING = Table(
             True,
         ),
         Column("waiting_kind", "text", "What kind of demand that is.", True),
-        Column("waiting_days", "whole", "For how many working days that part is late then.", True),
-        Column("free_from", "date", "Day from which nobody would wait; empty: now."),
+        Column(
+            "waiting_days",
+            "whole",
+            "For how many working days that part is late then; empty: nothing brings it then.",
+        ),
+        Column("free_from", "date", "Day from which nobody would wait; empty: now, or never."),
     ),
 )

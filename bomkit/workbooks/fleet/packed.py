@@ -103,6 +103,15 @@ def described(row: Mapping[str, Any]) -> str:
     return " ".join(filter(None, (row["description"], row["hazard"])))
 
 
+def makes_later(promise: Mapping[str, Any]) -> str:
+    """Whom a grounded order makes later the most, in words; empty: nobody."""
+    if not promise["later"]:
+        return ""
+    days = promise["later_days"]
+    words = said.PACK_LEFT_WITHOUT_DATE if days is None else said.PACK_MAKES_LATER
+    return words.format(who=demand_in_words(promise["later"], promise["later_kind"]), days=days)
+
+
 def noted(row: Mapping[str, Any], first: str) -> str:
     """Words on a line: the first ones, what it takes the place of, and its own note."""
     instead = pick_words.PICK_INSTEAD.format(item=row["replaces"]) if row["replaces"] else ""
@@ -120,16 +129,12 @@ def dangerous_goods(rows: Iterable[Row]) -> Iterator[str]:
 def stock_in_words(report: Report, row: Mapping[str, Any]) -> tuple[str, str]:
     """Whether what is taken is free, from whom it is, or why it has to wait; and the style."""
     if row["state"] == "take":
-        if row["waiting"]:
-            taken = said.PACK_TAKEN.format(
-                who=row["who"], days=row["waiting_days"], date=report.day(row["free_from"])
-            )
-            return taken, "late_wrapped"
-        return said.PACK_FREE, "faint_wrapped"
+        return _picked_in_words(report, row)
     if row["in_stock"] <= 0:
         return said.PACK_NOT_THERE, "faint_wrapped"
     if row["waiting"]:
-        spoken = said.PACK_SPOKEN.format(
+        never = row["waiting_days"] is None
+        spoken = (said.PACK_SPOKEN_FOR_GOOD if never else said.PACK_SPOKEN).format(
             free=in_a_sentence(row["free"]),
             stock=in_a_sentence(row["in_stock"]),
             who=row["who"],
@@ -140,3 +145,15 @@ def stock_in_words(report: Report, row: Mapping[str, Any]) -> tuple[str, str]:
         free=in_a_sentence(row["free"]), stock=in_a_sentence(row["in_stock"])
     )
     return words, "to_do_words"
+
+
+def _picked_in_words(report: Report, row: Mapping[str, Any]) -> tuple[str, str]:
+    """Whether what is taken is free, or from whom it is; and the style."""
+    if not row["waiting"]:
+        return said.PACK_FREE, "faint_wrapped"
+    if row["waiting_days"] is None:
+        return said.PACK_TAKEN_FOR_GOOD.format(who=row["who"]), "late_wrapped"
+    taken = said.PACK_TAKEN.format(
+        who=row["who"], days=row["waiting_days"], date=report.day(row["free_from"])
+    )
+    return taken, "late_wrapped"

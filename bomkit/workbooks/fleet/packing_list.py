@@ -14,6 +14,7 @@ from bomkit.workbooks.fleet.packed import (
     asked_for,
     dangerous_goods,
     described,
+    makes_later,
     noted,
     packed_lines,
     packing_rows,
@@ -22,7 +23,6 @@ from bomkit.workbooks.fleet.packed import (
     total_lines,
     when_it_comes,
 )
-from bomkit.workbooks.for_whom import demand_in_words
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.writing.heights import height_for
@@ -130,9 +130,7 @@ def _consignee(
         return
     yield said.PACK_LEAVES.format(date=f"{promise['earliest_date']:%a %d %b %Y}")
     yield said.PACK_LATE.format(days=promise["late_days"]) if promise["late_days"] else ""
-    if promise["later_days"]:
-        who = demand_in_words(promise["later"], promise["later_kind"])
-        yield said.PACK_MAKES_LATER.format(who=who, days=promise["later_days"])
+    yield makes_later(promise)
 
 
 def _line(report: Report, row: Mapping[str, Any]) -> Line:

@@ -1,4 +1,4 @@
-"""The three lines below the board: hours, what arrives, kits that leave."""
+"""The three lines below the board: hours, what arrives, spares orders that can leave."""
 
 import datetime as dt
 from collections import Counter
@@ -24,7 +24,7 @@ def board_lines(report: Report, mondays: Sequence[dt.date], before: int) -> list
         gap,
         _hours_line(report, mondays, before),
         _arrivals_line(report, mondays, before),
-        _kits_line(report, mondays, before),
+        _spares_line(report, mondays, before),
     ]
 
 
@@ -47,21 +47,40 @@ def _columns_of(mondays: Sequence[dt.date]) -> pl.DataFrame:
 
 
 def _hours_line(report: Report, mondays: Sequence[dt.date], before: int) -> Line:
-    """Hours of all processes with known hours in percent of these, dark where one has too many."""
-    loads = report["loads"].filter(pl.col("capacity") > 0).join(_columns_of(mondays), on="week")
-    over = pl.col("hours") > pl.col("capacity") * (1 + TOLERANCE)
-    totals = loads.group_by("column").agg(
-        pl.col("hours").sum(), pl.col("capacity").sum(), over=over.any()
-    )
+    """Hours of all processes with known hours in percent of these, dark where a process, a kind of
+    printer or a mould has too much to do."""
+    columns = _columns_of(mondays)
+    loads = report["loads"].filter(pl.col("capacity") > 0).join(columns, on="week")
+    totals = loads.group_by("column").agg(pl.col("hours").sum(), pl.col("capacity").sum())
+    over = _overloads(report).join(columns, on="week")
+    dark = set(over["column"])
     shares = {
-        column: (round(100 * hours / capacity), "board_over" if beyond else "board_count")
-        for column, hours, capacity, beyond in totals.iter_rows()
+        column: (round(100 * hours / capacity), "board_over" if column in dark else "board_count")
+        for column, hours, capacity in totals.iter_rows()
     }
-    first = week_of(mondays[0])
-    named = loads.filter(over & (pl.col("week") == first))["process"].sort().to_list()
+    first = over.filter(pl.col("week") == week_of(mondays[0])).select("kind", "name")
+    named = [words.OVER_KINDS[kind].format(name=name) for kind, name in first.iter_rows()]
     told = words.OVER.format(named=_few(named)) if named else words.NOT_OVER
     cells = (shares.get(number, ("", "board_count")) for number in range(len(mondays)))
-    return _line(words.HOURS_LINE, before, cells, told if len(loads) else "")
+    return _line(words.HOURS_LINE, before, cells, told if len(loads) or named else "")
+
+
+def _overloads(report: Report) -> pl.DataFrame:
+    """What has more to do in a week than it can, the most by its share first: kind (process,
+    printer, mould), name, week."""
+    columns = ("kind", "name", "week", "load", "capacity")
+    processes = (
+        report["loads"]
+        .rename({"process": "name", "hours": "load"})
+        .with_columns(kind=pl.lit("process"))
+    )
+    loads = pl.concat([each.select(columns) for each in (processes, report["shop_loads"])])
+    share = pl.col("load") / pl.col("capacity")
+    return (
+        loads.filter(pl.col("load") > pl.col("capacity") * (1 + TOLERANCE))
+        .sort(share, "kind", "name", "week", descending=[True, False, False, False])
+        .select("kind", "name", "week")
+    )
 
 
 def _arrivals_line(report: Report, mondays: Sequence[dt.date], before: int) -> Line:
@@ -71,13 +90,11 @@ def _arrivals_line(report: Report, mondays: Sequence[dt.date], before: int) -> L
     return _counted(words.ARRIVES_LINE, due.select("order", "day"), mondays, before)
 
 
-def _kits_line(report: Report, mondays: Sequence[dt.date], before: int) -> Line:
-    """How many spares orders for kits can leave."""
-    kits = [item for item, row in report.items.items() if row["source"] == "kit"]
-    leaves = report["promises"].filter(
-        pl.col("item").is_in(kits), pl.col("promise_date").is_not_null()
-    )
-    return _counted(words.KITS_LINE, leaves.select("order", day="promise_date"), mondays, before)
+def _spares_line(report: Report, mondays: Sequence[dt.date], before: int) -> Line:
+    """How many spares orders can leave from a day on: all that is meant for them is there then."""
+    there = report["promises"].filter(pl.col("earliest_date").is_not_null())
+    leaves = there.select("order", day="earliest_date").unique()
+    return _counted(words.SPARES_LINE, leaves, mondays, before)
 
 
 def _counted(heading: str, events: pl.DataFrame, mondays: Sequence[dt.date], before: int) -> Line:

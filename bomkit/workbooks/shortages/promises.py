@@ -93,7 +93,8 @@ def _promised(row: Mapping[str, Any]) -> dict[str, Cell]:
 
 def _made_later(row: Mapping[str, Any]) -> str:
     """Whom a grounded order makes later the most, and by how many working days."""
-    if not row["later_days"]:
+    if not row["later"]:
         return ""
+    words = promises.LEFT_WITHOUT_DATE if row["later_days"] is None else promises.MAKES_LATER
     who = demand_in_words(row["later"], row["later_kind"])
-    return promises.MAKES_LATER.format(who=who, days=row["later_days"])
+    return words.format(who=who, days=row["later_days"])

@@ -124,6 +124,21 @@ def test_a_grounded_order_says_whom_it_makes_later_and_by_how_many_days() -> Non
     )
 
 
+def test_who_is_left_without_a_date_by_a_grounded_order_is_named_without_days() -> None:
+    # of a thousand million bolts one is less than netting tells apart: nothing brings K-4's
+    ready = {"K-0": 17, "K-1": 25, "K-2": 40, "K-3": 60, "K-4": 90}
+    plan = plan_over(
+        26,
+        [piece("glider", "make", 5), piece("bolt", lead=10)],
+        **LINE,
+        build_plan=[airframe(serial, "glider", when) for serial, when in ready.items()],
+        spares_orders=[spare(12, "grounded") | {"quantity": 1e9}],
+    )
+    assert plan.earliest_of("K-4")[0] is None
+    assert plan.promises.select("later", "later_days").row(0) == ("K-4", None)
+    assert plan.packing.select("waiting", "waiting_days", "free_from").row(0) == ("K-4", None, None)
+
+
 def test_leaving_out_routine_orders_makes_no_airframe_earlier() -> None:
     tables = LINE | {
         "build_plan": [airframe("K-1", "glider", 17), airframe("K-2", "glider", 70)],

@@ -1,6 +1,7 @@
 """The packing workbooks as a spreadsheet program reads them, and the command that writes one."""
 
 import datetime as dt
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -8,8 +9,14 @@ import openpyxl
 import polars as pl
 import pytest
 
+from bomkit.runs.week.plan import Run
+from bomkit.screens.kit import kit_lines
+from bomkit.workbooks.fleet.packing_list import packing_book
+from bomkit.workbooks.shortages.promises import promises_sheet
+from bomkit.workbooks.writing.sheet import Sheet
 from tests.commands import bomkit
 from tests.once import once
+from tests.workbooks.other_reports import with_results
 
 DATA = {
     "plan.toml": "start = 2026-11-30\nhorizon_weeks = 6\nlist_weeks = 1\n",
@@ -214,3 +221,32 @@ def test_a_kit_that_holds_nothing_for_its_aircraft_is_an_error(routine: Path) ->
     result = bomkit("check", routine)
     assert result.exit_code == 1
     assert "spares_orders.csv line 4, column item: 'empty' nothing would be packed" in result.output
+
+
+def words_of(sheets: Sequence[Sheet]) -> str:
+    """All words in the cells and notes of sheets."""
+    cells = [cell[0] for sheet in sheets for line in sheet.lines for cell in line.cells if cell]
+    return "\n".join([*map(str, cells), *(note for sheet in sheets for note in sheet.notes)])
+
+
+def test_of_who_is_left_without_a_date_no_number_of_days_is_told(full_run: Run) -> None:
+    never = {"waiting_days": pl.lit(None, pl.Int64), "free_from": pl.lit(None, pl.Date)}
+    waiting = {"waiting": pl.lit("FN-081"), "waiting_kind": pl.lit("airframe")}
+    later = {"later": pl.lit("FN-081"), "later_kind": pl.lit("airframe")}
+    before = full_run.report
+    report = with_results(
+        before,
+        promises=before["promises"].with_columns(**later, later_days=pl.lit(None, pl.Int64)),
+        packing=before["packing"].with_columns(
+            **waiting, **never, in_stock=pl.lit(1.0), free=pl.lit(0.0)
+        ),
+    )
+    packing = words_of(packing_book(report, "SP-2612").sheets)
+    assert "leaves FN-081 without a date" in packing
+    assert "picked although FN-081 needs it, and nothing else brings it" in packing
+    assert "in stock 1, free 0; FN-081 needs it, and nothing else brings it" in packing
+    promised = words_of([promises_sheet(report)])
+    assert "FN-081: no date" in promised
+    printed = "\n".join(kit_lines(report, "SP-2612"))
+    assert "leaves FN-081 without a date" in printed
+    assert "None" not in packing + promised + printed

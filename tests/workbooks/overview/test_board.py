@@ -100,7 +100,7 @@ def test_the_first_day_of_the_plan_is_a_thick_line_before_the_first_week(small: 
     assert style.STYLES["today_stage_none"].today
 
 
-def test_the_lines_below_count_hours_arrivals_and_kits(small: Report) -> None:
+def test_the_lines_below_count_hours_arrivals_and_spares_orders(small: Report) -> None:
     board = board_sheets(small)[0]
     across, found = weeks(board), rows(board)
     week = small.weeks[0]
@@ -110,8 +110,44 @@ def test_the_lines_below_count_hours_arrivals_and_kits(small: Report) -> None:
     arrivals = found[words.ARRIVES_LINE]
     assert arrivals[across[0] : across[0] + 3] == ["2", "1", ""]  # what is overdue comes today
     assert arrivals[-1] == "this week: PO-1, PO-2"
-    kits = found[words.KITS_LINE]
-    assert kits[across[0]] == "1" and kits[-1] == "this week: S-1"
+    # the kit is packed in two days, and the rib of S-2, wanted next week, lies there today
+    spares = found[words.SPARES_LINE]
+    assert spares[across[0]] == "2" and spares[-1] == "this week: S-1, S-2"
+
+
+def test_loose_parts_that_can_leave_this_week_are_named_on_the_board(full_run: Run) -> None:
+    told = rows(board_sheets(full_run.report)[0])[words.SPARES_LINE][-1]
+    assert told == "this week: SP-2611, SP-2623"
+
+
+def loaded(report: Report, *over: tuple[str, str]) -> list[Any]:
+    """The line of hours where these shops (kind and name) have twice what they can in the first
+    week, and no process more than it can."""
+    week = report.weeks[0]
+    columns = {"week": week, "load_before": 0.0, "load": 80.0, "capacity": 40.0, "in_work": 0.0}
+    shops = pl.DataFrame([{"kind": kind, "name": name} | columns for kind, name in over])
+    calm = report["loads"].with_columns(hours=pl.lit(1.0))
+    other = with_results(report, loads=calm, shop_loads=shops.select(report["shop_loads"].columns))
+    (line,) = (
+        line.cells
+        for line in board_sheets(other)[0].lines
+        if line.cells and line.cells[0] and line.cells[0][0] == words.HOURS_LINE
+    )
+    return list(line)
+
+
+def test_printers_and_moulds_with_too_much_to_do_are_named_and_darken_the_week(
+    small: Report,
+) -> None:
+    line = loaded(small, ("printer", "bench"), ("mould", "hull"))
+    assert line[-1][0] == "▲ too much this week: mould of hull, printers bench"
+    first = weeks(board_sheets(small)[0])[0]
+    assert [line[place][1] for place in (first, first + 1)] == ["board_over", "board_count"]
+
+
+def test_what_has_the_most_too_much_to_do_this_week_is_named_first(full_run: Run) -> None:
+    told = rows(board_sheets(full_run.report)[0])[words.HOURS_LINE][-1]
+    assert told == "▲ too much this week: printers bench, machine, core-trim, lay-up"
 
 
 def test_spares_orders_have_a_board_of_their_own(small: Report) -> None:
