@@ -46,15 +46,15 @@ _FORM = ListForm(
         "done": Column(_HEADS["done"], 5, "head_centre"),
         "position": Column(_HEADS["position"], 5, shows=True),
         "part": Column(_HEADS["part"], 12, shows=True),
-        "description": Column(_HEADS["description"], 24),
+        "description": Column(_HEADS["description"], 23),
         "quantity": Column(_HEADS["quantity"], 10, "head_right"),
         "unit": Column(_HEADS["unit"], 5),
-        "location": Column(_HEADS["location"], 15),
+        "location": Column(_HEADS["location"], 18),
         "lot": Column(_HEADS["lot"], 11, shows=True),
         "use_by": Column(_HEADS["use_by"], 11),
         "packed": Column(_HEADS["packed"], 8, fills="packed"),
-        "batch": Column(_HEADS["batch"], 11, fills="batch"),
-        "left_on": Column(_HEADS["left_on"], 11, fills="left_on"),
+        "batch": Column(_HEADS["batch"], 10, fills="batch"),
+        "left_on": Column(_HEADS["left_on"], 10, fills="left_on"),
         "mass_each": Column(_HEADS["mass_each"], 8.6, "head_right"),
         "mass": Column(_HEADS["mass"], 8, "head_right"),
         "value": Column(_HEADS["value"], 8, "head_right"),
@@ -152,7 +152,9 @@ def _line(report: Report, row: Mapping[str, Any]) -> Line:
         "core": (common.BOX, "tick"),
     }
     height = height_for(
-        (described(row), _FORM.width("description")), (words + row["note"], _FORM.width("words"))
+        (described(row), _FORM.width("description")),
+        (words + row["note"], _FORM.width("words")),
+        (row["location"], _FORM.width("location")),
     )
     return _FORM.line(cells, height or ROW, _key(row))
 
@@ -161,7 +163,7 @@ def _where(report: Report, row: Mapping[str, Any]) -> dict[str, Cell]:
     """Where it lies, in which lot, and until when it may be used; or when it comes, and by what."""
     if row["state"] == "take":
         return {
-            "location": text(row["location"] or work_words.IN_STORES, "strong"),
+            "location": text(row["location"] or work_words.IN_STORES, "strong_wrapped"),
             "lot": text(row["lot"]),
             "use_by": (row["expires"], "year_date") if row["expires"] else BLANK,
         }
