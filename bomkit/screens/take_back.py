@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 import polars as pl
 
 from bomkit.words import account as said
+from bomkit.words.problems.figures import more_or_less
 
 MOST_DIFFERENCES = 20
 
@@ -23,9 +24,11 @@ def taken_back_lines(
         if kind in counts
     )
     yield said.TAKEN_BACK.format(week=week, counts=", ".join(listed) or said.NOTHING_FILLED_IN)
-    found = account.filter(pl.col("counted") != 0).sort(pl.col("counted").abs(), descending=True)
-    for row in found.head(MOST_DIFFERENCES).iter_rows(named=True):
-        yield said.DIFFERENCE_LINE.format(difference=row["counted"], **row)
-    if len(found) > MOST_DIFFERENCES:
-        yield said.MORE_DIFFERENCES.format(count=len(found) - MOST_DIFFERENCES)
+    differences = account.filter(pl.col("counted") != 0).sort(
+        pl.col("counted").abs(), descending=True
+    )
+    for row in differences.head(MOST_DIFFERENCES).iter_rows(named=True):
+        yield said.DIFFERENCE_LINE.format(difference=more_or_less(row["counted"]), **row)
+    if len(differences) > MOST_DIFFERENCES:
+        yield said.MORE_DIFFERENCES.format(count=len(differences) - MOST_DIFFERENCES)
     yield said.NEXT_START.format(start=start)

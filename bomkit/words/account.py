@@ -41,7 +41,7 @@ TAKEN_BACK = "week {week} taken back: {counts}"
 NOTHING_FILLED_IN = "nothing was filled in"
 NEXT_START = "the next plan starts on {start:%Y-%m-%d}"
 MORE_DIFFERENCES = "and {count} more counts; see the sheet Counted of account.xlsx"
-DIFFERENCE_LINE = "counted {item}: {difference:+g} {unit}"
+DIFFERENCE_LINE = "counted {item}: {difference} {unit}"
 ENTRY_KINDS = {  # one of them, and several
     "ordered": ("order placed", "orders placed"),
     "answered": ("order changed", "orders changed"),

@@ -17,9 +17,10 @@ from bomkit.inputs.values.cast import cast_column
 from bomkit.inputs.values.numerals import Decimals
 from bomkit.inputs.workbooks.look import SheetLook, look_into
 from bomkit.inputs.workbooks.workbook_files import open_workbook, rows_of
-from bomkit.problems import Problem
+from bomkit.problems import Problem, of_whole
 from bomkit.tables.entries import ENTRIES
 from bomkit.tables.entry_keys import HEAD_MARK, LISTS_WRITTEN, RUN_NAME, SheetHead
+from bomkit.tables.schema import Column
 from bomkit.words.problems import filling as said
 
 _NUMBERS = Decimals(advice="use a decimal point, or type it as a number")
@@ -90,14 +91,12 @@ def _read_file(
             warnings.simplefilter("ignore")  # what is wrong with styles is nothing to people
             return _read_book(entries, run_id, name, content, looks)
     except OSError as error:
-        reason = error.strerror or str(error)
-        entries.problems.append(
-            Problem(name, "", "", "", said.NO_LONGER_THERE.format(reason=reason))
-        )
+        message = said.NO_LONGER_THERE.format(reason=error.strerror or str(error))
     except Unreadable as reason:
-        entries.problems.append(Problem(name, "", "", "", reason.message))
+        message = reason.message
     except Exception:  # damaged content makes the libraries fail in many ways
-        entries.problems.append(Problem(name, "", "", "", DAMAGED))
+        message = DAMAGED
+    entries.problems.append(of_whole(name, message))
     return []
 
 
@@ -134,15 +133,15 @@ def _read_book(
     for sheet in book.worksheets:
         look = looks[sheet._worksheet_path]
         shadows = rows_of(formulas[sheet.title], look) if formulas and look.has_formulas else None
-        found = filled_sheet(name, sheet.title, look, rows_of(sheet, look), shadows)
-        entries.problems += found.problems
-        lists += found.head is not None or bool(found.problems)
-        if found.head is not None:
-            if run == run_id and found.head.run_id != run_id:
-                words = said.OTHER_RUN.format(found=found.head.run_id, run=run_id)
+        filled = filled_sheet(name, sheet.title, look, rows_of(sheet, look), shadows)
+        entries.problems += filled.problems
+        lists += filled.head is not None or bool(filled.problems)
+        if filled.head is not None:
+            if run == run_id and filled.head.run_id != run_id:
+                words = said.OTHER_RUN.format(found=filled.head.run_id, run=run_id)
                 entries.problems.append(Problem(name, f"sheet {sheet.title}", "", "", words))
-            entries.problems += _rows_lost(name, sheet.title, found.head, found.rows)
-            rows += found.rows
+            entries.problems += _rows_lost(name, sheet.title, filled.head, filled.rows)
+            rows += filled.rows
     _check_book(entries, run_id, name, book, lists)
     return rows
 
@@ -158,7 +157,7 @@ def _check_book(entries: Entries, run_id: str, name: str, book: Any, lists: int)
         message = said.LISTS_MISSING.format(found=lists, written=written)
     else:
         return
-    entries.problems.append(Problem(name, "", "", "", message))
+    entries.problems.append(of_whole(name, message))
 
 
 def _rows_lost(
@@ -167,7 +166,7 @@ def _rows_lost(
     """Says where a list has fewer rows than were written."""
     lost = head.rows - len({tuple(row.key.values) for row in rows})
     if lost > 0:
-        words = said.ROWS_DELETED.format(count=lost)
+        words = said.ROWS_DELETED.format(count=lost, written=head.rows)
         yield Problem(name, f"sheet {sheet}", "", "", words, "warning")
 
 
@@ -198,7 +197,7 @@ def _once(entries: Entries, rows: Sequence[FilledRow]) -> list[FilledRow]:
         elif first.file != row.file and row.file not in copies and written & {first.file, row.file}:
             copies.add(row.file)
             words = said.SECOND_COPY.format(first=first.file)
-            entries.problems.append(Problem(row.file, "", "", "", words))
+            entries.problems.append(of_whole(row.file, words))
     return list(seen.values())
 
 
@@ -213,7 +212,7 @@ def _typed(entries: Entries, kind: str, rows: Sequence[FilledRow]) -> pl.DataFra
     }
     for column in table.columns:
         if column.name not in made:
-            texts = [row.texts.get(column.name, "") for row in rows]
+            texts = [_chosen(column, row.texts.get(column.name, "")) for row in rows]
             cast = cast_column(column, pl.Series(column.name, texts), _NUMBERS)
             worded = column.kind in ("name", "text")
             made[column.name] = cast.values.fill_null("") if worded else cast.values
@@ -228,6 +227,11 @@ def _typed(entries: Entries, kind: str, rows: Sequence[FilledRow]) -> pl.DataFra
     if wrong:
         entries.unread[kind] = frame[sorted(wrong)]
     return frame[[at for at in range(len(rows)) if at not in wrong]]
+
+
+def _chosen(column: Column, text: str) -> str:
+    """A word of a list, however it is typed in large and small letters."""
+    return text.casefold() if text.casefold() in column.choices else text
 
 
 def _misfits(column: str, rows: Sequence[FilledRow], wrong: Mapping[int, str]) -> Iterator[Problem]:

@@ -80,22 +80,22 @@ def filled_sheet(
     formulas: Iterator[Sequence[Any]] | None,
 ) -> FilledSheet:
     """The list on a sheet, if it is one; formulas: the same rows with formulas for results."""
-    found = FilledSheet()
+    filled = FilledSheet()
     read: _List | None = None
     for number, cells in enumerate(rows, 1):
         shadows = next(formulas) if formulas else ()
         if read is not None:
-            _read_row(found, read, number, cells, shadows)
+            _read_row(filled, read, number, cells, shadows)
             continue
         place = _place_of_head(cells)
         if place is not None:
-            read = _headings(found, file, sheet, number, cells, place)
+            read = _headings(filled, file, sheet, number, cells, place)
             if read is None:
-                return found
+                return filled
     if read is not None:
-        found.head = read.head
-        found.problems += _merged(read, look)
-    return found
+        filled.head = read.head
+        filled.problems += _merged(read, look)
+    return filled
 
 
 def _place_of_head(cells: Sequence[Any]) -> int | None:
@@ -107,13 +107,13 @@ def _place_of_head(cells: Sequence[Any]) -> int | None:
 
 
 def _headings(
-    found: FilledSheet, file: str, sheet: str, row: int, cells: Sequence[Any], place: int
+    filled: FilledSheet, file: str, sheet: str, row: int, cells: Sequence[Any], place: int
 ) -> _List | None:
     """Where the columns of a list stand, by their headings; says what is wrong with them."""
     where = f"sheet {sheet} cell {get_column_letter(place + 1)}{row}"
     head = head_of(cells[place].value)
     if head is None or head.kind not in ENTRIES:
-        found.problems.append(Problem(file, where, "", "", said.HEAD_EDITED))
+        filled.problems.append(Problem(file, where, "", "", said.HEAD_EDITED))
         return None
     texts = [str(cell.value or "").strip(BLANKS) for cell in cells]
     wrong = [
@@ -121,7 +121,7 @@ def _headings(
         for heading in (*head.fills.values(), *head.shows)
         for message in _wrong_heading(texts, heading)
     ]
-    found.problems += wrong
+    filled.problems += wrong
     if wrong:
         return None
     fills = {column: texts.index(heading) for column, heading in head.fills.items()}
@@ -135,29 +135,29 @@ def _wrong_heading(texts: Sequence[str], heading: str) -> Iterator[str]:
 
 
 def _read_row(
-    found: FilledSheet, read: _List, row: int, cells: Sequence[Any], shadows: Sequence[Any]
+    filled: FilledSheet, read: _List, row: int, cells: Sequence[Any], shadows: Sequence[Any]
 ) -> None:
     """One row below the headings."""
     texts = {column: _text(cells, place) for column, place in read.fills.items()}
     doubts = list(_doubts(read, row, cells, shadows))
-    found.problems += doubts
+    filled.problems += doubts
     words = _text(cells, read.keys)
     if not words:
-        found.problems += [
+        filled.problems += [
             read.problem(row, column, text, said.NO_KEY) for column, text in texts.items() if text
         ]
         return
     key = key_of(read.head, words)
     if key is None:
-        found.problems.append(read.problem(row, "", "", said.KEY_EDITED))
+        filled.problems.append(read.problem(row, "", "", said.KEY_EDITED))
         return
     letters = {name: f"{get_column_letter(at + 1)}{row}" for name, at in read.fills.items()}
-    filled = FilledRow(
+    filled_row = FilledRow(
         read.head.kind, key, read.file, read.sheet, row, texts, letters, read.head.fills
     )
-    found.rows.append(filled)
-    if filled.is_filled or doubts:
-        found.problems += _moved(read, row, cells, key)
+    filled.rows.append(filled_row)
+    if filled_row.is_filled or doubts:
+        filled.problems += _moved(read, row, cells, key)
 
 
 def _text(cells: Sequence[Any], place: int) -> str:

@@ -1,10 +1,15 @@
 """Purchases: what was ordered, answered and delivered."""
 
+import datetime as dt
+
 from bomkit.planning.closing.ledger import Ledger, Row, tidy
 from bomkit.units import TOLERANCE
 from bomkit.words.problems import closing as said
+from bomkit.words.problems.figures import amount
 
 _MUCH_MORE = 1.1  # beyond this share of the order a delivery is rather a slip of the pen
+_FAR_MORE = 10  # times what was to be ordered: likely a slip, but a buyer may have reasons
+_FAR_AHEAD = dt.timedelta(days=731)  # two years; from then on likely a slip as well
 
 
 def book_answers(ledger: Ledger) -> None:
@@ -36,11 +41,22 @@ def _change(ledger: Ledger, entry: Row, order: Row) -> None:
     if entry["cancelled"] == "yes":
         close(ledger, order)
         return
+    _note_far_ahead(ledger, entry, "new_date")
+    was = {"quantity": amount(order["quantity"]), "unit": ledger.unit(entry["item"])}
+    if (entry["new_quantity"] or 0) > _FAR_MORE * order["quantity"]:
+        ledger.note(entry, "new_quantity", said.MUCH_MORE_ANSWERED.format(**was))
     if entry["new_date"] is not None:
         order["was"] = {"due_date": order["due_date"]}
         order["due_date"] = entry["new_date"]
     if entry["new_quantity"] is not None:
         order["quantity"] = entry["new_quantity"]
+
+
+def _note_far_ahead(ledger: Ledger, entry: Row, column: str) -> None:
+    """Says of a day that it is so far ahead that a figure may have slipped in."""
+    start = ledger.week.start
+    if entry[column] is not None and entry[column] > start + _FAR_AHEAD:
+        ledger.note(entry, column, said.FAR_AHEAD.format(start=start))
 
 
 def close(ledger: Ledger, order: Row) -> None:
@@ -73,7 +89,7 @@ def book_orders_placed(ledger: Ledger) -> None:
             words = said.BEFORE_THE_WEEK.format(start=ledger.week.start)
             ledger.refuse(entry, "promised", words)
         elif entry["quantity"] == 0:
-            ledger.refuse(entry, "quantity", said.NEEDS_NUMBER)
+            ledger.refuse(entry, "quantity", said.NEEDS_AMOUNT)
         elif ledger.countable(entry, entry["item"], ["quantity"]):
             _place(ledger, entry, plan, line)
 
@@ -86,6 +102,10 @@ def _other(plan: Row, entry: Row) -> bool:
 def _place(ledger: Ledger, entry: Row, plan: Row, line: Row) -> None:
     """An order placed; lines of one number, item and day are one open order."""
     quantity = line["quantity"] if entry["quantity"] is None else entry["quantity"]
+    if quantity > _FAR_MORE * line["quantity"]:
+        asked = {"planned": amount(line["quantity"]), "unit": ledger.unit(entry["item"])}
+        ledger.note(entry, "quantity", said.MUCH_MORE_ORDERED.format(**asked))
+    _note_far_ahead(ledger, entry, "promised")
     due = entry["promised"] or max(plan["due_date"], line["arrives"])
     row = {"order": entry["order"], "item": plan["item"], "serial": plan["serial"], "due_date": due}
     same = ledger.open_order(row)
@@ -106,7 +126,7 @@ def book_arrivals(ledger: Ledger) -> None:
         elif order is None:
             ledger.refuse(entry, "order", said.NOT_ON_ORDER)
         elif (entry["rejected"] or 0) > entry["arrived"]:
-            words = said.MORE_REJECTED.format(arrived=entry["arrived"])
+            words = said.MORE_REJECTED.format(arrived=amount(entry["arrived"]))
             ledger.refuse(entry, "rejected", words)
         elif ledger.countable(entry, entry["item"], ["arrived", "rejected"]):
             _take_in(ledger, entry, order)
@@ -116,11 +136,11 @@ def _take_in(ledger: Ledger, entry: Row, order: Row) -> None:
     accepted = tidy(entry["arrived"] - (entry["rejected"] or 0), entry["arrived"])
     on_order = order["quantity"]
     if accepted > on_order * _MUCH_MORE:
-        words = said.MUCH_MORE_ARRIVED.format(quantity=on_order)
+        words = said.MUCH_MORE_ARRIVED.format(quantity=amount(on_order))
         ledger.refuse(entry, "arrived", words)
         return
     if accepted > on_order * (1 + TOLERANCE):
-        ledger.note(entry, "arrived", said.MORE_ARRIVED.format(quantity=on_order))
+        ledger.note(entry, "arrived", said.MORE_ARRIVED.format(quantity=amount(on_order)))
     if entry["rejected"]:
         ledger.note(entry, "rejected", said.STILL_OWED)
     if accepted:

@@ -27,6 +27,7 @@ from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import week_of
 from bomkit.words.problems import closing as said
+from bomkit.words.problems.figures import as_typed
 
 _MOST_WEEKS_CLOSED = 52  # in a row; a calendar that closes more has no next working week
 
@@ -88,7 +89,8 @@ def refuse_doubled(ledger: Ledger, entries: Tables) -> None:
 
 
 def _open_account(item: str, opening: float, booked: float, closing: float) -> Problem:
-    words = said.DID_NOT_CLOSE.format(opening=opening, changes=booked, closing=closing)
+    figures = {"opening": opening, "changes": booked, "closing": closing}
+    words = said.DID_NOT_CLOSE.format(**{name: as_typed(each) for name, each in figures.items()})
     return Problem("account", "", "", item, words)
 
 

@@ -2,8 +2,11 @@
 
 from bomkit.planning.closing.ledger import COUNTED, Ledger, Row, tidy
 from bomkit.words.problems import closing as said
+from bomkit.words.problems.figures import amount
 
 SCRAPPED = "scrapped"
+_FAR_MORE = 10  # times what the books say: likely a slip of the pen
+_A_HANDFUL, _A_LITTLE = 10.0, 1.0  # of pieces, and of what is measured, in its unit: never a slip
 _KEY = ("item", "serial", "location", "lot", "status", "expires")
 
 
@@ -28,10 +31,20 @@ def _key(row: Row) -> tuple[object, ...]:
     return tuple(row[name] for name in _KEY)
 
 
+def _note_far_more(ledger: Ledger, entry: Row, books: float) -> None:
+    """Says of a count that it is more than ten times what the books say, and more than a little."""
+    item, counted = entry["item"], entry["counted"]
+    little = _A_HANDFUL if ledger.is_whole(item) else _A_LITTLE
+    if counted > _FAR_MORE * books and counted - books > little:
+        words = said.FAR_MORE_COUNTED.format(books=amount(books), unit=ledger.unit(item))
+        ledger.note(entry, "counted", words)
+
+
 def _set(ledger: Ledger, entry: Row) -> None:
     own = [row for row in ledger.stock if _key(row) == _key(entry)]
     before = sum(row["quantity"] for row in own)
     difference = entry["counted"] - before
+    _note_far_more(ledger, entry, before)
     for row in own[1:]:
         row["quantity"] = 0.0
     if own:

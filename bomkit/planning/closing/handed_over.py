@@ -16,10 +16,12 @@ def book_deliveries(ledger: Ledger) -> None:
             continue
         built = [row for row in ledger.stock if _is_it(row, plan)]
         if not built:
-            ledger.refuse(entry, "delivered_on", said.NOT_BUILT.format(item=plan["item"]))
+            words = said.NOT_BUILT.format(serial=plan["serial"], item=plan["item"])
+            ledger.refuse(entry, "delivered_on", words)
         elif entry["delivered_on"] > ledger.week.ends:
             ledger.refuse(entry, "delivered_on", said.NOT_YET.format(last=ledger.week.ends))
         else:
+            ledger.note_if_before(entry, "delivered_on")
             ledger.take(built[:1], 1.0)
             _hand_over(ledger, entry, plan)
 

@@ -17,6 +17,7 @@ from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.schema import Column, Tables
 from bomkit.units import TOLERANCE, WHOLE_UNITS, decimals
 from bomkit.words.problems import closing as said
+from bomkit.words.problems.figures import as_typed
 
 Row = dict[str, Any]
 COUNTED = "counted"  # of the account: by how much there was more or less
@@ -81,16 +82,25 @@ class Ledger:
     def refuse(self, entry: Row, column: str, message: str, severity: Severity = "error") -> None:
         """Says what is doubtful in a cell that was filled in."""
         value = entry.get(column)
-        shown = "" if value is None else f"{value:g}" if isinstance(value, float) else str(value)
+        shown = "" if value is None else as_typed(value) if isinstance(value, float) else str(value)
         self.problems.append(Problem(entry["where"], "", column, shown, message, severity))
 
     def note(self, entry: Row, column: str, message: str) -> None:
         """Says what was done with a cell where somebody may have expected something else."""
         self.refuse(entry, column, message, "warning")
 
+    def note_if_before(self, entry: Row, column: str) -> None:
+        """Says of a day on which something left the house that it is before the week."""
+        if entry[column] < self.week.start:
+            self.note(entry, column, said.LEFT_BEFORE.format(start=self.week.start))
+
+    def unit(self, item: str) -> str:
+        """The unit of an item; empty for one that is in no table."""
+        return str(self.items.get(item, {}).get("unit", ""))
+
     def is_whole(self, item: str) -> bool:
         """Whether an item is counted in pieces."""
-        return item in self.items and self.items[item]["unit"] in WHOLE_UNITS
+        return self.unit(item) in WHOLE_UNITS
 
     def printed(self, item: str) -> float:
         """Less than what lists print of an item's quantities; nothing of what is in pieces."""

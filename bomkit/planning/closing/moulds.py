@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from bomkit.planning.closing.ledger import Ledger, Row, tidy
 from bomkit.planning.closing.worked import Worked
 from bomkit.words.problems import closing as said
+from bomkit.words.problems.figures import amount
 
 
 def book_pulls(ledger: Ledger, worked: Mapping[str, Worked]) -> None:
@@ -51,4 +52,4 @@ def _wear(ledger: Ledger, moulds: list[Row], pulls: float, entry: Row | None) ->
         beyond += max(0.0, own - row["pulls_left"])
         row["pulls_left"] = tidy(max(0.0, row["pulls_left"] - own), row["pulls_left"])
     if entry is not None and beyond > 1e-6:
-        ledger.note(entry, "pulls", said.WORN.format(over=beyond))
+        ledger.note(entry, "pulls", said.WORN.format(over=amount(beyond)))

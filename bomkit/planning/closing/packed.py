@@ -9,6 +9,7 @@ from bomkit.planning.closing.ledger import Ledger, Row, tidy
 from bomkit.planning.closing.taken_from_stock import Taking, take
 from bomkit.units import TOLERANCE
 from bomkit.words.problems import closing as said
+from bomkit.words.problems.figures import amount
 
 _ORDER_LINE = ("order", "item", "serial", "need_date")
 PICKED, GOOD, SENT = "picked", "good", "sent"
@@ -31,6 +32,11 @@ class Box:
     def of_itself(self) -> bool:
         """Whether what is packed is the item ordered, not what a kit contains."""
         return list(self.parts) == [self.order["item"]]
+
+    @property
+    def that_left(self) -> Row:
+        """The first line that says when the box left; there must be one."""
+        return next(entry for entry in self.entries if entry["left_on"] is not None)
 
     @property
     def whole(self) -> bool:
@@ -57,7 +63,7 @@ def book_packing(ledger: Ledger) -> None:
     for box in boxes.values():
         if not any(entry["packed"] for entry in box.entries):
             if box.left_on is not None:
-                ledger.refuse(box.entries[0], "left_on", said.LEFT_EMPTY)
+                ledger.refuse(box.that_left, "left_on", said.LEFT_EMPTY)
         elif box.of_itself:
             _send_item(ledger, box)
         else:
@@ -92,6 +98,8 @@ def _check_leaving(ledger: Ledger, entry: Row, box: Box) -> None:
         ledger.refuse(entry, "left_on", said.NOT_YET.format(last=ledger.week.ends))
     elif box.left_on not in (None, left):
         ledger.refuse(entry, "left_on", said.TWO_LEAVING_DAYS)
+    elif box.left_on is None:
+        ledger.note_if_before(entry, "left_on")
     box.left_on = left
 
 
@@ -101,7 +109,7 @@ def _pack(ledger: Ledger, entry: Row, box: Box) -> None:
     if entry["packed"] is None and entry["batch"]:
         ledger.refuse(entry, "packed", said.NEEDS_NUMBER)
     if packed > box.lacks[part] * (1 + TOLERANCE):
-        words = said.MORE_PACKED.format(quantity=box.parts[part])
+        words = said.MORE_PACKED.format(quantity=amount(box.parts[part]))
         ledger.refuse(entry, "packed", words)
         return
     box.lacks[part] = tidy(box.lacks[part] - packed, box.parts[part])
@@ -160,7 +168,8 @@ def _leave_rest_on_order(ledger: Ledger, box: Box) -> None:
     box.order["quantity"] = 0.0
     for part, lacks in box.lacks.items():
         if lacks:
-            ledger.note(box.entries[0], "left_on", said.LEFT_WITHOUT.format(lacks=lacks, item=part))
+            words = said.LEFT_WITHOUT.format(lacks=amount(lacks), item=part)
+            ledger.note(box.that_left, "left_on", words)
             ledger.rows["spares_orders"].append({**order, "item": part, "quantity": lacks})
 
 

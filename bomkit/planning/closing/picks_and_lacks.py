@@ -13,6 +13,7 @@ from bomkit.planning.closing.worked import Worked, begin_late, planned_work
 from bomkit.planning.workdays import workdays_of
 from bomkit.problems import nearest
 from bomkit.words.problems import closing as said
+from bomkit.words.problems.figures import amount
 
 _WHOLE = 1 - 1e-6  # less than a piece is a rounding of shares
 
@@ -54,6 +55,10 @@ def book_picks(ledger: Ledger, worked: Mapping[str, Worked]) -> None:
         if not entry["picked"]:
             continue
         name = entry["order"]
+        missing = _not_named(entry)
+        if missing:
+            ledger.refuse(entry, *missing)
+            continue
         if name not in planned and name not in open_orders:
             hint = nearest(name, [*planned, *open_orders]) or said.RESTORE
             ledger.refuse(entry, "order", said.NO_ORDER_OF_THAT_NAME.format(hint=hint))
@@ -65,6 +70,13 @@ def book_picks(ledger: Ledger, worked: Mapping[str, Worked]) -> None:
         _pick(ledger, entry, lacking[name], served.get(name, ()))
     for name, lacks in lacking.items():
         _settle(ledger, known, name, worked.get(name), lacks)
+
+
+def _not_named(entry: Row) -> tuple[str, str] | None:
+    """The column that a pick besides the lists leaves empty, and what to write there."""
+    if not entry["order"]:
+        return "order", said.ORDER_OF_PICK_MISSING
+    return None if entry["item"] else ("item", said.COMPONENT_MISSING)
 
 
 def _known(ledger: Ledger) -> _Known:
@@ -163,7 +175,7 @@ def _pick(ledger: Ledger, entry: Row, lacking: list[Lack], serials: Collection[s
         if given and lack.lacks <= ledger.printed(lack.item):
             lack.lacks = 0.0  # people write down what the list shows
     if left > _UNUSED * sum(lack.need for lack in fits):
-        ledger.note(entry, "picked", said.MORE_THAN_NEEDED.format(beyond=left))
+        ledger.note(entry, "picked", said.MORE_THAN_NEEDED.format(beyond=amount(left)))
 
 
 def _settle(
@@ -198,13 +210,12 @@ def _finished_without(ledger: Ledger, worked: Worked, lack: Lack, waste: float) 
         return  # what is wrong with the cell was said
     beyond = lack.lacks - lack.need * (waste + worked.rest)
     column = "good" if worked.entry["good"] else "scrapped"
-    unit = ledger.items[lack.item]["unit"]
-    words = {"lacks": beyond, "unit": unit, "item": lack.item}
+    words = {"lacks": amount(beyond), "unit": ledger.unit(lack.item), "item": lack.item}
     if not ledger.is_whole(lack.item):
         if beyond > lack.need * _UNUSED:
             ledger.note(worked.entry, column, said.FINISHED_WITHOUT.format(**words))
     elif beyond >= _WHOLE:
-        words["lacks"] = math.ceil(beyond - 1e-6)
+        words["lacks"] = amount(math.ceil(beyond - 1e-6))
         ledger.refuse(worked.entry, column, said.NOT_PICKED.format(**words))
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from bomkit.planning.closing.ledger import COUNTED, Ledger, Row
 from bomkit.units import TOLERANCE
 from bomkit.words.problems import closing as said
+from bomkit.words.problems.figures import amount
 
 _NO_DAY = dt.date.max
 
@@ -68,7 +69,7 @@ def _turn(row: Row, taking: Taking) -> tuple[bool, bool, dt.date, bool, str, str
 def _too_little(there: float, others: list[Row]) -> str:
     """That there was not so much, and for whom the rest is kept."""
     if not others:
-        return said.MORE_THAN_THERE.format(there=there)
-    kept = sum(row["quantity"] for row in others)
+        return said.MORE_THAN_THERE.format(there=amount(there))
+    kept = amount(sum(row["quantity"] for row in others))
     whom = ", ".join(sorted({row["serial"] for row in others}))
-    return said.KEPT_FOR_OTHERS.format(there=there, kept=kept, whom=whom)
+    return said.KEPT_FOR_OTHERS.format(there=amount(there), kept=kept, whom=whom)

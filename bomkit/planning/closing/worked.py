@@ -9,6 +9,7 @@ from bomkit.planning.closing.ledger import Ledger, Row, tidy
 from bomkit.planning.workdays import workdays_of
 from bomkit.units import TOLERANCE
 from bomkit.words.problems import closing as said
+from bomkit.words.problems.figures import amount
 
 _FAR_MORE = 2  # times what was planned: rather a slip of the pen
 
@@ -115,7 +116,7 @@ def _began(ledger: Ledger, entry: Row, plan: Row) -> Worked | None:
         ledger.refuse(entry, "begun", said.BEGUN_NOTHING)
         return None
     if begun > _FAR_MORE * plan["quantity"]:
-        words = said.FAR_MORE_BEGUN.format(planned=plan["quantity"])
+        words = said.FAR_MORE_BEGUN.format(planned=amount(plan["quantity"]))
         ledger.refuse(entry, "begun", words)
         return None
     rest = _finished(ledger, entry, plan["item"], plan["serial"], begun)
@@ -155,7 +156,7 @@ def _finished(ledger: Ledger, entry: Row, item: str, serial: str, begun: float) 
         return None
     if good + scrapped > begun * (1 + TOLERANCE):
         column = "good" if good else "scrapped"
-        words = said.MORE_THAN_BEGUN.format(done=good + scrapped, begun=begun)
+        words = said.MORE_THAN_BEGUN.format(done=amount(good + scrapped), begun=amount(begun))
         ledger.refuse(entry, column, words)
         return None
     if good:

@@ -25,13 +25,22 @@ def changed_since_written(out: Path) -> list[str]:
 
     None of a folder that is no run, or of a run that did not write down its files.
     """
+    written = files_written(out)
+    return [
+        name
+        for name, path in (_files(out) if written else ())
+        if digest(path.read_bytes()) != written.get(name)
+    ]
+
+
+def files_written(out: Path) -> dict[str, str]:
+    """The files that a run wrote, by name within its folder, each with its digest; none of a folder
+    that is no run, or of a run that did not write them down."""
     try:
         written = json.loads((out / RUN_FILE).read_text()).get(_FILES)
     except (OSError, ValueError, AttributeError):
-        return []
-    if not isinstance(written, dict):
-        return []
-    return [name for name, path in _files(out) if digest(path.read_bytes()) != written.get(name)]
+        return {}
+    return written if isinstance(written, dict) else {}
 
 
 def run_around(out: Path) -> Path | None:

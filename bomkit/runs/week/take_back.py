@@ -15,8 +15,10 @@ from bomkit.checks.soundness import structure_findings
 from bomkit.checks.tables import check_tables
 from bomkit.inputs.as_text import table_files, text_tables
 from bomkit.inputs.filled_in.entries_read import Entries, read_entries
+from bomkit.inputs.filled_in.not_there import not_there
 from bomkit.planning.closing.close_week import Closed, close_week
-from bomkit.problems import Problem, ProblemsFound, has_errors, refusal
+from bomkit.problems import Problem, ProblemsFound, refusal, refuse_errors
+from bomkit.runs.files.as_written import files_written
 from bomkit.runs.files.out_folder import (
     TAKEN_BACK_FILE,
     finished_whole,
@@ -49,13 +51,16 @@ class TakenBack:
 def take_back(location: Path, files: Sequence[Path], into: Path, replace: bool) -> TakenBack:
     """Reads what was filled into the workbooks of a run and books it.
 
-    files: the workbooks to read; none: all that lie in the folder of the run, which stays as it is.
-    Raises ProblemsFound, with nothing written, where anything is doubtful.
+    files: the workbooks to read; none: all that lie in the folder of the run, which stays as it is;
+    then it is told which of those that it wrote are gone. Raises ProblemsFound, with nothing
+    written, where anything is doubtful.
     """
     run = whole_run(location)
     if into.resolve().is_relative_to(location.resolve()):
         raise refusal(into, said.INSIDE_RUN)
     entries = read_entries(run.run_id, location, files)
+    if not files:
+        entries.problems += not_there(location, files_written(location))
     return book_into(run, entries.tables, into, replace, entries)
 
 
@@ -72,26 +77,32 @@ def book_into(
     nothing written, where anything is doubtful, or the folder must not be written.
     """
     into, read = into.resolve(), read or Entries()
-    found = put_back(into)
+    restored = put_back(into)
     refuse_to_overwrite(into, replace, TAKEN_BACK_FILE)
     _refuse_edited(into)
     closed = close_week(run.inputs, run.tables, filled, read.unread)
     problems = [*read.problems, *map(read.placed, closed.problems)]
-    if has_errors(problems):
-        raise ProblemsFound(problems)
+    refuse_errors(problems)
     _refuse_unsound(closed.tables)
     counts = {name: len(frame) for name, frame in filled.items() if len(frame)}
-    files = table_files(closed.tables)
     week = week_of(run.inputs["plan"]["start"][0])
     with finished_whole(into, replace, TAKEN_BACK_FILE) as folder:
-        for name, content in files.items():
-            (folder / name).write_bytes(content)
-        _write_account((folder / TAKEN_BACK_FILE).parent, run, closed, week)
-        known = {**_known_by(run, closed, week, files), "entries": counts}
-        (folder / TAKEN_BACK_FILE).write_text(json.dumps(known, indent=2, sort_keys=True) + "\n")
-    notes = ([found] if found else []) + problems
+        _write_taken_back(folder, run, closed, week, counts)
+    notes = [*filter(None, [restored]), *problems]
     start = closed.tables["plan"]["start"][0]
     return TakenBack(week, start, closed.tables, closed.account, counts, notes)
+
+
+def _write_taken_back(
+    folder: Path, run: FinishedRun, closed: Closed, week: str, counts: Mapping[str, int]
+) -> None:
+    """The tables of the week after, the account, and what the folder is known by."""
+    files = table_files(closed.tables)
+    for name, content in files.items():
+        (folder / name).write_bytes(content)
+    _write_account((folder / TAKEN_BACK_FILE).parent, run, closed, week)
+    known = {**_known_by(run, closed, week, files), "entries": counts}
+    (folder / TAKEN_BACK_FILE).write_text(json.dumps(known, indent=2, sort_keys=True) + "\n")
 
 
 def _write_account(folder: Path, run: FinishedRun, closed: Closed, week: str) -> None:
@@ -136,8 +147,8 @@ def _refuse_edited(into: Path) -> None:
 def _refuse_unsound(tables: Tables) -> None:
     """Raises ProblemsFound where the tables that were made could not be planned."""
     texts = text_tables(tables)
-    frames, found = check_tables(texts)
-    errors = [finding for finding in found if finding.severity == "error"]
+    frames, findings = check_tables(texts)
+    errors = [finding for finding in findings if finding.severity == "error"]
     if not errors:
         errors = [each for each in structure_findings(frames) if each.severity == "error"]
     problems = [texts[each.table].source.problem(each) for each in errors]

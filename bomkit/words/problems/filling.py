@@ -35,5 +35,12 @@ NOT_ITS_ROW = (
 )
 NO_RESULT = "is a formula without a result; type the value instead"
 MERGED = "belongs to merged cells; take the cells apart and fill in each row"
-ROWS_DELETED = "has {count} fewer rows than the run wrote; they count as not filled in"
+ROWS_DELETED = (
+    "lacks {count} of the {written} rows that the run wrote; what is not there counts as not "
+    "filled in"
+)
+WORKBOOK_GONE = (
+    "is not where the run wrote it: nothing of it is booked, unless it lies in the folder under "
+    "another name; if anything was filled in, put it back and take the week back again"
+)
 NO_LONGER_THERE = "can't be read: {reason}"

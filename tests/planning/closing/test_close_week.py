@@ -357,7 +357,10 @@ def test_an_order_in_work_shrinks_and_closes() -> None:
     [
         ({**HULLS, "begun": 3.0, "good": 2.0, "scrapped": 2.0}, "good and scrapped together (4)"),
         ({**HULLS, "good": 4.0}, "more than the 3 in work"),
-        ({**HULLS, "begun": 0.0, "good": 1.0}, "is 0, but some of it is finished"),
+        (
+            {**HULLS, "begun": 0.0, "good": 1.0},
+            "says that none was begun, but some of it is finished",
+        ),
         ({**HULLS, "begun": 1.5}, "must be a whole number"),
         ({**HULLS, "due_date": MONDAY, "begun": 1.0}, "is no order of this run"),
         ({**IN_WORK, "begun": 4.0}, "in work before; empty it"),

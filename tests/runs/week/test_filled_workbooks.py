@@ -2,6 +2,7 @@
 doubtful is named with sheet, cell and value, and then nothing is written."""
 
 import datetime as dt
+import json
 import shutil
 import subprocess
 from collections.abc import Callable, Mapping
@@ -177,7 +178,27 @@ def test_deleted_rows_are_told_and_the_rest_is_read(run: Path) -> None:
     book.save(path)
     result = bomkit("take-back", run, "--into", run.parent / "next")
     assert result.exit_code == 0, result.output
-    assert "buy.xlsx sheet Buy list: has 1 fewer rows than the run wrote" in result.output
+    assert "buy.xlsx sheet Buy list: lacks 1 of the 1 rows that the run wrote" in result.output
+
+
+def test_a_workbook_that_is_gone_is_told_unless_files_are_named(run: Path, tmp_path: Path) -> None:
+    (run / WEEK / "picks.xlsx").unlink()
+    (run / "2026-W50" / "picks.xlsx").unlink()
+    told = bomkit("take-back", run, "--into", tmp_path / "next")
+    words = "picks.xlsx: is not where the run wrote it: nothing of it is booked"
+    assert told.exit_code == 0 and f"warning: {WEEK}/{words}" in told.output
+    assert "0 errors, 1 warning" in told.output  # later weeks are not filled in yet
+    told = bomkit("take-back", run, run / WEEK / "buy.xlsx", "--into", tmp_path / "other")
+    assert told.exit_code == 0 and words not in told.output
+
+
+def test_a_run_that_did_not_list_its_files_misses_none(run: Path, tmp_path: Path) -> None:
+    told = json.loads((run / "run.json").read_text())
+    del told["files"]
+    (run / "run.json").write_text(json.dumps(told))
+    (run / WEEK / "picks.xlsx").unlink()
+    result = bomkit("take-back", run, "--into", tmp_path / "next")
+    assert result.exit_code == 0 and "warning" not in result.output
 
 
 def change(path: Path, sheet: str, do: Callable[[Any, dict[str, int], int], None]) -> None:

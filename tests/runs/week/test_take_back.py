@@ -17,6 +17,7 @@ from bomkit.runs.planned import planned
 from bomkit.runs.week.plan import Run
 from bomkit.runs.week.take_back import TakenBack, book_into, take_back
 from bomkit.screens.take_back import taken_back_lines
+from bomkit.tables.results.closing import ACCOUNT
 from bomkit.tables.results.finished_plan import USUAL
 from bomkit.words.tell import silent
 from bomkit.workbooks.report import Report
@@ -189,3 +190,11 @@ def test_the_screen_says_what_was_filled_in_and_what_counts_found(
     ]
     lines = list(taken_back_lines(told.week, told.start, told.account.clear(), {}))
     assert lines[0] == "week 2026-W49 taken back: nothing was filled in"
+
+
+def test_the_screen_shows_quantities_as_people_write_them(tiny_run: Run) -> None:
+    run = whole_run(tiny_run.out)
+    rows = [{**ACCOUNT.when_empty, "item": "screw", "unit": "pc", "counted": 1e7}]
+    account = pl.DataFrame(rows, schema=ACCOUNT.schema)
+    _, line, _ = taken_back_lines("2026-W49", run.start, account, {})
+    assert line == "counted screw: +10,000,000 pc"
