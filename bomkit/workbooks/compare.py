@@ -1,7 +1,7 @@
 """The workbook of a comparison: whose day moved and why, and which orders changed."""
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -57,7 +57,8 @@ class Comparison:
     """Two plans side by side.
 
     changes: as changed_orders gives them; nervousness: a share; moved: as moved_forecasts;
-    causes: as causes; changed_at: each step of replacing tables with the orders it changed.
+    causes: as causes; changed_at: each step of replacing tables with the orders it changed; apart:
+    why there is none of these two, where the plans are of different things.
     """
 
     before: str
@@ -69,6 +70,7 @@ class Comparison:
     moved: pl.DataFrame
     causes: pl.DataFrame
     changed_at: Sequence[tuple[str, int]]
+    apart: str
 
 
 def compare_book(found: Comparison) -> Book:
@@ -108,6 +110,20 @@ def caused_by(found: Comparison) -> dict[tuple[str, str], str]:
     return {key: ", ".join(words) for key, words in parts.items()}
 
 
+def orders_by_step(found: Comparison) -> Iterator[str]:
+    """How many orders each step changed, a sentence each; in the last one those with none."""
+    without = []
+    for name, count in found.changed_at:
+        if not count:
+            without.append(name)
+            continue
+        words = said.STEP_CHANGED_ONE if count == 1 else said.STEP_CHANGED
+        by_bomkit = name.startswith(said.BOMKIT_ITSELF)
+        yield words.format(count=count, what=name if by_bomkit else said.THE_NEW.format(name=name))
+    if without:
+        yield said.STEP_CHANGED_NONE.format(what=said.THE_NEW.format(name=", ".join(without)))
+
+
 def _moved_sheet(found: Comparison, subtitle: str) -> Sheet:
     """A row for each airframe and spares order with another day; what changed orders below."""
     why = caused_by(found)
@@ -115,10 +131,7 @@ def _moved_sheet(found: Comparison, subtitle: str) -> Sheet:
     if not lines:
         lines = [Line([(said.NO_FORECAST_MOVED, "plain")])]
     lines.append(Line([]))
-    lines += [
-        Line([(said.STEP_CHANGED.format(name=name, count=count).strip(), "plain")])
-        for name, count in found.changed_at
-    ]
+    lines += [Line([(sentence.strip(), "plain")]) for sentence in orders_by_step(found)]
     if len(found.changed_at) > 1:
         lines.append(Line([(said.STEPS_NOTE, "note")]))
     nervous = said.NERVOUS.format(percent=100 * found.nervousness)
@@ -128,7 +141,7 @@ def _moved_sheet(found: Comparison, subtitle: str) -> Sheet:
         subtitle=subtitle,
         columns=_MOVED_FORM.columns,
         lines=lines,
-        notes=(f"{change_counts(found)} {nervous}", said.CHANGED_NOTE),
+        notes=(f"{change_counts(found)} {nervous}", found.apart or said.CHANGED_NOTE),
         filtered=False,
         frozen_columns=1,
     )
@@ -140,7 +153,7 @@ def _moved_cells(row: dict[str, Any], why: dict[tuple[str, str], str]) -> dict[s
     return {
         "whom": (said.KINDS_COMPARED[row["demand_kind"]].format(**row), "strong"),
         "serial": text(row["serial"]),
-        "change": (said.CHANGES[row["change"]], look),
+        "change": (said.DEMAND_CHANGES[row["change"]], look),
         "before": _day(row["before"]),
         "after": _day(row["after"]),
         "days": BLANK if row["days"] is None else (row["days"], "days_moved"),

@@ -10,10 +10,10 @@ from typing import Any
 
 import polars as pl
 
-from bomkit import __version__
 from bomkit.checks.everything import Inputs
 from bomkit.problems import ProblemsFound, of_whole, refusal
 from bomkit.runs.files.as_written import RUN_FILE, digest, with_digests
+from bomkit.runs.files.versions import versions
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.results.by_name import RESULTS
 from bomkit.tables.schema import Table
@@ -43,7 +43,7 @@ def write_results(
         "inputs": inputs.digests,
         "kept_inputs": kept,
         "tables": written,
-        "versions": {"bomkit": __version__, "polars": pl.__version__},
+        "versions": versions(),
         "counts": {
             **{name: len(inputs.tables[name]) for name in INPUTS},
             **{name: len(frame) for name, frame in frames.items()},

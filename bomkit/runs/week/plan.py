@@ -10,14 +10,13 @@ from bomkit.problems import Problem, refusal
 from bomkit.runs.checked import problems_of, sound_inputs
 from bomkit.runs.files.out_folder import finished_whole, put_back, refuse_to_overwrite
 from bomkit.runs.files.run_files import (
-    FinishedRun,
     this_run,
     whole_run,
     write_results,
     write_run_file,
 )
 from bomkit.runs.planned import planned
-from bomkit.runs.week.compare import comparison
+from bomkit.runs.week.compare import comparison, planned_now
 from bomkit.tables.results.finished_plan import USUAL, Choices
 from bomkit.words.tell import Tell
 from bomkit.workbooks.report import Report
@@ -51,32 +50,25 @@ def weekly_run(
     out = out.resolve()
     restored = put_back(out)
     refuse_to_overwrite(out, replace)
-    tell("reading the tables")
-    inputs, problems = _inputs_for(location, choices)
+    inputs, problems = _inputs_for(location, choices, tell)
     report = planned(inputs, choices, tell)
-    if earlier:
-        report = _compared(report, inputs, choices, earlier, tell)
+    if since and earlier:
+        run = this_run(inputs, report, asdict(choices))
+        changed = comparison(earlier, run, tell, planned_now(since))
+        report = dataclass_replace(report, changed=changed)
     with finished_whole(out, replace) as folder:
-        told = write_results(folder, inputs, report, asdict(choices))
         write_workbooks(folder, report, choices, tell)
-        write_run_file(folder, told)
+        write_run_file(folder, write_results(folder, inputs, report, asdict(choices)))
     worn = problems_of(inputs, mould_findings(report.plan.moulds.wear))
     return Run(out, report, [*filter(None, [restored]), *problems, *worn])
 
 
-def _compared(
-    report: Report, inputs: Inputs, choices: Choices, earlier: FinishedRun, tell: Tell
-) -> Report:
-    """The report with what changed since an earlier run."""
-    this = this_run(inputs, report, asdict(choices))
-    return dataclass_replace(report, changed=comparison(earlier, this, tell))
-
-
-def _inputs_for(location: Path, choices: Choices) -> tuple[Inputs, list[Problem]]:
+def _inputs_for(location: Path, choices: Choices, tell: Tell) -> tuple[Inputs, list[Problem]]:
     """The tables and the warnings about them.
 
     Raises ProblemsFound where the data forbid planning, or there are no inspections to plan with.
     """
+    tell("reading the tables")
     inputs, problems = sound_inputs(location)
     if choices.inspections and inputs.tables["inspection_rules"].is_empty():
         message = (
