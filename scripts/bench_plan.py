@@ -29,8 +29,8 @@ from bomkit.planning.forecast.waits_for import peg_graph
 from bomkit.planning.netting.compiled import compile_structure
 from bomkit.planning.netting.drawn_scrap import Draw, drawn_plans
 from bomkit.planning.netting.flows import plan_flows
+from bomkit.planning.netting.level_by_level import planned_quantities
 from bomkit.planning.netting.planned_orders import planned_orders, projection
-from bomkit.planning.netting.quantities import planned_quantities
 from bomkit.planning.netting.supply_by_day import supplied
 from bomkit.planning.network import NOTHING_LEAST, Network, build_network
 from bomkit.planning.numbers.item_rules import UNLIMITED

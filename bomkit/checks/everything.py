@@ -1,4 +1,4 @@
-"""The one way in: everything in a folder or workbook, read and checked."""
+"""Everything in a folder or workbook, read and checked table by table."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field

@@ -1,9 +1,15 @@
-"""What must agree between tables: references, units, serial numbers and options."""
+"""What must agree between tables: references, units and options."""
 
 from collections.abc import Mapping
 
 import polars as pl
 
+from bomkit.checks.by_serial.serial_numbers import (
+    CONDITIONAL,
+    are_empty,
+    find_bad_serial_ranges,
+    find_built_and_delivered,
+)
 from bomkit.checks.price_rules import find_price_problems
 from bomkit.checks.print_rules import find_print_problems
 from bomkit.inputs.text_table import TextTable
@@ -15,9 +21,6 @@ Texts = Mapping[str, TextTable]
 
 MOST_HINTS = 20  # different values of a column for which the nearest name is looked up
 MOST_COMPARED = 100_000  # names compared for them; half a second at most is spent on a column
-LONGEST_SERIAL_NUMBER = 15  # digits
-_CONDITIONAL = ("structure", "inspection_rules")  # tables with options and serial ranges
-_SERIAL = f"^(|.*[^0-9])([0-9]{{1,{LONGEST_SERIAL_NUMBER}}})$"  # prefix and number
 
 
 def find_reference_problems(texts: Texts, frames: Tables) -> list[Finding]:
@@ -125,68 +128,6 @@ def _unit_advice(child: str, unit: str) -> str:
     return f"{child} is counted in {unit}, so the unit must be {fitting}"
 
 
-def find_bad_serial_ranges(frames: Tables) -> list[Finding]:
-    """Serial ranges without a number at the end, with two prefixes, or turned round."""
-    return [finding for table in _CONDITIONAL for finding in _bad_serial_ranges(frames, table)]
-
-
-def _bad_serial_ranges(frames: Tables, table: str) -> list[Finding]:
-    if _are_empty(frames[table], "from_serial", "to_serial"):
-        return []
-    lines = frames[table].select("row", "from_serial", "to_serial")
-    fits = {name: pl.col(name).str.contains(_SERIAL) for name in ("from_serial", "to_serial")}
-    message = f"must end in a number of at most {LONGEST_SERIAL_NUMBER} digits, as KL-061 does"
-    findings = [
-        Finding(table, row, name, serial, message)
-        for name, fit in fits.items()
-        for row, serial in lines.filter((pl.col(name) != "") & ~fit).select("row", name).iter_rows()
-    ]
-    ranges = lines.filter(pl.all_horizontal(fits.values())).select(
-        "row",
-        "from_serial",
-        "to_serial",
-        prefix=pl.col("from_serial").str.extract(_SERIAL, 1),
-        same_prefix=pl.col("from_serial").str.extract(_SERIAL, 1)
-        == pl.col("to_serial").str.extract(_SERIAL, 1),
-        turned_round=pl.col("from_serial").str.extract(_SERIAL, 2).cast(pl.Int64)
-        > pl.col("to_serial").str.extract(_SERIAL, 2).cast(pl.Int64),
-    )
-    for row, first, last, prefix, same_prefix, turned_round in ranges.iter_rows():
-        if not same_prefix:
-            message = f"must start like from_serial {first}, with '{prefix}'"
-            findings.append(Finding(table, row, "to_serial", last, message))
-        elif turned_round:
-            message = f"must not lie before from_serial {first}; the line would never be used"
-            findings.append(Finding(table, row, "to_serial", last, message))
-    return findings
-
-
-def find_built_and_delivered(texts: Texts, frames: Tables) -> list[Finding]:
-    """Serial numbers that stand in the build plan and in the fleet."""
-    if frames["fleet"].is_empty() or frames["build_plan"].is_empty():
-        return []
-    fleet = frames["fleet"].group_by("serial").agg(fleet_row=pl.col("row").min())
-    both = (
-        frames["build_plan"]
-        .filter(pl.col("serial") != "")
-        .select("row", "serial")
-        .join(fleet, on="serial")
-        .sort("row")
-    )
-    word = "row" if texts["fleet"].source.sheet else "line"
-    return [
-        Finding(
-            "build_plan",
-            row,
-            "serial",
-            serial,
-            f"is in the fleet as well ({word} {fleet_row}); "
-            "an aircraft is either still to be built or delivered",
-        )
-        for row, serial, fleet_row in both.iter_rows()
-    ]
-
-
 def find_unknown_options(texts: Texts, frames: Tables) -> list[Finding]:
     """Options that lines name but no aircraft has, each once a table, at its first line."""
     if not (texts["build_plan"].complete and texts["fleet"].complete):
@@ -195,7 +136,7 @@ def find_unknown_options(texts: Texts, frames: Tables) -> list[Finding]:
     fitted_names = fitted.sort().to_list()
     return [
         finding
-        for table in _CONDITIONAL
+        for table in CONDITIONAL
         for finding in _unknown_options(frames, table, fitted, fitted_names)
     ]
 
@@ -203,7 +144,7 @@ def find_unknown_options(texts: Texts, frames: Tables) -> list[Finding]:
 def _unknown_options(
     frames: Tables, table: str, fitted: pl.Series, known: list[str]
 ) -> list[Finding]:
-    if _are_empty(frames[table], "with_option", "without_option"):
+    if are_empty(frames[table], "with_option", "without_option"):
         return []
     named = pl.concat(
         [
@@ -223,11 +164,6 @@ def _unknown_options(
         Finding(table, row, column, option, _option_advice(option, known, lines), "warning")
         for option, row, column, lines in unknown.iter_rows()
     ]
-
-
-def _are_empty(frame: pl.DataFrame, *columns: str) -> bool:
-    """Whether no cell of these columns says anything, as in nearly every table it is about."""
-    return all((frame[name] == "").all() for name in columns)
 
 
 def _split_names(names: pl.Series) -> pl.Series:

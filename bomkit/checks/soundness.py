@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator
 
 import polars as pl
 
-from bomkit.checks.configured import configured_checks
-from bomkit.checks.fitting import misfit_findings
+from bomkit.checks.by_serial.configured import configured_checks
+from bomkit.checks.by_serial.fitting import misfit_findings
 from bomkit.checks.horizon import horizon_findings, past_to_come_checks
 from bomkit.checks.price_rules import holding_findings
 from bomkit.checks.row_check import RowCheck

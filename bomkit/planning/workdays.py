@@ -84,6 +84,11 @@ class Workdays:
         """The same, worked out once."""
         return iso_weeks(self.dates.head(self.count))
 
+    def open_days(self) -> dict[str, int]:
+        """How many days are worked in each week of the horizon, in order."""
+        counts = self._weeks.to_frame("week").group_by("week", maintain_order=True).len()
+        return dict(counts.iter_rows())
+
     def working_days_before(self, dates: pl.Series) -> pl.Series:
         """How many known working days lie before each date; null where there is no date."""
         return self._places(dates, "left")

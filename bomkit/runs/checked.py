@@ -6,8 +6,8 @@ from pathlib import Path
 
 import polars as pl
 
+from bomkit.checks.by_serial.kit_content import kit_content_findings
 from bomkit.checks.everything import NOTHING_MORE, Inputs, load_inputs
-from bomkit.checks.kit_content import kit_content_findings
 from bomkit.checks.mass_limit import mass_findings
 from bomkit.checks.soundness import structure_findings
 from bomkit.planning.netting.flows import TooMuch, plan_flows

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from bomkit.planning.netting.lot_sizes.lot_rules import rounded_up
+from bomkit.planning.netting.lot_sizes.scrap_and_lot_rules import rounded_up
 from bomkit.units import TOLERANCE
 
 

@@ -8,7 +8,7 @@ from bomkit.planning.netting.arrays import Flags, Floats, Ints
 from bomkit.planning.netting.compiled import Level, Structure
 from bomkit.planning.netting.explode import Fan, add_needs, move_to_needs
 from bomkit.planning.netting.flows import Flows, too_much_named
-from bomkit.planning.netting.quantities import Quantities, beside_level, net_some
+from bomkit.planning.netting.level_by_level import Quantities, beside_level, net_some
 from bomkit.planning.netting.supply_by_day import Supplied
 from bomkit.planning.network import Network
 from bomkit.words.tell import Tell, silent

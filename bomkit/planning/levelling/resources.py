@@ -13,6 +13,7 @@ from bomkit.planning.shops.moulds.days_without_mould import days_without_any
 from bomkit.planning.shops.moulds.pulls_by_week import pulls_there
 from bomkit.planning.shops.printing.print_jobs import approved_kinds
 from bomkit.planning.shops.process_hours import PRINT_PROCESS
+from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
 from bomkit.tables.schema import Tables
 
 NO_GAPS: Mapping[str, range] = {}
@@ -55,9 +56,10 @@ class _Gathered:
 
     def __init__(self, network: Network | Skeleton) -> None:
         weeks = network.axis.weeks().to_list()
-        numbers = {week: number for number, week in enumerate(dict.fromkeys(weeks))}
+        open_days = network.axis.open_days()
+        numbers = {week: number for number, week in enumerate(open_days)}
         self.week_of = [numbers[week] for week in weeks]
-        self.shares = [self.week_of.count(number) / 5 for number in numbers.values()]
+        self.shares = [days / WORKING_DAYS_IN_WEEK for days in open_days.values()]
         self.ids = dict(network.items.select("item", "item_id").iter_rows())
         self.all: list[Resource] = []
         self.capacity: list[list[float]] = []

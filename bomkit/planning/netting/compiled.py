@@ -21,7 +21,7 @@ from bomkit.planning.netting.arrays import (
     stretches,
 )
 from bomkit.planning.netting.explode import Asking, Fan, Move, Timing, move_of
-from bomkit.planning.netting.lot_sizes.lot_rules import LotRules
+from bomkit.planning.netting.lot_sizes.scrap_and_lot_rules import LotRules
 from bomkit.planning.netting.reached import Reached, reached_keys, wanted_keys
 from bomkit.planning.network import Network
 

@@ -8,7 +8,7 @@ import polars as pl
 
 from bomkit.planning.netting.arrays import Floats, Ints, floats, ints
 from bomkit.planning.netting.compiled import Structure, compile_structure
-from bomkit.planning.netting.quantities import Quantities, planned_quantities
+from bomkit.planning.netting.level_by_level import Quantities, planned_quantities
 from bomkit.planning.netting.supply_by_day import Events, Supplied, supplied
 from bomkit.planning.network import Network
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bomkit.planning.netting.arrays import Floats, Ints
-from bomkit.planning.netting.lot_sizes.lot_rules import LotRules, size_lots
+from bomkit.planning.netting.lot_sizes.scrap_and_lot_rules import LotRules, size_lots
 from bomkit.units import TOLERANCE
 
 

@@ -49,7 +49,8 @@ def process_loads(
 
 def _every_week(frames: Iterable[pl.DataFrame], axis: Workdays) -> pl.DataFrame:
     """Each process that the frames name in each week: process, week, days (that are worked)."""
-    open_days = axis.weeks().to_frame("week").group_by("week").agg(days=pl.len())
+    schema = {"week": pl.String, "days": pl.Int64}
+    open_days = pl.DataFrame(list(axis.open_days().items()), schema, orient="row")
     names = pl.concat([frame["process"] for frame in frames]).unique().to_frame()
     return names.join(open_days, how="cross")
 

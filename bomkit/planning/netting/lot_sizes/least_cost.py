@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import inf
 
-from bomkit.planning.netting.lot_sizes.lot_rules import rounded_up
+from bomkit.planning.netting.lot_sizes.scrap_and_lot_rules import rounded_up
 from bomkit.units import TOLERANCE
 
 _MOST_STATES = 200  # of different surplus at one need; beyond it the cheapest are followed

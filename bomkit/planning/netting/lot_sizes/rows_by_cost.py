@@ -4,7 +4,7 @@ import numpy as np
 
 from bomkit.planning.netting.arrays import Flags, Floats
 from bomkit.planning.netting.lot_sizes.least_cost import Bounds, Need, Programme, Sizes
-from bomkit.planning.netting.lot_sizes.lot_rules import LotRules
+from bomkit.planning.netting.lot_sizes.scrap_and_lot_rules import LotRules
 from bomkit.planning.netting.net import Beside, lacking_by_day
 from bomkit.units import TOLERANCE
 

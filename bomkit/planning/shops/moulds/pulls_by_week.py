@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 import numpy as np
 import polars as pl
 
-from bomkit.planning.netting.arrays import Floats, Ints, ints
+from bomkit.planning.netting.arrays import Floats, Ints
 from bomkit.planning.network import Network, Skeleton
 from bomkit.planning.shops.in_work import by_week
 from bomkit.planning.shops.moulds.pulls_left import run_down, that_wear
@@ -27,8 +27,7 @@ def pulls_there(
     in_work: what open orders take, as work_in_progress gives it; they pull on top of the pulls
     left, as these are what is left after them.
     """
-    weeks = network.axis.weeks().to_frame("week").group_by("week", maintain_order=True)
-    open_days = ints(weeks.agg(pl.len())["len"])
+    open_days = np.array(list(network.axis.open_days().values()), np.int64)
     ends = np.cumsum(open_days)
     left = _left_by_week(orders, moulds, ends - open_days) if orders is not None else {}
     spoken_for = _in_work_by_mould(network, moulds, in_work)

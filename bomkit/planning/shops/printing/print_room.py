@@ -146,7 +146,7 @@ def _shared(
     printers = _printers(tables)
     printing = by_week(in_work, "item", "print_hours", network.axis)
     spoken_for = _spoken_for(printing, approved_kinds(tables))
-    days = dict(network.axis.weeks().value_counts().iter_rows())
+    days = network.axis.open_days()
     shared = []
     for week in sorted(days):
         hours = _hours(printers, days[week], spoken_for.get(week, {}))

@@ -2,7 +2,7 @@
 
 import pytest
 
-from bomkit.planning.netting.lot_sizes.lot_rules import rounded_up
+from bomkit.planning.netting.lot_sizes.scrap_and_lot_rules import rounded_up
 
 
 @pytest.mark.parametrize(

@@ -8,8 +8,8 @@ from random import Random
 import polars as pl
 import pytest
 
+from bomkit.checks.by_serial.fitting import misfit_findings
 from bomkit.checks.everything import load_inputs
-from bomkit.checks.fitting import misfit_findings
 from bomkit.planning.forecast.tables import asking_order
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.planned_orders import planned_orders

@@ -2,8 +2,8 @@
 
 from datetime import date
 
+from bomkit.checks.by_serial.kit_content import kit_content_findings
 from bomkit.checks.everything import load_inputs
-from bomkit.checks.kit_content import kit_content_findings
 from bomkit.problems import Finding
 from tests.builders import typed_tables
 from tests.planning.driver import item, line, need

@@ -12,7 +12,7 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.checks.fitting import aircraft_known, first_few_lines
+from bomkit.checks.by_serial.fitting import aircraft_known, first_few_lines
 from bomkit.planning.structure.fitted_items import (
     all_links,
     contained_items,

@@ -1,0 +1,1 @@
+"""What must hold of serial numbers: their ranges, what fits them, what goes to them."""
