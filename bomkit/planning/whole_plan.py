@@ -16,7 +16,7 @@ from bomkit.planning.buying.deliverers import deliverers
 from bomkit.planning.buying.moves import Thresholds, proposed_moves, with_gains
 from bomkit.planning.buying.relief import relief
 from bomkit.planning.buying.supplier_minimum import fill_ups
-from bomkit.planning.fleet.inspections_due import forecast_demands, inspections_due
+from bomkit.planning.fleet.inspections_due import inspection_demands, inspections_due
 from bomkit.planning.forecast.tables import needs_table
 from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.network import build_network
@@ -49,7 +49,7 @@ def whole_plan(tables: Tables, choices: Choices = USUAL, tell: Tell = silent) ->
     """
     settings = tables["plan"].row(0, named=True)
     inspections = inspections_due(tables)
-    foreseen = forecast_demands(inspections) if choices.inspections else None
+    foreseen = inspection_demands(inspections) if choices.inspections else None
     pull_weeks = settings["pull_ahead_weeks"] if choices.level else 0
     least = Thresholds(settings["move_days"], settings["move_share"])
     agreed = None

@@ -5,7 +5,7 @@ from typing import Literal
 
 import polars as pl
 
-from bomkit.planning.fleet.foreseen import (
+from bomkit.planning.fleet.inspections_in_stock import (
     NONE_FORESEEN,
     beside_use,
     foreseen_needs,

@@ -74,7 +74,7 @@ def inspections_due(tables: Tables) -> pl.DataFrame:
     )
 
 
-def forecast_demands(due: pl.DataFrame) -> pl.DataFrame:
+def inspection_demands(due: pl.DataFrame) -> pl.DataFrame:
     """Inspections as demands for planning: item, serial, quantity, date, demand, kind."""
     return due.select(
         "item",

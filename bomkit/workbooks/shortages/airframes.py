@@ -8,7 +8,7 @@ import polars as pl
 from bomkit.words import common, shortages
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.shortages.missing import mould_words
+from bomkit.workbooks.shortages.missing_lines import mould_words
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Link, Sheet, text, to_fill
 from bomkit.workbooks.writing.style import WRITING_HEIGHT
 

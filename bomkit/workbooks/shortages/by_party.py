@@ -10,7 +10,12 @@ from bomkit.words.weekly import buying as buy_words
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.of_pegs import FIGURES
 from bomkit.workbooks.report import Report, shop
-from bomkit.workbooks.shortages.missing import comes_cell, described, missing_quantity, state_cell
+from bomkit.workbooks.shortages.missing_lines import (
+    comes_cell,
+    described,
+    missing_quantity,
+    state_cell,
+)
 from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import Cell, Column, Line, Sheet, text
 

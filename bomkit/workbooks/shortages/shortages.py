@@ -12,8 +12,8 @@ from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.airframes import airframes_sheet
 from bomkit.workbooks.shortages.by_party import by_item_sheet, by_shop_sheet
-from bomkit.workbooks.shortages.lists import airframe_sheet, spares_sheet
-from bomkit.workbooks.shortages.missing import missing_lines, would_help
+from bomkit.workbooks.shortages.missing_lines import missing_lines, would_help
+from bomkit.workbooks.shortages.missing_sheets import airframe_sheet, spares_sheet
 from bomkit.workbooks.shortages.promises import promises_sheet
 from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import Book, Cell, Column, Line, Link, Sheet, text

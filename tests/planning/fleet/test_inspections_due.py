@@ -8,7 +8,7 @@ from random import Random
 import polars as pl
 import pytest
 
-from bomkit.planning.fleet.inspections_due import forecast_demands, inspections_due, months_later
+from bomkit.planning.fleet.inspections_due import inspection_demands, inspections_due, months_later
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.planned_orders import planned_orders
 from bomkit.planning.network import build_network
@@ -311,7 +311,7 @@ def test_random_fleets_fall_due_as_in_a_simulation_day_by_day(seed: int) -> None
 
 def test_the_plan_holds_inspections_as_forecast_demand_only_when_asked() -> None:
     tables = tables_of([aircraft()], [work(every_hours=50.0)], weeks=8)
-    forecast = forecast_demands(inspections_due(tables))
+    forecast = inspection_demands(inspections_due(tables))
     assert build_network(tables).demands.is_empty()
     demands = build_network(tables, forecast).demands
     assert demands.select("demand", "kind", "quantity").rows() == [
@@ -325,7 +325,7 @@ def test_a_kit_of_the_aircrafts_own_is_planned_for_its_serial() -> None:
     rows = tables_of(fleet, [work(every_hours=50.0)], 8, structure=lines)
     parts = typed_tables({"items": [item("lamp", unit="pc"), item("wick", unit="pc")]})["items"]
     tables = {**rows, "items": pl.concat([rows["items"], parts])}
-    network = build_network(tables, forecast_demands(inspections_due(tables)))
+    network = build_network(tables, inspection_demands(inspections_due(tables)))
     found = planned_orders(network, plan_flows(network)).select("item", "serial", "quantity").rows()
     assert sorted(found) == [("kit", "K-1", 1), ("kit", "K-2", 1), ("lamp", "", 1), ("wick", "", 1)]
 
@@ -340,7 +340,7 @@ def test_firm_demand_keeps_its_kind_and_is_served_before_a_forecast_of_the_same_
         structure=[line("kelto", "kit")],
         stock=[{"item": "kit", "quantity": 2.0, "lot": "L"}],
     )
-    network = build_network(rows, forecast_demands(inspections_due(rows)))
+    network = build_network(rows, inspection_demands(inspections_due(rows)))
     flows = plan_flows(network)
     pegged = peg(network, flows, planned_orders(network, flows))
     served = (

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bomkit.planning.structure.kit_labels import Contents
-from tests.checks.test_fitting import children, fenlark
+from tests.checks.by_serial.test_fitting import children, fenlark
 from tests.planning.driver import (
     MONDAY,
     USUAL_SHELF,

@@ -9,8 +9,8 @@ import polars as pl
 import pytest
 from scipy import stats
 
-from bomkit.planning.fleet.foreseen import foreseen_needs, most_at_once, with_due
 from bomkit.planning.fleet.holdings import Holdings, Question, holdings
+from bomkit.planning.fleet.inspections_in_stock import foreseen_needs, most_at_once, with_due
 from bomkit.planning.fleet.purchases import best_purchases, purchases_in_order
 from bomkit.planning.fleet.stock_for_target import at_stock, smallest_stocks, stock_levels
 from tests.builders import Rows, typed_tables

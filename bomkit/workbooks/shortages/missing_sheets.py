@@ -8,7 +8,7 @@ import polars as pl
 from bomkit.words import common, shortages
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report, shop
-from bomkit.workbooks.shortages.missing import (
+from bomkit.workbooks.shortages.missing_lines import (
     comes_cell,
     described,
     missing_quantity,
