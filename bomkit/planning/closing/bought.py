@@ -2,13 +2,12 @@
 
 import datetime as dt
 
-from bomkit.planning.closing.ledger import Ledger, Row, tidy
+from bomkit.planning.closing.ledger import LIKELY_A_SLIP, Ledger, Row, tidy
 from bomkit.units import TOLERANCE
 from bomkit.words.problems import closing as said
 from bomkit.words.problems.figures import amount
 
 _MUCH_MORE = 1.1  # beyond this share of the order a delivery is rather a slip of the pen
-_FAR_MORE = 10  # times what was to be ordered: likely a slip, but a buyer may have reasons
 _FAR_AHEAD = dt.timedelta(days=731)  # two years; from then on likely a slip as well
 
 
@@ -43,7 +42,7 @@ def _change(ledger: Ledger, entry: Row, order: Row) -> None:
         return
     _note_far_ahead(ledger, entry, "new_date")
     was = {"quantity": amount(order["quantity"]), "unit": ledger.unit(entry["item"])}
-    if (entry["new_quantity"] or 0) > _FAR_MORE * order["quantity"]:
+    if (entry["new_quantity"] or 0) > LIKELY_A_SLIP * order["quantity"]:
         ledger.note(entry, "new_quantity", said.MUCH_MORE_ANSWERED.format(**was))
     if entry["new_date"] is not None:
         order["was"] = {"due_date": order["due_date"]}
@@ -102,7 +101,7 @@ def _other(plan: Row, entry: Row) -> bool:
 def _place(ledger: Ledger, entry: Row, plan: Row, line: Row) -> None:
     """An order placed; lines of one number, item and day are one open order."""
     quantity = line["quantity"] if entry["quantity"] is None else entry["quantity"]
-    if quantity > _FAR_MORE * line["quantity"]:
+    if quantity > LIKELY_A_SLIP * line["quantity"]:
         asked = {"planned": amount(line["quantity"]), "unit": ledger.unit(entry["item"])}
         ledger.note(entry, "quantity", said.MUCH_MORE_ORDERED.format(**asked))
     _note_far_ahead(ledger, entry, "promised")

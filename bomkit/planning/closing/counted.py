@@ -1,11 +1,10 @@
 """What was counted on the shelves."""
 
-from bomkit.planning.closing.ledger import COUNTED, Ledger, Row, tidy
+from bomkit.planning.closing.ledger import COUNTED, LIKELY_A_SLIP, Ledger, Row, tidy
 from bomkit.words.problems import closing as said
 from bomkit.words.problems.figures import amount
 
 SCRAPPED = "scrapped"
-_FAR_MORE = 10  # times what the books say: likely a slip of the pen
 _A_HANDFUL, _A_LITTLE = 10.0, 1.0  # of pieces, and of what is measured, in its unit: never a slip
 _KEY = ("item", "serial", "location", "lot", "status", "expires")
 
@@ -35,7 +34,7 @@ def _note_far_more(ledger: Ledger, entry: Row, books: float) -> None:
     """Says of a count that it is more than ten times what the books say, and more than a little."""
     item, counted = entry["item"], entry["counted"]
     little = _A_HANDFUL if ledger.is_whole(item) else _A_LITTLE
-    if counted > _FAR_MORE * books and counted - books > little:
+    if counted > LIKELY_A_SLIP * books and counted - books > little:
         words = said.FAR_MORE_COUNTED.format(books=amount(books), unit=ledger.unit(item))
         ledger.note(entry, "counted", words)
 

@@ -26,6 +26,7 @@ KEPT_AS_ROWS = (
     *("stock", "open_orders", "allocations", "spares_orders", "moulds", "build_plan", "fleet"),
     *("scrap_log", "arrivals_log"),
 )
+LIKELY_A_SLIP = 10  # times what is planned or on the books: likely a slip, but there may be reasons
 _SAME_STOCK = ("item", "location", "lot", "status", "expires", "serial", "reason")
 
 

@@ -61,9 +61,9 @@ def kit_tried(
     wish: item, serial, quantity and need_date, as text. Grounded, it is wanted at once. Raises
     ProblemsFound where the data forbid it, or the order is wanted past the horizon.
     """
-    inputs, found = checked_inputs(location, {"spares_orders": {**wish, "order": TRIED}})
+    inputs, told = checked_inputs(location, {"spares_orders": {**wish, "order": TRIED}})
     source = inputs.sources["spares_orders"]
-    problems = [_of_its_option(problem, source) for problem in found]
+    problems = [_of_its_option(problem, source) for problem in told]
     refuse_errors(problems)
     routine = planned(inputs, Choices(), tell)
     if routine["promises"].filter(pl.col("order") == TRIED).is_empty():

@@ -1,7 +1,6 @@
 """A week taken back: what was filled into a run's workbooks, to the tables of the week after."""
 
 import datetime as dt
-import hashlib
 import io
 import json
 from collections.abc import Mapping, Sequence
@@ -18,7 +17,7 @@ from bomkit.inputs.filled_in.entries_read import Entries, read_entries
 from bomkit.inputs.filled_in.not_there import not_there
 from bomkit.planning.closing.close_week import Closed, close_week
 from bomkit.problems import Problem, ProblemsFound, refusal, refuse_errors
-from bomkit.runs.files.as_written import files_written
+from bomkit.runs.files.as_written import digest, files_written
 from bomkit.runs.files.out_folder import (
     TAKEN_BACK_FILE,
     finished_whole,
@@ -126,7 +125,7 @@ def _known_by(
         "run_id": run.run_id,
         "week": week,
         "version": __version__,
-        "files": {name: hashlib.sha256(content).hexdigest() for name, content in files.items()},
+        "files": {name: digest(content) for name, content in files.items()},
         "notes": [problem.sentence() for problem in closed.problems],
     }
 
@@ -140,7 +139,7 @@ def _refuse_edited(into: Path) -> None:
         return  # there is none
     except (OSError, ValueError, KeyError, TypeError):
         written, there = {}, {"": b""}
-    if {name: hashlib.sha256(content).hexdigest() for name, content in there.items()} != written:
+    if {name: digest(content) for name, content in there.items()} != written:
         raise refusal(into, said.CHANGED_SINCE)
 
 

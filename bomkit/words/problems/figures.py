@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-_LEAST_IN_WORDS = 0.0005  # what three decimals still show
+LEAST_IN_WORDS = 0.0005  # what three decimals still show
 
 
 def as_typed(value: float) -> str:
@@ -15,13 +15,13 @@ def amount(value: float) -> str:
 
     Nothing stands between thousands, so that it can be typed as it is read.
     """
-    if 0 < abs(value) < _LEAST_IN_WORDS:
+    if 0 < abs(value) < LEAST_IN_WORDS:
         return as_typed(float(f"{value:.1g}"))
     return f"{value:.3f}".rstrip("0").rstrip(".")
 
 
 def more_or_less(value: float) -> str:
     """By how much there is more or less, with its sign and commas between thousands."""
-    if 0 < abs(value) < _LEAST_IN_WORDS:
+    if 0 < abs(value) < LEAST_IN_WORDS:
         return f"{'+' if value > 0 else ''}{amount(value)}"
     return f"{value:+,.3f}".rstrip("0").rstrip(".")

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from bomkit.tables.entries import ENTRIES
 from bomkit.units import UNITS, decimals
+from bomkit.words.problems.figures import LEAST_IN_WORDS
 
 Value = str | int | float | dt.date
 Cell = tuple["Value | Link", str] | None
@@ -110,7 +111,6 @@ class Book:
 
 
 _FIGURES = ("pieces", "tenths", "measure", "mass")  # styles by their decimals
-_LEAST_IN_WORDS = 0.0005  # below it three decimals say 0
 BLANK: Cell = ("", "text")  # nothing, but the row's hairline runs on
 
 
@@ -145,7 +145,7 @@ def expected(value: float, unit: str) -> Cell:
 @lru_cache(maxsize=50_000)
 def in_a_sentence(value: float) -> str:
     """A quantity among words: with up to three decimals, and no more than it has; never nothing."""
-    if 0 < abs(value) < _LEAST_IN_WORDS:
+    if 0 < abs(value) < LEAST_IN_WORDS:
         return f"{value:.1g}"
     return f"{value:,.3f}".rstrip("0").rstrip(".")
 
