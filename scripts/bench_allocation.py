@@ -15,16 +15,16 @@ from dataclasses import replace
 from bench_plan import SAMPLE, best_seconds
 
 from bomkit.planning.allocation import Stores, allocated, promised, stores_tables
+from bomkit.planning.allocation_by_forecast import Made
 from bomkit.planning.forecast.forecast import forecast, foreseen
 from bomkit.planning.forecast.waits_for import NO_BOUNDS
-from bomkit.planning.netting.compiled import compile_structure
+from bomkit.planning.netting.compiled_structure import compile_structure
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.level_by_level import planned_quantities
 from bomkit.planning.netting.planned_orders import planned_orders
 from bomkit.planning.netting.supply_by_day import supplied
 from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import Pegged, peg
-from bomkit.planning.settling import Made
 from bomkit.runs.checked import checked_inputs
 
 

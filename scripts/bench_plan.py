@@ -26,7 +26,7 @@ from scipy.sparse.linalg import spsolve_triangular  # type: ignore[import-untype
 
 from bomkit.planning.forecast.forecast import forecast, foreseen
 from bomkit.planning.forecast.waits_for import peg_graph
-from bomkit.planning.netting.compiled import compile_structure
+from bomkit.planning.netting.compiled_structure import compile_structure
 from bomkit.planning.netting.drawn_scrap import Draw, drawn_plans
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.level_by_level import planned_quantities

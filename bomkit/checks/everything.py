@@ -6,7 +6,7 @@ from pathlib import Path
 
 import polars as pl
 
-from bomkit.checks.tables import check_tables
+from bomkit.checks.table_by_table import check_tables
 from bomkit.inputs.read import read_location
 from bomkit.inputs.text_table import TextTable
 from bomkit.problems import Finding, Problem, Source

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from bomkit.inputs.new_tables import NEW_TABLES, EditedSince, put_in_place
 from bomkit.inputs.text.settings_file import read_settings
 from bomkit.inputs.text.text_files import read_text_file
 from bomkit.inputs.text_table import TextTable, absent_table
+from bomkit.inputs.written_together import NEW_TABLES, EditedSince, put_in_place
 from bomkit.problems import Finding, Problem, Source, nearest, of_whole
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.inputs.plan_settings import PLAN

@@ -4,18 +4,18 @@ from dataclasses import dataclass
 
 import polars as pl
 
+from bomkit.planning.allocation_by_forecast import Made, Turn, later_than, settled
 from bomkit.planning.forecast.can_start import ready_table
 from bomkit.planning.forecast.forecast import Forecast, forecast
+from bomkit.planning.forecast.forecast_and_pacing_tables import forecast_table, pacing_table
 from bomkit.planning.forecast.from_house import finishable
-from bomkit.planning.forecast.pacing import forecast_table, pacing_table
+from bomkit.planning.forecast.peg_tables import pegs_table
 from bomkit.planning.forecast.stand_ins import no_stand_ins, stand_ins
-from bomkit.planning.forecast.tables import pegs_table
 from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.promises.packing import GROUNDED, Allocation, Packer
 from bomkit.planning.promises.promise_tables import Harm, promise_tables
-from bomkit.planning.settling import Made, Turn, later_than, settled
 from bomkit.tables.results.stores import FORECAST, PACING, PACKING, PROMISES, READY
 
 _MOST_GROUNDED = 20  # orders for each of which all is given out again without it

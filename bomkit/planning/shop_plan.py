@@ -12,10 +12,10 @@ from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.netting.planned_orders import planned_orders, projection
 from bomkit.planning.network import Network
 from bomkit.planning.shops.in_work import by_week, work_in_progress
-from bomkit.planning.shops.moulds.days_without_mould import gaps_of, soonest_late
 from bomkit.planning.shops.moulds.pulls_by_week import mould_loads
 from bomkit.planning.shops.moulds.pulls_left import wear
 from bomkit.planning.shops.moulds.replacement_moulds import with_mould_demands
+from bomkit.planning.shops.moulds.worn_not_yet_replaced import gaps_of, soonest_late
 from bomkit.planning.shops.printing.print_room import PrintRoom, plan_prints
 from bomkit.planning.shops.printing.too_many_plates import refuse_too_many_plates
 from bomkit.planning.shops.process_hours import process_loads

@@ -5,10 +5,10 @@ from collections.abc import Iterator
 import polars as pl
 
 from bomkit.planning.agreed_moves import Agreed
-from bomkit.planning.allotted import Given
-from bomkit.planning.covering import MOST_PLANS, unserved
+from bomkit.planning.every_need_served import Given
 from bomkit.planning.network import Network
 from bomkit.planning.shop_plan import ShopPlan
+from bomkit.planning.unserved_needs import MOST_PLANS, unserved
 from bomkit.planning.whole_plan import WholePlan
 from bomkit.units import TOLERANCE
 from bomkit.words import common

@@ -5,7 +5,7 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.planning.fleet.carriers import Carriers
+from bomkit.planning.fleet.fitted import Carriers
 from bomkit.words.screens import fitted as said
 from bomkit.words.screens import tree
 

@@ -12,10 +12,10 @@ from bomkit.tables.results.finished_plan import FinishedPlan
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import in_weeks
 from bomkit.words import common as common_words
-from bomkit.workbooks.by_columns import partitions, rows_by
 from bomkit.workbooks.compare import Comparison
 from bomkit.workbooks.for_whom import Named, named_for
-from bomkit.workbooks.of_pegs import drawn_components, first_served, late_components
+from bomkit.workbooks.pegs_of_orders import drawn_components, first_served, late_components
+from bomkit.workbooks.rows_by_columns import partitions, rows_by
 from bomkit.workbooks.writing.sheet import Book, Sheet
 
 SPARES_KEY = ("order", "item", "serial", "need_date")  # tells the rows of spares orders apart

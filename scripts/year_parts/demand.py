@@ -10,7 +10,7 @@ from pathlib import Path
 
 import polars as pl
 
-from bomkit.inputs.as_text import table_files
+from bomkit.inputs.tables_as_text import table_files
 from bomkit.problems import has_errors
 from bomkit.runs.checked import checked_inputs
 from bomkit.tables.inputs.by_name import INPUTS

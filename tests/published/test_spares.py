@@ -3,8 +3,12 @@
 import polars as pl
 import pytest
 
-from bomkit.planning.fleet.purchases import best_purchases, purchases_in_order
-from bomkit.planning.fleet.stock_for_target import at_stock, smallest_stocks, stock_levels
+from bomkit.planning.fleet.spares_stock.purchases import best_purchases, purchases_in_order
+from bomkit.planning.fleet.spares_stock.stock_for_target import (
+    at_stock,
+    smallest_stocks,
+    stock_levels,
+)
 
 
 def levels_of(*means: float) -> pl.DataFrame:

@@ -5,10 +5,10 @@ from dataclasses import replace
 import numpy as np
 import polars as pl
 
-from bomkit.planning.allotted import Given, Wear
-from bomkit.planning.covering import MOST_PLANS
+from bomkit.planning.every_need_served import Given, Wear
 from bomkit.planning.netting.arrays import NO_ROW
 from bomkit.planning.pegging.peg import Pegged
+from bomkit.planning.unserved_needs import MOST_PLANS
 from bomkit.runs.asides import allocation_asides
 from tests.planning.driver import Plan, item, need, plan_of
 from tests.random_tables import random_tables

@@ -15,7 +15,7 @@ from bomkit.inputs.read import LARGEST_FILE
 from bomkit.inputs.text_table import DAMAGED, Unreadable
 from bomkit.inputs.values.cast import cast_column
 from bomkit.inputs.values.numerals import Decimals
-from bomkit.inputs.workbooks.look import SheetLook, look_into
+from bomkit.inputs.workbooks.safe_to_open import SheetLook, look_into
 from bomkit.inputs.workbooks.workbook_files import open_workbook, rows_of
 from bomkit.problems import Problem, of_whole
 from bomkit.tables.entries import ENTRIES

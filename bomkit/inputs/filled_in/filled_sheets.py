@@ -7,7 +7,7 @@ from typing import Any
 from openpyxl.utils import get_column_letter
 
 from bomkit.inputs.text_table import BLANKS
-from bomkit.inputs.workbooks.look import SheetLook
+from bomkit.inputs.workbooks.safe_to_open import SheetLook
 from bomkit.inputs.workbooks.sheet_cells import cell_text, name_advice
 from bomkit.problems import Problem
 from bomkit.tables.entries import ENTRIES

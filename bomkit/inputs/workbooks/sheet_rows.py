@@ -19,7 +19,7 @@ from bomkit.inputs.text_table import (
     match_headings,
     text_frame,
 )
-from bomkit.inputs.workbooks.look import MOST_ROWS, MergedCells, SheetLook
+from bomkit.inputs.workbooks.safe_to_open import MOST_ROWS, MergedCells, SheetLook
 from bomkit.inputs.workbooks.sheet_cells import cell_text, name_advice
 from bomkit.problems import Finding, Source
 from bomkit.tables.inputs.by_name import EXAMPLE_MARK

@@ -1,1 +1,1 @@
-"""What the fleet uses, falls due for and should hold."""
+"""What the fleet has fitted and falls due for, and in `spares_stock/` what to hold for it."""

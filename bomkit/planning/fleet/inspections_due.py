@@ -20,8 +20,8 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.planning.fleet.yearly_use import DAYS_IN_YEAR
 from bomkit.planning.structure.serial_conditions import CONDITIONS, fits, option_names
+from bomkit.planning.workdays import DAYS_IN_YEAR
 from bomkit.tables.schema import Tables
 from bomkit.units import TOLERANCE
 from bomkit.words.problems import findings

@@ -3,7 +3,7 @@
 import numpy as np
 import polars as pl
 
-from bomkit.planning.forecast.tables import beginnings
+from bomkit.planning.forecast.peg_tables import beginnings
 from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.netting.arrays import (
     NO_ROW,

@@ -5,7 +5,7 @@ from collections.abc import Callable
 import numpy as np
 
 from bomkit.planning.netting.arrays import Flags, Floats, Ints
-from bomkit.planning.netting.compiled import Level, Structure
+from bomkit.planning.netting.compiled_structure import Level, Structure
 from bomkit.planning.netting.explode import Fan, add_needs, move_to_needs
 from bomkit.planning.netting.flows import Flows, too_much_named
 from bomkit.planning.netting.level_by_level import Quantities, beside_level, net_some

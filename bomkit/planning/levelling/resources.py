@@ -9,8 +9,8 @@ import polars as pl
 from bomkit.planning.levelling.room import Use
 from bomkit.planning.network import Network, Skeleton
 from bomkit.planning.shops.in_work import Amount, by_week
-from bomkit.planning.shops.moulds.days_without_mould import days_without_any
 from bomkit.planning.shops.moulds.pulls_by_week import pulls_there
+from bomkit.planning.shops.moulds.worn_not_yet_replaced import days_without_any
 from bomkit.planning.shops.printing.print_jobs import approved_kinds
 from bomkit.planning.shops.process_hours import PRINT_PROCESS
 from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK

@@ -7,7 +7,7 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.netting.arrays import Floats, Ints, floats, ints
-from bomkit.planning.netting.compiled import Structure, compile_structure
+from bomkit.planning.netting.compiled_structure import Structure, compile_structure
 from bomkit.planning.netting.level_by_level import Quantities, planned_quantities
 from bomkit.planning.netting.supply_by_day import Events, Supplied, supplied
 from bomkit.planning.network import Network

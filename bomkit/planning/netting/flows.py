@@ -9,9 +9,9 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.netting.arrays import Flags, Floats, Ints, ints
-from bomkit.planning.netting.compiled import Structure, compile_structure
+from bomkit.planning.netting.compiled_structure import Structure, compile_structure
+from bomkit.planning.netting.keys_asked_for import wanted_keys
 from bomkit.planning.netting.level_by_level import Beyond, Quantities, planned_quantities
-from bomkit.planning.netting.reached import wanted_keys
 from bomkit.planning.netting.supply_by_day import Supplied, supplied
 from bomkit.planning.network import Network
 from bomkit.words.tell import Tell, silent

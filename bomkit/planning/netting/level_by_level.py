@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bomkit.planning.netting.arrays import Flags, Floats, Ints
-from bomkit.planning.netting.compiled import Structure
+from bomkit.planning.netting.compiled_structure import Structure
 from bomkit.planning.netting.expiring_lots import left_over, lot_uses
 from bomkit.planning.netting.explode import add_needs, move_to_needs
 from bomkit.planning.netting.lot_sizes.rows_by_cost import least_cost_starts

@@ -6,7 +6,7 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.netting.arrays import Floats, Ints, floats, in_order, ints
-from bomkit.planning.netting.compiled import Structure
+from bomkit.planning.netting.compiled_structure import Structure
 from bomkit.planning.netting.expiring_lots import Lots, grouped_lots
 from bomkit.planning.netting.net import Running
 from bomkit.planning.network import Network

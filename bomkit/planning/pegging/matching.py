@@ -17,11 +17,11 @@ from bomkit.planning.netting.arrays import (
     stretch_of,
     sums,
 )
-from bomkit.planning.pegging.choosing import Choosing
+from bomkit.planning.pegging.common_ground import Ground
 from bomkit.planning.pegging.must_last import Foreseen, Lasting
+from bomkit.planning.pegging.need_by_need.keys_with_choice import Choosing
 from bomkit.planning.pegging.order_of_supplies import as_taken
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
-from bomkit.planning.pegging.stands_on import Ground
 
 NEED = ("key", "day", "quantity", "from_id", "demand_id", "asked_id", "leaves", "rank")
 

@@ -23,11 +23,11 @@ from bomkit.planning.netting.arrays import (
 )
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
-from bomkit.planning.pegging.apart import Apart
+from bomkit.planning.pegging.common_ground import Ground, ground
+from bomkit.planning.pegging.demands_served import Apart
 from bomkit.planning.pegging.matching import Matching
 from bomkit.planning.pegging.must_last import Foreseen, Lasting
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
-from bomkit.planning.pegging.stands_on import Ground, ground
 from bomkit.planning.pegging.taken_over import (
     NOTHING_SERVED,
     Served,

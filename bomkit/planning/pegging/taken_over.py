@@ -15,8 +15,9 @@ from bomkit.planning.netting.arrays import (
     in_order,
     one_after_other,
 )
+from bomkit.planning.pegging.common_ground import Ground, Offered
 from bomkit.planning.pegging.matching import NEED, Matching, in_line
-from bomkit.planning.pegging.shares import (
+from bomkit.planning.pegging.shares_of_orders import (
     NO_HANDED,
     NO_SHARES,
     handed_down,
@@ -24,7 +25,6 @@ from bomkit.planning.pegging.shares import (
     shares_of,
     too_many,
 )
-from bomkit.planning.pegging.stands_on import Ground, Offered
 
 _GONE = -2  # in place of the number of an order that is not in the next plan
 _COLUMNS = ("usable", "comes", "kind", "quantity", "last", "kept_for", "stock", "passing")

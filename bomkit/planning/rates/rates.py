@@ -19,13 +19,13 @@ from bomkit.planning.shops.printing.print_room import printer_loads
 from bomkit.planning.shops.process_hours import process_loads
 from bomkit.planning.shops.stock_value import unit_costs, weekly_value
 from bomkit.planning.structure.serial_conditions import serial_number
-from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
+from bomkit.planning.workdays import DAYS_IN_YEAR, WORKING_DAYS_IN_WEEK
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import iso_weeks
 from bomkit.units import TOLERANCE
 from bomkit.words.tell import Tell
 
-DAYS_IN_MONTH = 365.25 / 12
+DAYS_IN_MONTH = DAYS_IN_YEAR / 12
 WEEKS_IN_MONTH = DAYS_IN_MONTH / 7
 STEADY_WEEKS = 32  # over which averages are taken
 _EASED_WEEKS = 10  # of these at either end, which count for less and less

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import polars as pl
 
-from bomkit.planning.fleet.carriers import Carriers, Wanted, carriers, configured_with
+from bomkit.planning.fleet.fitted import Carriers, Wanted, carriers, configured_with
 from bomkit.problems import Problem, ProblemsFound, nearest, of_whole
 from bomkit.runs.checked import sound_inputs
 
@@ -40,7 +40,7 @@ def fitted_run(
 
 
 def aircraft_with(location: Path, item: str) -> pl.DataFrame:
-    """The aircraft whose configuration contains a known item, as planning.fleet.carriers says.
+    """The aircraft whose configuration contains a known item, as planning.fleet.fitted says.
 
     Raises ProblemsFound where the data forbid it.
     """

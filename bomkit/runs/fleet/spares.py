@@ -8,10 +8,10 @@ import polars as pl
 
 from bomkit import __version__
 from bomkit.checks.everything import Inputs
-from bomkit.inputs.as_text import csv_file
-from bomkit.planning.allotted import allotted
-from bomkit.planning.fleet.after_plan import left_by_plan, orders_for_stock
-from bomkit.planning.fleet.holdings import Question, holdings
+from bomkit.inputs.tables_as_text import csv_file
+from bomkit.planning.every_need_served import allotted
+from bomkit.planning.fleet.spares_stock.after_plan import left_by_plan, orders_for_stock
+from bomkit.planning.fleet.spares_stock.holdings import Question, holdings
 from bomkit.planning.network import build_network
 from bomkit.problems import Problem, ProblemsFound, nearest, of_whole
 from bomkit.runs.checked import sound_inputs, too_much_refused

@@ -11,15 +11,15 @@ from pathlib import Path
 import polars as pl
 
 from bomkit.checks.soundness import structure_findings
-from bomkit.checks.tables import check_tables
-from bomkit.inputs.as_text import text_tables
+from bomkit.checks.table_by_table import check_tables
+from bomkit.inputs.tables_as_text import text_tables
 from bomkit.planning.comparing.changed_orders import changed_orders, nervousness
 from bomkit.planning.comparing.moved_forecasts import causes, forecast_days, moved_forecasts
 from bomkit.planning.comparing.shared_names import shared_names
 from bomkit.planning.comparing.without_effect import without_effect
 from bomkit.planning.netting.flows import TooMuch
 from bomkit.planning.whole_plan import whole_plan
-from bomkit.runs.files.as_written import RUN_FILE
+from bomkit.runs.files.changed_since_written import RUN_FILE
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file
 from bomkit.runs.files.run_files import FinishedRun, whole_run
 from bomkit.runs.files.versions import versions

@@ -11,13 +11,13 @@ import polars as pl
 
 from bomkit import __version__
 from bomkit.checks.soundness import structure_findings
-from bomkit.checks.tables import check_tables
-from bomkit.inputs.as_text import table_files, text_tables
+from bomkit.checks.table_by_table import check_tables
 from bomkit.inputs.filled_in.entries_read import Entries, read_entries
-from bomkit.inputs.filled_in.not_there import not_there
+from bomkit.inputs.filled_in.missing_workbooks import not_there
+from bomkit.inputs.tables_as_text import table_files, text_tables
 from bomkit.planning.closing.close_week import Closed, close_week
 from bomkit.problems import Problem, ProblemsFound, refusal, refuse_errors
-from bomkit.runs.files.as_written import digest, files_written
+from bomkit.runs.files.changed_since_written import digest, files_written
 from bomkit.runs.files.out_folder import (
     TAKEN_BACK_FILE,
     finished_whole,

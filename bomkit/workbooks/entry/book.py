@@ -23,7 +23,7 @@ from bomkit.tables.inputs.by_name import EXAMPLE_MARK, INPUTS, START_SHEET
 from bomkit.tables.schema import Column, Kind, Table
 from bomkit.words import entry
 from bomkit.workbooks.writing import style
-from bomkit.workbooks.writing.limits import LAST_ROW, limit_of
+from bomkit.workbooks.writing.typing_limits import LAST_ROW, limit_of
 
 _Look = tuple[str, bool, bool, bool]  # number format, an example, quoted, of several lines
 Values = Sequence[Mapping[str, object]]  # rows of a table: the value of each filled cell by column

@@ -10,7 +10,6 @@ from bomkit.words import board, common, compare, overview
 from bomkit.workbooks.compare import compare_sheets
 from bomkit.workbooks.headline import headline
 from bomkit.workbooks.list_form import ListForm
-from bomkit.workbooks.of_pegs import FIGURES
 from bomkit.workbooks.overview.board import board_sheets
 from bomkit.workbooks.overview.inspections import inspection_sheets
 from bomkit.workbooks.overview.loads import load_sheets
@@ -20,6 +19,7 @@ from bomkit.workbooks.overview.payments import (
     payment_sheet_name,
     payment_sheets,
 )
+from bomkit.workbooks.pegs_of_orders import FIGURES
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.writing.sheet import (
     Book,

@@ -8,7 +8,7 @@ import polars as pl
 from bomkit.words import common, shortages
 from bomkit.words.weekly import buying as buy_words
 from bomkit.workbooks.list_form import ListForm
-from bomkit.workbooks.of_pegs import FIGURES
+from bomkit.workbooks.pegs_of_orders import FIGURES
 from bomkit.workbooks.report import Report, shop
 from bomkit.workbooks.shortages.missing_lines import (
     comes_cell,

@@ -9,7 +9,7 @@ import polars as pl
 from bomkit.tables.weeks import in_weeks
 from bomkit.units import WHOLE_UNITS
 from bomkit.words import common, shortages
-from bomkit.workbooks.of_pegs import FIGURES
+from bomkit.workbooks.pegs_of_orders import FIGURES
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.writing.sheet import Cell, in_a_sentence, quantity
 

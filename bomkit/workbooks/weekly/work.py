@@ -12,7 +12,6 @@ from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.overview.moulds import week_moulds_sheet
 from bomkit.workbooks.report import Report, shop
 from bomkit.workbooks.weekly.asking import ask_shops_sheet
-from bomkit.workbooks.weekly.in_work import work_of
 from bomkit.workbooks.weekly.printing.plates import has_plates, plate_sheets
 from bomkit.workbooks.weekly.work_lines import (
     WORK_AND_PLACES,
@@ -20,6 +19,7 @@ from bomkit.workbooks.weekly.work_lines import (
     component_lines,
     order_line,
 )
+from bomkit.workbooks.weekly.work_of_week import work_of
 from bomkit.workbooks.writing.sheet import Book, Cell, Line, Link, Sheet
 from bomkit.workbooks.writing.sheet_names import sheet_names
 

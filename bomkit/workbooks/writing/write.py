@@ -3,11 +3,11 @@
 import io
 import zipfile
 
-from bomkit.workbooks.writing.keyed import keyed
+from bomkit.workbooks.writing.hidden_keys import keyed
 from bomkit.workbooks.writing.layout import laid_out
 from bomkit.workbooks.writing.members.charts import chart_members
-from bomkit.workbooks.writing.members.frame import framed, page_name
-from bomkit.workbooks.writing.members.page import page
+from bomkit.workbooks.writing.members.workbook import around_worksheets, worksheet_name
+from bomkit.workbooks.writing.members.worksheet import worksheet
 from bomkit.workbooks.writing.sheet import Book
 
 _PRESSED = 3  # of 9: half the time of the usual 6, for files that are a sixth larger
@@ -26,11 +26,11 @@ def workbook_members(book: Book) -> dict[str, str]:
     members: dict[str, str] = {}
     charts = 0
     for number, (sheet, own) in enumerate(zip(book.sheets, laid, strict=True), 1):
-        members[page_name(number)] = page(sheet, own, book)
+        members[worksheet_name(number)] = worksheet(sheet, own, book)
         if sheet.chart is not None:
             charts += 1
             members |= chart_members(sheet, sheet.chart, own.heading_row, (number, charts))
-    return members | framed(book, laid, members)
+    return members | around_worksheets(book, laid, members)
 
 
 def _packed(members: dict[str, str]) -> bytes:

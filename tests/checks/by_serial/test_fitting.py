@@ -10,7 +10,7 @@ import pytest
 
 from bomkit.checks.by_serial.fitting import misfit_findings
 from bomkit.checks.everything import load_inputs
-from bomkit.planning.forecast.tables import asking_order
+from bomkit.planning.forecast.peg_tables import asking_order
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.planned_orders import planned_orders
 from bomkit.planning.network import build_network

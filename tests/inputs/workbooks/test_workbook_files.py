@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from openpyxl import Workbook
 
 from bomkit.checks.everything import load_inputs
-from bomkit.inputs.workbooks import look
-from bomkit.inputs.workbooks.look import column_number
+from bomkit.inputs.workbooks import safe_to_open
+from bomkit.inputs.workbooks.safe_to_open import column_number
 from bomkit.tables.inputs.by_name import INPUTS
 from tests.inputs.builders import (
     GOOD_FILES,
@@ -413,8 +413,8 @@ def test_a_small_file_that_unpacks_to_a_huge_one_is_refused(tmp_path: Path) -> N
 def test_too_much_to_unpack_is_refused_without_unpacking_it(
     tmp_path: Path, members: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(look, "LARGEST_MEMBER", 300 if members == 1 else 10**9)
-    monkeypatch.setattr(look, "LARGEST_TOTAL", 10**9 if members == 1 else 3000)
+    monkeypatch.setattr(safe_to_open, "LARGEST_MEMBER", 300 if members == 1 else 10**9)
+    monkeypatch.setattr(safe_to_open, "LARGEST_TOTAL", 10**9 if members == 1 else 3000)
     said = load_bytes(tmp_path, workbook_bytes())
     assert ("a sheet too large" if members == 1 else "too large to read when unpacked") in said
 
@@ -483,8 +483,8 @@ def test_no_content_of_a_sheet_ever_raises(text: str) -> None:
 def test_too_many_texts_are_refused_by_the_size_of_their_member(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(look, "LARGEST_TEXTS", 100)
-    monkeypatch.setattr(look, "_refuse_many_texts", None)  # not even unpacked
+    monkeypatch.setattr(safe_to_open, "LARGEST_TEXTS", 100)
+    monkeypatch.setattr(safe_to_open, "_refuse_many_texts", None)  # not even unpacked
     path = tmp_path / "tables.xlsx"
     path.write_bytes(workbook_bytes())
     with zipfile.ZipFile(path, "a") as archive:

@@ -4,8 +4,8 @@ from random import Random
 
 import pytest
 
-from bomkit.planning.pegging.need_by_need.allocate import allocate
 from bomkit.planning.pegging.need_by_need.needs import LASTS, NOBODY, Need, Supply
+from bomkit.planning.pegging.need_by_need.rank_by_rank import allocate
 from tests.planning.driver import day
 from tests.planning.pegging.naive_allocation import naive_allocation
 

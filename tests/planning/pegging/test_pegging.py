@@ -448,7 +448,7 @@ def test_where_needs_would_be_too_many_one_order_serves_several(
     items = [item("bracket", source="make", cover_days=5), item("bolt")]
     apart = plan_of(items, **asked).needs_of("bolt")
     assert [(demand, quantity) for demand, _, quantity, _ in apart] == [("A", 2), ("B", 2)]
-    monkeypatch.setattr("bomkit.planning.pegging.shares.MOST_NEEDS", 1)
+    monkeypatch.setattr("bomkit.planning.pegging.shares_of_orders.MOST_NEEDS", 1)
     together = plan_of(items, **asked).needs_of("bolt")
     assert [(demand, quantity) for demand, _, quantity, _ in together] == [("several", 4)]
 

@@ -7,8 +7,8 @@ import pytest
 from click.testing import CliRunner
 
 from bomkit.cli import main
-from bomkit.inputs.new_tables import NEW_TABLES
 from bomkit.inputs.read import read_location
+from bomkit.inputs.written_together import NEW_TABLES
 from tests.children import Children
 
 TABLES = ("items.csv", "structure.csv")

@@ -14,7 +14,7 @@ from bomkit.runs.week.plan import Run, weekly_run
 from bomkit.words import board as words
 from bomkit.words.tell import silent
 from bomkit.workbooks.overview.board import board_sheets
-from bomkit.workbooks.overview.stages import short_names, stage_bands
+from bomkit.workbooks.overview.board_stages import short_names, stage_bands
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.writing import style
 from bomkit.workbooks.writing.sheet import Sheet

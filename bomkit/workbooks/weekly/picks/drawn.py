@@ -11,9 +11,9 @@ import polars as pl
 
 from bomkit.tables.weeks import in_weeks
 from bomkit.units import WHOLE_UNITS
-from bomkit.workbooks.by_columns import rows_by
-from bomkit.workbooks.of_pegs import FIGURES
+from bomkit.workbooks.pegs_of_orders import FIGURES
 from bomkit.workbooks.report import Report
+from bomkit.workbooks.rows_by_columns import rows_by
 from bomkit.workbooks.weekly.picks.order_of_places import by_place
 
 Part = dict[str, Any]

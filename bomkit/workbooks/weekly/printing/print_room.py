@@ -12,9 +12,9 @@ from bomkit.units import TOLERANCE
 from bomkit.words import common
 from bomkit.words.weekly import printing as print_words
 from bomkit.words.weekly import work as work_words
-from bomkit.workbooks.by_columns import partitions
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
+from bomkit.workbooks.rows_by_columns import partitions
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Line, Sheet, quantity, text
 
 _GRAMS_IN_KG = 1000.0

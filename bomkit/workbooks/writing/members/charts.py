@@ -3,8 +3,8 @@
 from itertools import cycle
 
 from bomkit.workbooks.writing import style
-from bomkit.workbooks.writing.members.frame import relations
 from bomkit.workbooks.writing.members.text import area, attribute, escaped, filled, on_sheet
+from bomkit.workbooks.writing.members.workbook import relations
 from bomkit.workbooks.writing.sheet import Chart, Curve, Sheet
 
 _CENTIMETRE = 360_000  # in the unit of drawings
