@@ -5,9 +5,10 @@ from typing import Any
 
 import polars as pl
 
+from bomkit.tables.columns import NEVER
 from bomkit.tables.weeks import iso_week
 from bomkit.words import overview
-from bomkit.words.common import first_few
+from bomkit.words.common import NO_DATE, first_few
 from bomkit.words.screens import summary as said
 from bomkit.workbooks.for_whom import demand_in_words
 from bomkit.workbooks.report import Report
@@ -58,7 +59,11 @@ def _forecast_late(report: Report) -> Iterator[str]:
     yield said.SUMMARY_FORECAST.format(count=len(late))
     for row in late.head(_LATEST).iter_rows(named=True):
         who = demand_in_words(row["demand"], row["demand_kind"])
-        yield f"  {row['late_days']:>4} days  {who}, ready {row['earliest_date']}: {row['pacing']}"
+        if row["late_days"] >= NEVER:
+            yield f"  {NO_DATE:>9}  {who}: {row['pacing']}"
+        else:
+            ready = row["earliest_date"]
+            yield f"  {row['late_days']:>4} days  {who}, ready {ready}: {row['pacing']}"
 
 
 def _by_week(report: Report) -> list[tuple[Any, ...]]:

@@ -7,6 +7,7 @@ import polars as pl
 from anytree import Node, RenderTree
 
 from bomkit.planning.forecast.why import Reason
+from bomkit.tables.columns import NEVER
 from bomkit.words import common, overview
 from bomkit.words.screens import why as said
 from bomkit.workbooks.for_whom import demand_in_words
@@ -77,10 +78,15 @@ def _reason_words(node: Node, unit: str) -> str:
     else:
         words.append(_demand_words(node))
     if peg is not None and peg["late_days"] > 0 and not (node.is_supply and node.depth == 1):
-        words.append(common.LATE.format(days=peg["late_days"]))
+        words.append(_late_words(peg["late_days"]))
     if node.seen:
         words.append(said.WHY_SEEN)
     return "  ".join(words)
+
+
+def _late_words(days: int) -> str:
+    """By how many working days something comes too late, in words."""
+    return common.LATE_NO_DATE if days >= NEVER else common.LATE.format(days=days)
 
 
 def _supply_words(node: Node, unit: str) -> str:
@@ -94,7 +100,7 @@ def _supply_words(node: Node, unit: str) -> str:
             unit=order["unit"],
             start=order["start_date"],
             due=order["due_date"],
-        ) + (said.WHY_THERE.format(date=peg["comes"]) if _slips(node) else "")
+        ) + _slip_words(node)
     name = said.WHY_KINDS[peg["supply_kind"]].format(
         supply=peg["supply"], location=peg["location"], date=peg["supply_date"], item=peg["item"]
     )
@@ -102,9 +108,12 @@ def _supply_words(node: Node, unit: str) -> str:
     return " ".join(name.split()) + amount
 
 
-def _slips(node: Node) -> bool:
-    """Whether a planned order comes later than it should."""
-    return node.peg is not None and bool(node.peg["comes"] > node.order["due_date"])
+def _slip_words(node: Node) -> str:
+    """When a planned order comes that comes later than it should."""
+    comes = node.peg["comes"] if node.peg is not None else node.order["due_date"]
+    if comes is None:
+        return said.WHY_NEVER if node.depth == 1 else ""  # further down late words say so
+    return said.WHY_THERE.format(date=comes) if comes > node.order["due_date"] else ""
 
 
 def _item_words(order: dict[str, Any]) -> str:

@@ -7,6 +7,7 @@ ITEM = ("items.item",)
 SERIAL = ("build_plan.serial", "fleet.serial")
 LONGEST_DAYS = 2000  # working days; longer lead times are slips of the keyboard
 LONGEST_SHELF = 3653  # calendar days, ten years
+NEVER = 1_000_000  # so many working days late is what nothing brings
 OWN_DAY = "on a day that is not a working day it counts on the last working day before it"
 
 
@@ -28,6 +29,11 @@ def serial_column(help_text: str) -> Column:
 def days_column(name: str, help_text: str, default: int = 0) -> Column:
     """A number of working days."""
     return Column(name, "whole", help_text, default=default, at_least=0, at_most=LONGEST_DAYS)
+
+
+def late_column(help_text: str) -> Column:
+    """By how many working days something comes too late in the forecast."""
+    return Column("late_days", "whole", f"{help_text}; {NEVER}: nothing brings it.", True)
 
 
 def demand_columns() -> tuple[Column, ...]:

@@ -28,7 +28,8 @@ DEMAND_KINDS = {
 }
 
 # states: a symbol, a word and a colour, so that a grey print says the same
-LATE = "▲ late {days} d"
+LATE, LATE_NO_DATE = "▲ late {days} d", "▲ no date"
+NO_DATE = "no date"  # of what nothing brings
 TO_START = {"make": "■ to make", "print": "■ to print", "buy": "■ to order", "kit": "■ to pack"}
 COMING = "● on order"
 STATES_LEGEND = (

@@ -41,7 +41,6 @@ FROM_HOUSE = (
     "{serials}."
 )
 NONE_FROM_HOUSE = "If nothing more arrived, no airframe could be finished."
-NEVER = "no date"
 STARTS_HELD_UP = "Wait for something: {count}"
 STARTS_COMPLETE = "Complete in stock: {count}"
 STARTS_IN_TIME = "What is missing comes in time: {count}"
@@ -131,8 +130,9 @@ MISSING_COLUMNS = {
 }
 CHAIN_TITLE = "What sets the date"
 CHAIN_PLANNED = "{supply}: {days} days from {start}, there on {finish}"
-CHAIN_MOULD = ", waits for its mould until {date}"
-CHAIN_NO_MOULD = ", has no mould, and no replacement is planned"
+CHAIN_NEVER = "{supply}: {days} days, no date"
+WAITS_FOR_MOULD = "waits for its mould until {date}"
+NO_MOULD = "has no mould, and no replacement is planned"
 CHAIN_OPEN = "{supply}: there on {finish}"
 CHAIN_OPEN_LATE = "{supply}: there on {finish}, {days} days later by what it is missing"
 CHAIN_AFTER = ", needed {days} days after the next one starts"

@@ -4,8 +4,9 @@ from collections.abc import Iterator
 
 import polars as pl
 
+from bomkit.tables.columns import NEVER
 from bomkit.words import headline as words
-from bomkit.words.common import first_few, working_days
+from bomkit.words.common import NO_DATE, first_few, working_days
 from bomkit.workbooks.report import Report
 
 _MOST_LEFT_OUT = 5
@@ -49,7 +50,8 @@ def _counted(rows: pl.DataFrame, sentence: str, name: str) -> Iterator[str]:
     """How many rows there are, and the first of them, as a sentence; nothing without any."""
     if len(rows):
         first = {"held_up": "", "late_days": 0, **rows.row(0, named=True)}
-        days = working_days(first["late_days"])
+        late = first["late_days"]
+        days = working_days(late) if late < NEVER else NO_DATE
         yield sentence.format(**first, count=len(rows), name=first[name], days=days)
 
 

@@ -4,7 +4,6 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.forecast.peg_tables import beginnings
-from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.netting.arrays import (
     NO_ROW,
     Flags,
@@ -18,6 +17,7 @@ from bomkit.planning.netting.arrays import (
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
+from bomkit.tables.columns import NEVER
 from bomkit.tables.results.stores import READY
 
 COMPLETE, WAITING, SHORT = "complete", "waiting", "short"
@@ -52,7 +52,7 @@ def ready_table(
         pl.col(_COUNTED).fill_null(0),
         pl.col("waits_for", "waits_from").fill_null(""),
         pl.col("state").fill_null(COMPLETE),
-        can_start=network.axis.on(starts),
+        can_start=pl.when(starts < NEVER).then(network.axis.on(starts)),
     ).select(READY.column_names)
 
 

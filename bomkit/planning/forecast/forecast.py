@@ -15,8 +15,9 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.forecast.days_from_parts import ForwardPass
-from bomkit.planning.forecast.waits_for import DEMAND, NEVER, PegGraph
+from bomkit.planning.forecast.waits_for import DEMAND, PegGraph
 from bomkit.planning.netting.arrays import NO_ROW, heads, ints, stretch_of
+from bomkit.tables.columns import NEVER
 
 _MOST_GAINS = 20  # each takes a forward pass of its own,
 _MOST_PASSED = 2_000_000  # and all of them together go over at most so many edges

@@ -3,10 +3,10 @@
 import polars as pl
 
 from bomkit.planning.forecast.forecast import Forecast
-from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.order_of_supplies import OPEN_ORDER, PLANNED_ORDER
 from bomkit.planning.pegging.peg import Pegged
+from bomkit.tables.columns import NEVER
 
 _WHOSE = ["demand", "demand_kind", "demand_serial"]
 
@@ -24,7 +24,7 @@ def pacing_table(network: Network, pegged: Pegged, forecast: Forecast) -> pl.Dat
             *("demand", "demand_kind", "demand_serial", "step", "item", "serial"),
             supply_kind="kind",
             supply="name",
-            start_date=pl.when(planned).then("start_date"),
+            start_date=pl.when(planned & (pl.col("begin") < NEVER)).then("start_date"),
             days=pl.when(planned).then("days").otherwise("begin"),
             finish_date=pl.when(pl.col("end") < NEVER).then("finish_date"),
             needed_after="needed_after",
@@ -67,6 +67,7 @@ def forecast_table(
 
     pacing: as pacing_table gives it; from_house: serial and place, as finishable gives it.
     """
+    ever = pl.col("end") < NEVER
     demands = (
         forecast.demands.join(_demands(pegged), on="demand_id")
         .join(_wanted(network), on=_WHOSE)
@@ -78,8 +79,8 @@ def forecast_table(
         *("demand", "demand_kind"),
         serial="demand_serial",
         ready_date="ready_date",
-        earliest_date=pl.when(pl.col("end") < NEVER).then("earliest_date"),
-        late_days=pl.col("late_days") + pl.col("overdue_days"),
+        earliest_date=pl.when(ever).then("earliest_date"),
+        late_days=pl.when(ever).then(pl.col("late_days") + pl.col("overdue_days")).otherwise(NEVER),
         spare_days=(pl.col("need_day") - pl.col("end")).clip(0),
         gain_days="gain_days",
         pacing_item=pl.col("pacing_item").fill_null(""),

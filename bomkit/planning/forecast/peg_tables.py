@@ -3,12 +3,12 @@
 import numpy as np
 import polars as pl
 
-from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.netting.arrays import NO_ROW, Ints, floats, in_order, ints, numbered
 from bomkit.planning.netting.planned_orders import FIGURES
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import NOTHING, Pegged
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
+from bomkit.tables.columns import NEVER
 from bomkit.tables.results.plan import NEEDS
 
 
@@ -62,7 +62,7 @@ def pegs_table(
 
 def _worded(network: Network, supplied: pl.DataFrame) -> pl.DataFrame:
     """The columns of the table, of pegs as _supplied gives them."""
-    from_outside = pl.col("from_order") == ""
+    from_outside, ever = pl.col("from_order") == "", pl.col("arrival") < NEVER
     return supplied.select(
         *("item", "serial"),
         need=pl.when(from_outside).then("demand").otherwise("from_order"),
@@ -75,8 +75,8 @@ def _worded(network: Network, supplied: pl.DataFrame) -> pl.DataFrame:
         demand="demand",
         demand_kind="demand_kind",
         demand_serial="whose",
-        comes=network.axis.on(supplied["arrival"]),
-        late_days=(pl.col("arrival") - pl.col("day")).clip(0).fill_null(NEVER),
+        comes=pl.when(ever).then(network.axis.on(supplied["arrival"])),
+        late_days=pl.when(ever).then((pl.col("arrival") - pl.col("day")).clip(0)).otherwise(NEVER),
         from_order="from_order",
     )
 

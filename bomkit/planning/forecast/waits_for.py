@@ -19,11 +19,11 @@ from bomkit.planning.pegging.order_of_supplies import OPEN_ORDER, PLANNED_ORDER,
 from bomkit.planning.pegging.peg import NOTHING, Pegged
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
 from bomkit.planning.structure.levels import low_level_codes
+from bomkit.tables.columns import NEVER
 
 NO_BOUNDS: Mapping[str, int] = {}
 DEMAND = "demand"  # the kind of a node that is a demand from outside
 IN_WORK = "in work"
-NEVER = 1_000_000  # the day on which nothing arrives
 _TOP, _BOTTOM = -1, 1_000_000  # levels of demands, and of what is there or never will be
 _NOWHERE = 1  # the node of what nothing serves; that of all stock is 0
 _SIDES: tuple[Literal["left"], Literal["right"]] = ("left", "right")

@@ -2,12 +2,12 @@
 
 import polars as pl
 
-from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.netting.arrays import ints
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.order_of_supplies import PASSED_ON
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
+from bomkit.tables.columns import NEVER
 
 
 def boxed(

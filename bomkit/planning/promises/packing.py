@@ -12,13 +12,13 @@ from typing import Any
 import numpy as np
 import polars as pl
 
-from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.netting.arrays import Flags
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.order_of_supplies import STOCK
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.pegging.ranked_demands import FOR_STOCK
 from bomkit.planning.promises.labels import Labels
+from bomkit.tables.columns import NEVER
 from bomkit.tables.schema import Tables
 from bomkit.units import WHOLE_UNITS
 

@@ -5,11 +5,11 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.planning.forecast.waits_for import NEVER
 from bomkit.planning.netting.planned_orders import FIGURES
 from bomkit.planning.network import Network
 from bomkit.planning.pegging.ranked_demands import RANKS
 from bomkit.planning.promises.packing import WAIT, Packer
+from bomkit.tables.columns import NEVER
 from bomkit.tables.results.stores import PACKING, PROMISES
 
 Harm = tuple[str, str, int | None]  # demand, kind, working days later; none: it has no date then

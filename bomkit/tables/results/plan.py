@@ -1,6 +1,6 @@
 """The result tables of the plan and of who gets what, declared once."""
 
-from bomkit.tables.columns import demand_columns
+from bomkit.tables.columns import demand_columns, late_column
 from bomkit.tables.kinds import NOT_PROVEN, PROVEN, SOURCES, SUPPLY_KINDS
 from bomkit.tables.schema import Column, Table
 from bomkit.units import UNITS
@@ -92,8 +92,8 @@ PEGS = Table(
         Column("location", "text", "Where stock lies.", True),
         *demand_columns(),
         Column("demand_serial", "name", "The aircraft that the demand names, if any.", True),
-        Column("comes", "date", "Day on which the forecast has the supply there.", True),
-        Column("late_days", "whole", "Working days by which that is after the need.", True),
+        Column("comes", "date", "Day on which the forecast has the supply there; empty: never."),
+        late_column("Working days by which that is after the need"),
         Column("from_order", "name", "The planned order that needs it; empty: from outside.", True),
     ),
 )

@@ -1,6 +1,6 @@
 """The result tables of stores and support, declared once."""
 
-from bomkit.tables.columns import demand_columns
+from bomkit.tables.columns import demand_columns, late_column
 from bomkit.tables.kinds import SOURCES, SUPPLY_KINDS
 from bomkit.tables.schema import Column, Table
 
@@ -16,7 +16,7 @@ FORECAST = Table(
             "date",
             "Earliest day that stock, open orders and lead times allow; empty: never.",
         ),
-        Column("late_days", "whole", "Working days by which that is too late.", True),
+        late_column("Working days by which that is too late"),
         Column("spare_days", "whole", "Working days by which it is early enough.", True),
         Column(
             "gain_days",
@@ -51,7 +51,7 @@ PACING = Table(
         Column("serial", "name", "For which airframe; empty for a common item.", True),
         Column("supply_kind", "choice", "What brings it.", True, choices=SUPPLY_KINDS),
         Column("supply", "name", "The lot or the order.", True),
-        Column("start_date", "date", "Day on which the planned order can start."),
+        Column("start_date", "date", "Day on which the planned order can start; empty: never."),
         Column(
             "days",
             "whole",
@@ -87,7 +87,9 @@ READY = Table(
             True,
             choices=("complete", "waiting", "short"),
         ),
-        Column("can_start", "date", "Earliest day with every component there in time.", True),
+        Column(
+            "can_start", "date", "Earliest day with every component there in time; empty: never."
+        ),
         Column("components", "whole", "How many different components it needs.", True),
         Column("in_stores", "whole", "How many of these lie in stores.", True),
         Column("coming", "whole", "How many come in time.", True),
@@ -128,7 +130,7 @@ PROMISES = Table(
         Column(
             "earliest_date", "date", "Working day from which it can leave; empty: none is known."
         ),
-        Column("late_days", "whole", "Working days by which that is too late.", True),
+        late_column("Working days by which that is too late"),
         Column("lines", "whole", "How many lines are to be packed.", True),
         Column("lines_waiting", "whole", "How many of them can't be picked yet.", True),
         Column("later", "name", "Whom a grounded order makes later the most; empty: nobody.", True),

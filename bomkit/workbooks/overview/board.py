@@ -8,6 +8,7 @@ from typing import Any
 
 import polars as pl
 
+from bomkit.tables.columns import NEVER
 from bomkit.words import board as words
 from bomkit.words import common
 from bomkit.workbooks.headline import headline
@@ -108,7 +109,7 @@ def _waits_for(report: Report, told: Mapping[str, Any], room: int) -> str:
         return ""
     first = chain.sort("step").row(0, named=True)
     item = report.items[first["item"]]["description"] or first["item"]
-    day = report.day(first["finish_date"]) if first["finish_date"] else words.NO_DATE
+    day = report.day(first["finish_date"]) if first["finish_date"] else common.NO_DATE
     source = words.THERE_ON.format(supply=first["supply"], date=day)
     item = shorten(item, room - len(source) - 2, placeholder=" …")
     return words.WAITS_FOR_ITEM.format(item=item, supply=source)
@@ -164,17 +165,25 @@ def _row_cells(
 ) -> list[Cell]:
     """One row of the board."""
     late = bool(row.late_days)
-    state = words.DAYS_LATE.format(days=row.late_days) if late else words.IN_TIME
     look = "board_late" if late else "board_date"
-    no_day: Cell = (words.NO_DATE if late else "", look)
+    no_day: Cell = (common.NO_DATE if late else "", look)
     return [
         (row.name, "board_name" if len(row.name) <= _LONG_NAME else "board_small_name"),
         (row.wanted, "board_date"),
         (row.forecast, look) if row.forecast else no_day,
-        ("" if row.late_days is None else state, look),
+        (_state(row.late_days), look),
         *_week_cells(row, mondays, bands, names),
         (row.waits_for, "board_waits"),
     ]
+
+
+def _state(late: int | None) -> str:
+    """How late it is, in a few words: nothing where no forecast tells."""
+    if late is None:
+        return ""
+    if late >= NEVER:
+        return words.NEVER
+    return words.DAYS_LATE.format(days=late) if late else words.IN_TIME
 
 
 def _week_cells(

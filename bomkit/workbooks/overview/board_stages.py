@@ -97,15 +97,16 @@ def _worked(report: Report) -> pl.DataFrame:
 def _planned(report: Report, demands: Collection[str]) -> pl.DataFrame:
     """The work of planned orders by whom it is for: demand, process, begin, end, hours.
 
-    It begins as soon as all it takes can be there, and ends as much later.
+    It begins as soon as all it takes can be there, and ends as much later; never, if that never is.
     """
-    begins = report["ready"].select("order", "can_start")
+    begins = report["ready"].select("order", "can_start", told=pl.lit(True))
     orders = (
         report["orders"]
         .select("order", "item", "start_date", "due_date", "quantity", "expected_good")
         .join(_worked(report), on="item")
         .join(begins, on="order", how="left")
-        .with_columns(begin=pl.coalesce("can_start", "start_date"))
+        .with_columns(begin=pl.when("told").then("can_start").otherwise("start_date"))
+        .drop_nulls("begin")
         .with_columns(end=pl.col("due_date") + (pl.col("begin") - pl.col("start_date")))
         .with_columns(hours=pl.col("hours_each") * pl.col("quantity") + pl.col("hours_per_order"))
     )

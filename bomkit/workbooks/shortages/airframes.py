@@ -8,7 +8,7 @@ import polars as pl
 from bomkit.words import common, shortages
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.shortages.missing_lines import mould_words
+from bomkit.workbooks.shortages.missing_lines import days_late, mould_words
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Link, Sheet, text, to_fill
 from bomkit.workbooks.writing.style import WRITING_HEIGHT
 
@@ -79,7 +79,7 @@ def _with_counts(report: Report, lines: pl.DataFrame) -> pl.DataFrame:
 def _cells(report: Report, row: Mapping[str, Any], names: Mapping[str, str]) -> dict[str, Cell]:
     """The row of one airframe."""
     late, sheet = row["late_days"], names.get(row["demand"])
-    forecast: Cell = (shortages.NEVER, "late")
+    forecast: Cell = (common.NO_DATE, "late")
     if row["earliest_date"] is not None:
         expected = row["earliest_date"] if late else row["ready_date"]
         forecast = (expected, "late_full_date" if late else "full_date")
@@ -87,7 +87,7 @@ def _cells(report: Report, row: Mapping[str, Any], names: Mapping[str, str]) -> 
         "airframe": (Link(row["demand"], sheet), "link") if sheet else (row["demand"], "text"),
         "ready_by": (row["ready_date"], "full_date"),
         "forecast": forecast,
-        "days_late": (late, "late_pieces" if late else "pieces"),
+        "days_late": days_late(late),
         "days_to_spare": (row["spare_days"], "pieces"),
         "missing": (row["missing"], "pieces"),
         "late": (row["late"], "late_pieces" if row["late"] else "pieces"),
@@ -104,7 +104,8 @@ def _set_by(report: Report, row: Mapping[str, Any]) -> str:
     first = row["pacing"].split(" > ")[0]
     chain = report.chains[row["demand"], row["demand_kind"]]
     waits = mould_words(report, chain.sort("step")["supply"][0])
-    return f"{report.items[row['pacing_item']]['description']}: {first}{waits}"
+    held_up_by = f"{report.items[row['pacing_item']]['description']}: {first}"
+    return ", ".join(filter(None, (held_up_by, waits)))
 
 
 def _from_house(report: Report) -> str:

@@ -12,6 +12,7 @@ from bomkit.workbooks.pegs_of_orders import FIGURES
 from bomkit.workbooks.report import Report, shop
 from bomkit.workbooks.shortages.missing_lines import (
     comes_cell,
+    days_late,
     described,
     missing_quantity,
     state_cell,
@@ -131,7 +132,7 @@ def _by_item_line(report: Report, row: Mapping[str, Any]) -> Line:
         "supply": text(row["supply"]),
         "needed_on": (row["need_date"], "date"),
         "comes_on": comes_cell(row),
-        "days_late": (late, "late_pieces" if late else "pieces"),
+        "days_late": days_late(late),
         "whom": text(words, "wrapped"),
     }
     wrapped = (told, _FORM.width("description")), (words, _FORM.width("whom"))

@@ -6,12 +6,13 @@ from typing import Any
 
 import polars as pl
 
+from bomkit.tables.columns import NEVER
 from bomkit.tables.weeks import in_weeks
 from bomkit.units import WHOLE_UNITS
 from bomkit.words import common, shortages
 from bomkit.workbooks.pegs_of_orders import FIGURES
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.writing.sheet import Cell, in_a_sentence, quantity
+from bomkit.workbooks.writing.sheet import BLANK, Cell, in_a_sentence, quantity
 
 _TO_COME = ["open order", "planned order", "none"]
 
@@ -109,10 +110,18 @@ def missing_quantity(value: float, unit: str) -> Cell:
 
 
 def comes_cell(line: Mapping[str, Any]) -> Cell:
-    """The day on which a missing line comes; of an overdue order nobody knows it."""
+    """The day on which a missing line comes; nobody knows it of an overdue order, and of what
+    nothing brings."""
     if line["overdue"] is not None:
         return (shortages.NO_NEW_DATE, "late_words")
+    if line["late_days"] >= NEVER:
+        return (common.NO_DATE, "late_words")
     return (line["comes"], "late_date" if line["late_days"] else "date")
+
+
+def days_late(days: int) -> Cell:
+    """By how many working days something comes too late; blank of what nothing brings."""
+    return BLANK if days >= NEVER else (days, "late_pieces" if days else "pieces")
 
 
 def mould_words(report: Report, order: str) -> str:
@@ -121,8 +130,8 @@ def mould_words(report: Report, order: str) -> str:
         return ""
     again = report.plan.moulds.lacking[order]
     if again is None:
-        return shortages.CHAIN_NO_MOULD
-    return shortages.CHAIN_MOULD.format(date=report.day(again))
+        return shortages.NO_MOULD
+    return shortages.WAITS_FOR_MOULD.format(date=report.day(again))
 
 
 def would_help(report: Report, item: str, serial: str) -> str:

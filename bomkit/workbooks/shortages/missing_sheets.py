@@ -1,5 +1,6 @@
 """The sheets of the shortage workbook on what one airframe, or spares and other work, lack."""
 
+import datetime as dt
 from collections.abc import Iterator, Mapping
 from typing import Any
 
@@ -10,6 +11,7 @@ from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report, shop
 from bomkit.workbooks.shortages.missing_lines import (
     comes_cell,
+    days_late,
     described,
     missing_quantity,
     mould_words,
@@ -117,14 +119,12 @@ def _gain_lines(report: Report, demand: str, kind: str) -> Iterator[Line]:
 
 def _link_words(report: Report, link: Mapping[str, Any]) -> str:
     """One link of a chain in words."""
-    finish = report.day(link["finish_date"]) if link["finish_date"] else shortages.NEVER
+    finish, start = _day(report, link["finish_date"]), _day(report, link["start_date"])
     after = shortages.CHAIN_AFTER.format(days=link["needed_after"]) if link["needed_after"] else ""
     if link["supply_kind"] == "planned order":
-        start = report.day(link["start_date"])
-        told = shortages.CHAIN_PLANNED.format(
-            supply=link["supply"], days=link["days"], start=start, finish=finish
-        )
-        return told + mould_words(report, link["supply"]) + after
+        words = shortages.CHAIN_PLANNED if link["finish_date"] else shortages.CHAIN_NEVER
+        told = words.format(supply=link["supply"], days=link["days"], start=start, finish=finish)
+        return ", ".join(filter(None, (told, mould_words(report, link["supply"])))) + after
     if link["supply_kind"] != "open order":
         return shortages.CHAIN_STOCK
     words = shortages.CHAIN_OPEN_LATE if link["days"] else shortages.CHAIN_OPEN
@@ -132,6 +132,11 @@ def _link_words(report: Report, link: Mapping[str, Any]) -> str:
     if link["overdue_since"]:
         told += shortages.CHAIN_OVERDUE.format(date=report.day(link["overdue_since"]))
     return told + after
+
+
+def _day(report: Report, day: dt.date | None) -> str:
+    """A day in words, or that there is none."""
+    return report.day(day) if day else common.NO_DATE
 
 
 def _missing_by_process(report: Report, lines: pl.DataFrame) -> Iterator[Line]:
@@ -168,7 +173,7 @@ def _missing_rows(report: Report, lines: pl.DataFrame) -> Iterator[Line]:
             "unit": (line["unit"], "unit"),
             "needed_on": (line["need_date"], "date"),
             "comes_on": comes_cell(line),
-            "days_late": (late, "late_pieces" if late else "pieces"),
+            "days_late": days_late(late),
             "supply": text(line["supply"]),
             "would_help": text(helping, "faint_wrapped"),
         }

@@ -5,11 +5,12 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import shortages
+from bomkit.words import common, shortages
 from bomkit.words.fleet import packing, promises
 from bomkit.workbooks.for_whom import demand_in_words
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
+from bomkit.workbooks.shortages.missing_lines import days_late
 from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Line, Sheet, quantity, text
 
@@ -82,11 +83,11 @@ def _promise_line(report: Report, row: Mapping[str, Any]) -> Line:
 def _promised(row: Mapping[str, Any]) -> dict[str, Cell]:
     """Promise, days late and the day from which it can leave; words where no day is known."""
     if row["promise_date"] is None:
-        return {"promise": (shortages.NEVER, "late"), "days_late": BLANK, "leaves_from": BLANK}
+        return {"promise": (common.NO_DATE, "late"), "days_late": BLANK, "leaves_from": BLANK}
     late = row["late_days"]
     return {
         "promise": (row["promise_date"], "late_full_date" if late else "full_date"),
-        "days_late": (late, "late_pieces" if late else "pieces"),
+        "days_late": days_late(late),
         "leaves_from": (row["earliest_date"], "faint_full_date"),
     }
 

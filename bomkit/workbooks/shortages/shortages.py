@@ -12,7 +12,7 @@ from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.airframes import airframes_sheet
 from bomkit.workbooks.shortages.by_party import by_item_sheet, by_shop_sheet
-from bomkit.workbooks.shortages.missing_lines import missing_lines, would_help
+from bomkit.workbooks.shortages.missing_lines import missing_lines, mould_words, would_help
 from bomkit.workbooks.shortages.missing_sheets import airframe_sheet, spares_sheet
 from bomkit.workbooks.shortages.promises import promises_sheet
 from bomkit.workbooks.writing.heights import height_for
@@ -149,14 +149,17 @@ def _start_cells(
 ) -> dict[str, Cell]:
     """The cells of an order that starts, with these words by column."""
     order: Cell = (Link(row["order"], sheet), "link") if sheet else (row["order"], "strong")
-    late = row["can_start"] > row["start_date"]
+    can_start: Cell = (common.NO_DATE, "late_words")
+    if row["can_start"]:
+        late = row["can_start"] > row["start_date"]
+        can_start = (row["can_start"], "late_date" if late else "date")
     in_stock = shortages.COUNT_OF.format(part=row["in_stores"], whole=row["components"])
     return {
         "start": (row["start_date"], "date"),
         "order": order,
         "item": text(row["item"], "strong"),
         "state": (state_words(row), STATE_STYLES[row["state"]]),
-        "can_start": (row["can_start"], "late_date" if late else "date"),
+        "can_start": can_start,
         "in_stock": text(in_stock, "faint"),
         **{name: text(words, "wrapped") for name, words in told.items()},
     }
@@ -170,7 +173,7 @@ def state_words(row: Mapping[str, Any]) -> str:
 
 
 def _waits(report: Report, row: Mapping[str, Any]) -> str:
-    """What an order waits for, in words: what comes last first."""
+    """What an order waits for, in words: what comes last first, and then its mould."""
     late = report.late_components.get(row["order"], [])
     told = [
         shortages.WAITS_FOR.format(item=item, supply=supply)
@@ -180,7 +183,7 @@ def _waits(report: Report, row: Mapping[str, Any]) -> str:
     ]
     if len(late) > _MOST_WAITED_FOR:
         told.append(common.AND_MORE.format(count=len(late) - _MOST_WAITED_FOR))
-    return ", ".join(told)
+    return ", ".join(filter(None, (*told, mould_words(report, row["order"]))))
 
 
 def _helping(report: Report, row: Mapping[str, Any]) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from bomkit.tables.columns import NEVER
 from bomkit.words import common
 from bomkit.words.weekly import buying as buy_words
 from bomkit.words.weekly import printing as print_words
@@ -125,9 +126,10 @@ def _whereabouts(report: Report, component: Mapping[str, Any], unit: str) -> Cel
     """Where a component lies, or when it comes."""
     places = ", ".join(sorted(component["places"])) or work_words.IN_STORES
     coming, lacking = component["coming"], component["quantity"] - component["here"]
-    if coming is None:
+    late, never = component["late_days"] > 0, component["late_days"] >= NEVER
+    if coming is None and not never:
         return (places, "faint_wrapped")
-    date, late = report.day(coming), component["late_days"] > 0
+    date = common.NO_DATE if never else report.day(coming)
     mark, look = (
         (work_words.LATE_MARK, "late_wrapped") if late else (work_words.IN_TIME_MARK, "to_do_words")
     )

@@ -4,9 +4,10 @@ import pytest
 
 from bomkit.planning.forecast import forecast as forecasting
 from bomkit.planning.forecast.forecast import forecast, foreseen
-from bomkit.planning.forecast.waits_for import NEVER, peg_graph
+from bomkit.planning.forecast.waits_for import peg_graph
 from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
+from bomkit.tables.columns import NEVER
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, Netted, Plan, line, lot, need, piece, plan_of
 

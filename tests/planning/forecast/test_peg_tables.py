@@ -4,9 +4,10 @@ import polars as pl
 
 from bomkit.planning.allocation import allocated, stores_tables
 from bomkit.planning.allocation_by_forecast import Made
-from bomkit.planning.forecast.waits_for import NEVER, NO_BOUNDS
+from bomkit.planning.forecast.waits_for import NO_BOUNDS
 from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
+from bomkit.tables.columns import NEVER
 from tests.builders import typed_tables
 from tests.planning.driver import (
     MONDAY,

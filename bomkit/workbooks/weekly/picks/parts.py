@@ -23,7 +23,8 @@ def is_there(part: Mapping[str, Any]) -> bool:
 
 def spoils(part: Mapping[str, Any], order: Mapping[str, Any]) -> bool:
     """Whether a lot expires before the order that takes it can start."""
-    return part["expires"] is not None and part["expires"] < order["can_start"]
+    expires, start = part["expires"], order["can_start"]
+    return expires is not None and (start is None or expires < start)
 
 
 def described(item: Mapping[str, Any]) -> str:
