@@ -107,14 +107,15 @@ def _pacing(timed: pl.DataFrame) -> pl.DataFrame:
 
 
 def _demands(nodes: pl.DataFrame, timed: pl.DataFrame) -> pl.DataFrame:
-    """For each demand the day on which all of it is there, and how late its latest part is."""
+    """For each demand the day on which all of it is there, and how late its latest part is (NEVER
+    of what nothing brings)."""
     asks = (nodes["kind"] == DEMAND).to_numpy()[ints(timed["need_node"])]
     own = timed.filter(asks)
     whose = nodes["demand_id"][own["need_node"]]
-    late = (pl.col("arrives") - pl.col("need_day")).clip(0)
+    late = pl.when(pl.col("arrives") < NEVER).then(pl.col("arrives") - pl.col("need_day"))
     return (
         own.group_by(demand_id=whose)
-        .agg(end=pl.col("arrives").max(), late_days=late.max())
+        .agg(end=pl.col("arrives").max(), late_days=late.fill_null(NEVER).clip(0).max())
         .sort("demand_id")
     )
 

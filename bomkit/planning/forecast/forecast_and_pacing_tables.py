@@ -67,7 +67,6 @@ def forecast_table(
 
     pacing: as pacing_table gives it; from_house: serial and place, as finishable gives it.
     """
-    ever = pl.col("end") < NEVER
     demands = (
         forecast.demands.join(_demands(pegged), on="demand_id")
         .join(_wanted(network), on=_WHOSE)
@@ -79,8 +78,8 @@ def forecast_table(
         *("demand", "demand_kind"),
         serial="demand_serial",
         ready_date="ready_date",
-        earliest_date=pl.when(ever).then("earliest_date"),
-        late_days=pl.when(ever).then(pl.col("late_days") + pl.col("overdue_days")).otherwise(NEVER),
+        earliest_date=pl.when(pl.col("end") < NEVER).then("earliest_date"),
+        late_days=(pl.col("late_days") + pl.col("overdue_days")).clip(upper_bound=NEVER),
         spare_days=(pl.col("need_day") - pl.col("end")).clip(0),
         gain_days="gain_days",
         pacing_item=pl.col("pacing_item").fill_null(""),

@@ -130,7 +130,7 @@ def mould_words(report: Report, order: str) -> str:
         return ""
     again = report.plan.moulds.lacking[order]
     if again is None:
-        return shortages.NO_MOULD
+        return shortages.LACKS_MOULD
     return shortages.WAITS_FOR_MOULD.format(date=report.day(again))
 
 
