@@ -17,7 +17,7 @@ from bench_plan import SAMPLE, best_seconds
 from bomkit.planning.allocation import Stores, allocated, promised, stores_tables
 from bomkit.planning.allocation_by_forecast import Made
 from bomkit.planning.forecast.forecast import forecast, foreseen
-from bomkit.planning.forecast.waits_for import NO_BOUNDS
+from bomkit.planning.forecast.peg_graph import NO_BOUNDS
 from bomkit.planning.netting.compiled_structure import compile_structure
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.level_by_level import planned_quantities

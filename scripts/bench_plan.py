@@ -25,9 +25,9 @@ from scipy.sparse import coo_array, eye_array  # type: ignore[import-untyped] # 
 from scipy.sparse.linalg import spsolve_triangular  # type: ignore[import-untyped] # no types
 
 from bomkit.planning.forecast.forecast import forecast, foreseen
-from bomkit.planning.forecast.waits_for import peg_graph
+from bomkit.planning.forecast.peg_graph import peg_graph
 from bomkit.planning.netting.compiled_structure import compile_structure
-from bomkit.planning.netting.drawn_scrap import Draw, drawn_plans
+from bomkit.planning.netting.drawn_plans import Draw, drawn_plans
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.level_by_level import planned_quantities
 from bomkit.planning.netting.planned_orders import planned_orders, projection

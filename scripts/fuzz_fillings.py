@@ -34,7 +34,7 @@ from bomkit.runs.files.run_files import FinishedRun, whole_run
 from bomkit.runs.week.plan import weekly_run
 from bomkit.runs.week.take_back import book_into
 from bomkit.tables.entries import ENTRIES
-from bomkit.words.tell import silent
+from bomkit.words.progress import silent
 from scripts.year_parts.filling import lines_of
 
 TINY = Path(__file__).parent.parent / "sample_boms" / "tiny_glider_tail"

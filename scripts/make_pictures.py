@@ -18,7 +18,7 @@ import tempfile
 from pathlib import Path
 
 from bomkit.runs.week.plan import weekly_run
-from bomkit.words.tell import silent
+from bomkit.words.progress import silent
 from bomkit.workbooks.overview.board import board_sheets
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.buy import buy_book

@@ -25,7 +25,7 @@ from bomkit.planning.comparing.changed_orders import changed_orders, nervousness
 from bomkit.problems import ProblemsFound  # noqa: E402
 from bomkit.runs.files.run_files import FinishedRun, whole_run  # noqa: E402
 from bomkit.runs.week.plan import weekly_run  # noqa: E402
-from bomkit.words.tell import silent  # noqa: E402
+from bomkit.words.progress import silent  # noqa: E402
 from scripts.year_parts.books import hand_in, to_count  # noqa: E402
 from scripts.year_parts.demand import Customers  # noqa: E402
 from scripts.year_parts.held import Contents, broken  # noqa: E402

@@ -15,7 +15,7 @@ import pytest
 from hypothesis import settings
 
 from bomkit.runs.week.plan import Run, weekly_run
-from bomkit.words.tell import silent
+from bomkit.words.progress import silent
 from tests.once import once
 from tests.samples import FENLARK, TINY
 

@@ -13,7 +13,7 @@ from typing import Any
 import openpyxl
 from openpyxl.utils import get_column_letter
 
-from bomkit.workbooks.writing import letters
+from bomkit.workbooks.writing import letter_widths as letters
 
 _INCH = 72.0  # points
 _PAPER = {8: (842.0, 1191.0), 9: (595.0, 842.0)}  # A3 and A4, upright, in points

@@ -17,7 +17,7 @@ from bomkit.checks.everything import Inputs
 from bomkit.runs.checked import checked_inputs
 from bomkit.runs.week import plan as batch
 from bomkit.tables.results.finished_plan import Choices
-from bomkit.words.tell import silent
+from bomkit.words.progress import silent
 from tests.once import once
 from tests.samples import FENLARK as SAMPLE
 

@@ -1,10 +1,7 @@
-"""Whether the days of the plan fit what is planned: its horizon, and what is said to be past."""
-
-from collections.abc import Iterator
+"""Whether the horizon has days enough for what is planned."""
 
 import polars as pl
 
-from bomkit.checks.row_check import RowCheck
 from bomkit.planning.structure.levels import Levels, longest_chain
 from bomkit.planning.workdays import workdays_of
 from bomkit.problems import Finding
@@ -32,21 +29,6 @@ def horizon_findings(tables: Tables, levels: Levels, links: pl.DataFrame) -> lis
         f"{' -> '.join(chain)}; plan more weeks, or orders deep in it will be late"
     )
     return [Finding("plan", 0, "horizon_weeks", weeks, message, "warning")]
-
-
-def past_to_come_checks(tables: Tables) -> Iterator[RowCheck]:
-    """Issues and works that are said to be past on the plan's first day or later."""
-    start = tables["plan"]["start"].drop_nulls().min()
-    if start is None:
-        return
-    for name in ("issues", "inspection_log"):
-        yield RowCheck(
-            name,
-            "date",
-            tables[name].filter(pl.col("date") >= start),
-            f"is not past on the plan's first day, {start!s}, and does not count",
-            "warning",
-        )
 
 
 def _slowest_chain(

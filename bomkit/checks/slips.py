@@ -1,4 +1,4 @@
-"""What is likelier a slip than meant: a year far from the plan's, a part of a piece."""
+"""What is likelier a slip than meant: a day far off or not past, a part of a piece."""
 
 import datetime as dt
 from collections.abc import Iterator
@@ -29,6 +29,21 @@ def far_date_checks(tables: Tables) -> Iterator[RowCheck]:
         far = (pl.col(column) <= first) | (pl.col(column) >= last)
         message = f"is years away from the plan's first day, {start}; is the year right?"
         yield RowCheck(name, column, tables[name].filter(far), message, "warning")
+
+
+def past_to_come_checks(tables: Tables) -> Iterator[RowCheck]:
+    """Issues and works that are said to be past on the plan's first day or later."""
+    start = tables["plan"]["start"].drop_nulls().min()
+    if start is None:
+        return
+    for name in ("issues", "inspection_log"):
+        yield RowCheck(
+            name,
+            "date",
+            tables[name].filter(pl.col("date") >= start),
+            f"is not past on the plan's first day, {start!s}, and does not count",
+            "warning",
+        )
 
 
 def nothing_within_findings(tables: Tables) -> list[Finding]:

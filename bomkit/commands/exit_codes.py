@@ -6,7 +6,7 @@ import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from bomkit.commands.telling import say, tell_problems
+from bomkit.commands.lines_and_problems import say, tell_problems
 
 PROBLEMS_IN_THE_DATA = 1
 

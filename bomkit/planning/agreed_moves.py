@@ -9,7 +9,7 @@ from bomkit.planning.buying.moves import Thresholds, proposed_moves
 from bomkit.planning.network import build_network
 from bomkit.planning.shop_plan import last_turn
 from bomkit.tables.schema import Tables
-from bomkit.words.tell import Tell, silent
+from bomkit.words.progress import Tell, silent
 
 _MOST_ROUNDS = 12  # what is planned below a moved order moves too, a level further each time
 

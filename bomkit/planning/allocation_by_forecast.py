@@ -6,9 +6,9 @@ from dataclasses import dataclass
 import polars as pl
 
 from bomkit.planning.forecast.forecast import Passed, foreseen
+from bomkit.planning.forecast.peg_graph import PegGraph, peg_graph
 from bomkit.planning.forecast.peg_tables import arriving, beginnings
 from bomkit.planning.forecast.through_phantoms import with_passed_on
-from bomkit.planning.forecast.waits_for import PegGraph, peg_graph
 from bomkit.planning.netting.arrays import ints
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network

@@ -15,7 +15,7 @@ from bomkit.planning.shops.moulds.worn_not_yet_replaced import gaps_of, without_
 from bomkit.planning.unserved_needs import NOTHING_LACKS, Making, covered
 from bomkit.tables.columns import NEVER
 from bomkit.tables.schema import Tables
-from bomkit.words.tell import Tell
+from bomkit.words.progress import Tell
 
 
 @dataclass(frozen=True)

@@ -6,11 +6,11 @@ import polars as pl
 
 from bomkit.planning.netting.arrays import ints
 from bomkit.planning.numbers.demands_receipts_stock import Outside
-from bomkit.planning.numbers.frames import LEAST, LINES, SERIALS
+from bomkit.planning.numbers.frame_columns import LEAST, LINES, SERIALS
 from bomkit.planning.numbers.item_rules import numbered_items
 from bomkit.planning.numbers.keys import Keys
 from bomkit.planning.structure.lines import structure_lines
-from bomkit.planning.structure.serial_conditions import CONDITIONS, active_conditions
+from bomkit.planning.structure.options_and_serials import CONDITIONS, active_conditions
 from bomkit.planning.workdays import Workdays, workdays_of
 from bomkit.tables.schema import Tables
 

@@ -21,7 +21,7 @@ from bomkit.planning.shops.printing.too_many_plates import refuse_too_many_plate
 from bomkit.planning.shops.process_hours import process_loads
 from bomkit.planning.shops.stock_value import unit_costs, weekly_value
 from bomkit.tables.schema import Tables
-from bomkit.words.tell import Tell
+from bomkit.words.progress import Tell
 
 _MOST_ROUNDS = 5  # worn moulds seldom take parts from other moulds that wear
 

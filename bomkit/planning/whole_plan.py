@@ -12,8 +12,8 @@ from bomkit.planning.allocation import no_forecast, stores_tables
 from bomkit.planning.buying.buy_lines import buy_lines
 from bomkit.planning.buying.cash import cash_by_week
 from bomkit.planning.buying.deliverers import deliverers
+from bomkit.planning.buying.gained_by_asking import relief
 from bomkit.planning.buying.moves import Thresholds, proposed_moves, with_gains
-from bomkit.planning.buying.relief import relief
 from bomkit.planning.buying.supplier_minimum import fill_ups
 from bomkit.planning.every_need_served import Given, Wear, allotted
 from bomkit.planning.fleet.inspections_due import inspection_demands, inspections_due
@@ -26,7 +26,7 @@ from bomkit.tables.columns import NEVER
 from bomkit.tables.results.finished_plan import USUAL, Choices, FinishedPlan, Levelling, Moulds
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import week_of
-from bomkit.words.tell import Tell, silent
+from bomkit.words.progress import Tell, silent
 
 Frames = dict[str, pl.DataFrame]
 

@@ -7,13 +7,13 @@ from dataclasses import asdict
 from bomkit import __version__
 from bomkit.checks.everything import Inputs
 from bomkit.planning.whole_plan import whole_plan
-from bomkit.runs.asides import plan_asides
 from bomkit.runs.checked import too_much_refused
+from bomkit.runs.to_know_first import plan_asides
 from bomkit.tables.results.finished_plan import Choices
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import week_of
 from bomkit.words import common
-from bomkit.words.tell import Tell
+from bomkit.words.progress import Tell
 from bomkit.workbooks.report import Report
 
 

@@ -3,9 +3,9 @@
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from bomkit.lists.columns import Columns
-from bomkit.lists.grid import Line
-from bomkit.lists.merge import Merged
+from bomkit.parts_lists.columns import Columns
+from bomkit.parts_lists.grid import Line
+from bomkit.parts_lists.merge import Merged
 from bomkit.words import entry
 
 _SHOWN = 12

@@ -3,7 +3,7 @@
 import polars as pl
 
 from bomkit.planning.structure.levels import low_level_codes
-from bomkit.planning.structure.serial_conditions import CONDITIONS, serial_specific_items
+from bomkit.planning.structure.options_and_serials import CONDITIONS, serial_specific_items
 from sample_parts.model import Sample
 
 

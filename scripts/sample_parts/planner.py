@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from math import ceil
 
-from bomkit.planning.structure.serial_conditions import CONDITIONS, fits, option_names
+from bomkit.planning.structure.options_and_serials import CONDITIONS, fits, option_names
 from bomkit.units import UNITS
 from sample_parts.frames import levels, serial_specific
 from sample_parts.model import Item, Line, Sample

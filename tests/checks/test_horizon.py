@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from bomkit.checks.soundness import structure_findings
+from bomkit.checks.tables_as_a_whole import structure_findings
 from bomkit.problems import Finding
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, airframe, item, line

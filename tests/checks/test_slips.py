@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from bomkit.checks.soundness import structure_findings
+from bomkit.checks.tables_as_a_whole import structure_findings
 from bomkit.problems import Finding
 from tests.builders import Rows, typed_tables
 from tests.commands import bomkit, written

@@ -9,12 +9,12 @@ from bomkit.planning.buying.as_moved import open_moves
 from bomkit.planning.buying.moves import Thresholds, proposed_moves
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.network import build_network
-from bomkit.runs.asides import agreed_aside
 from bomkit.runs.checked import checked_inputs
 from bomkit.runs.planned import planned
+from bomkit.runs.to_know_first import agreed_aside
 from bomkit.runs.week.plan import Run
 from bomkit.tables.results.finished_plan import Choices
-from bomkit.words.tell import silent
+from bomkit.words.progress import silent
 from tests.builders import typed_tables
 from tests.random_tables import random_tables
 from tests.samples import FENLARK

@@ -6,7 +6,7 @@ import pytest
 
 from bomkit.runs.planned import planned
 from bomkit.tables.results.finished_plan import Choices
-from bomkit.words.tell import silent
+from bomkit.words.progress import silent
 from bomkit.workbooks.overview.moulds import moulds_sheet
 from tests.inputs.builders import load_files
 

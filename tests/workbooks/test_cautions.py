@@ -9,7 +9,7 @@ import pytest
 from bomkit.runs.week.plan import Choices, Run, weekly_run
 from bomkit.words import common, shortages
 from bomkit.words.fleet import packing
-from bomkit.words.tell import silent
+from bomkit.words.progress import silent
 from bomkit.words.weekly import buying as buy_words
 from bomkit.words.weekly import picks as pick_words
 from bomkit.words.weekly import work as work_words

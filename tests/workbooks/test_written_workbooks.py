@@ -22,8 +22,9 @@ from bomkit.runs.week.plan import Run, weekly_run
 from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.results.by_name import RESULTS
 from bomkit.tables.results.finished_plan import Choices
-from bomkit.words import asking, board, shortages
-from bomkit.words.tell import silent
+from bomkit.words import board, shortages
+from bomkit.words.progress import silent
+from bomkit.words.weekly import asking
 from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.shortages.shortages import shortages_book
 from bomkit.workbooks.weekly.work import make_book

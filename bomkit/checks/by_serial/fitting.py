@@ -16,8 +16,8 @@ from bomkit.planning.structure.fitted_items import (
     leading_to,
     mentioned_items,
 )
+from bomkit.planning.structure.options_and_serials import CONDITIONS, fits, option_names
 from bomkit.planning.structure.replaced import newest_items
-from bomkit.planning.structure.serial_conditions import CONDITIONS, fits, option_names
 from bomkit.problems import Finding
 from bomkit.tables.schema import Tables
 from bomkit.words import common

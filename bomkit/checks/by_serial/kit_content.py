@@ -19,9 +19,9 @@ from bomkit.planning.structure.fitted_items import (
     leading_to,
     mentioned_items,
 )
-from bomkit.planning.structure.kit_labels import UNPACKED, Contents
+from bomkit.planning.structure.kit_contents import UNPACKED, Contents
+from bomkit.planning.structure.options_and_serials import CONDITIONS
 from bomkit.planning.structure.replaced import is_replaced, newest_items
-from bomkit.planning.structure.serial_conditions import CONDITIONS
 from bomkit.problems import Finding
 from bomkit.tables.schema import Tables
 from bomkit.words.problems import findings

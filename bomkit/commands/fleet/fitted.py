@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import click
 
 from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.lines_and_problems import say, tell_problems
 from bomkit.commands.shared_arguments import DATA
-from bomkit.commands.telling import say, tell_problems
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, TypedDict, Unpack
 import click
 
 from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.lines_and_problems import NOTHING_WRITTEN, Progress, say, tell_problems
 from bomkit.commands.shared_arguments import DATA, PathName, table_name, workbook_name
-from bomkit.commands.telling import NOTHING_WRITTEN, Progress, say, tell_problems
 
 if TYPE_CHECKING:
     from pathlib import Path

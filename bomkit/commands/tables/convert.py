@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import click
 
 from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.lines_and_problems import NOTHING_WRITTEN, say, tell_problems
 from bomkit.commands.shared_arguments import PathName, folder_or_workbook
-from bomkit.commands.telling import NOTHING_WRITTEN, say, tell_problems
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING
 import click
 
 from bomkit.commands.exit_codes import problems_told
+from bomkit.commands.lines_and_problems import NOTHING_WRITTEN, say
 from bomkit.commands.shared_arguments import PathName
-from bomkit.commands.telling import NOTHING_WRITTEN, say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
-    from bomkit.lists.columns import Columns
-    from bomkit.lists.grid import Line
-    from bomkit.lists.tree import Right
+    from bomkit.parts_lists.columns import Columns
+    from bomkit.parts_lists.grid import Line
+    from bomkit.parts_lists.tree import Right
 
 
 @click.command("import")

@@ -20,7 +20,7 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.planning.structure.serial_conditions import CONDITIONS, fits, option_names
+from bomkit.planning.structure.options_and_serials import CONDITIONS, fits, option_names
 from bomkit.planning.workdays import DAYS_IN_YEAR
 from bomkit.tables.schema import Tables
 from bomkit.units import TOLERANCE

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from bomkit.planning.forecast.waits_for import PegGraph
+from bomkit.planning.forecast.peg_graph import PegGraph
 from bomkit.planning.netting.arrays import Ints, in_order, ints
 
 

@@ -11,12 +11,12 @@ Conference, 1959; from memory), with pegs for precedences.
 
 from dataclasses import dataclass
 
-import numpy as np
 import polars as pl
 
 from bomkit.planning.forecast.days_from_parts import ForwardPass
-from bomkit.planning.forecast.waits_for import DEMAND, PegGraph
-from bomkit.planning.netting.arrays import NO_ROW, heads, ints, stretch_of
+from bomkit.planning.forecast.pacing_chain import pacing_chains, pacing_supplies
+from bomkit.planning.forecast.peg_graph import DEMAND, PegGraph
+from bomkit.planning.netting.arrays import ints
 from bomkit.tables.columns import NEVER
 
 _MOST_GAINS = 20  # each takes a forward pass of its own,
@@ -61,8 +61,10 @@ def foreseen(graph: PegGraph) -> Passed:
 
 def forecast(passed: Passed) -> Forecast:
     """A forward pass with the latest supply of everything, and the chain that paces each demand."""
-    nodes = passed.nodes.join(_pacing(passed.timed), on="node", how="left", maintain_order="left")
-    chains = _chains(nodes)
+    nodes = passed.nodes.join(
+        pacing_supplies(passed.timed), on="node", how="left", maintain_order="left"
+    )
+    chains = pacing_chains(nodes)
     demands = passed.demands.join(_gains(passed, chains), "demand_id", "left")
     return Forecast(nodes, demands, chains)
 
@@ -96,16 +98,6 @@ def _gains(passed: Passed, chains: pl.DataFrame) -> pl.DataFrame:
     return pl.DataFrame(gains, schema=schema, orient="row")
 
 
-def _pacing(timed: pl.DataFrame) -> pl.DataFrame:
-    """node, pacing_node and its lag: the supply that sets each begin, the first of equal ones."""
-    day = pl.col("arrives") - pl.col("lag")
-    return (
-        timed.filter((day == day.max().over("need_node")) & (day > pl.col("bound")))
-        .unique("need_node", keep="first")
-        .select(node="need_node", pacing_node="supply_node", pacing_lag="lag")
-    )
-
-
 def _demands(nodes: pl.DataFrame, timed: pl.DataFrame) -> pl.DataFrame:
     """For each demand the day on which all of it is there, and how late its latest part is (NEVER
     of what nothing brings)."""
@@ -117,27 +109,4 @@ def _demands(nodes: pl.DataFrame, timed: pl.DataFrame) -> pl.DataFrame:
         own.group_by(demand_id=whose)
         .agg(end=pl.col("arrives").max(), late_days=late.fill_null(NEVER).clip(0).max())
         .sort("demand_id")
-    )
-
-
-def _chains(nodes: pl.DataFrame) -> pl.DataFrame:
-    """From each demand along pacing supplies to what waits for nothing, numbered from there."""
-    link, lag = (ints(nodes[f"pacing_{of}"].fill_null(NO_ROW)) for of in ("node", "lag"))
-    asking = nodes.filter(pl.col("kind") == DEMAND)
-    demand, node = ints(asking["demand_id"]), ints(asking["node"])
-    steps = [(demand[:0], node[:0], node[:0])]
-    while len(node):
-        waits = link[node] != NO_ROW
-        demand, node = demand[waits], node[waits]
-        steps.append((demand, link[node], lag[node]))
-        node = link[node]
-    demand, node, after = (np.concatenate(parts) for parts in zip(*steps, strict=True))
-    # what was found last of a chain is the first in time
-    order = np.arange(len(demand))[::-1]
-    order = order[np.argsort(demand[order], kind="stable")]
-    first = heads(demand[order])
-    step = np.arange(len(order)) - first[stretch_of(first, len(order))] + 1
-    columns = {"demand_id": demand, "node": node, "needed_after": after}
-    return pl.DataFrame({name: column[order] for name, column in columns.items()}).select(
-        "demand_id", pl.Series("step", step, pl.Int64), "node", "needed_after"
     )

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 
 import polars as pl
 
-from bomkit.planning.forecast.waits_for import IN_WORK
+from bomkit.planning.forecast.peg_graph import IN_WORK
 from bomkit.planning.network import Network
 from bomkit.planning.numbers.keys import Keys
 from bomkit.planning.pegging.ranked_demands import RANKS

@@ -11,16 +11,16 @@ from dataclasses import dataclass
 import numpy as np
 import polars as pl
 
-from bomkit.planning.levelling.forward_flows import ForwardFlows
 from bomkit.planning.levelling.groups import Group, parted
 from bomkit.planning.levelling.held_for_parts import NO_LIMITS, Finder, Limits
 from bomkit.planning.levelling.pull_windows import Orders, Rules, Windows, order_rules
+from bomkit.planning.levelling.pulled_again import ForwardFlows
 from bomkit.planning.levelling.resources import Resources
 from bomkit.planning.levelling.room import Placed
 from bomkit.planning.netting.arrays import Floats, Ints
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
-from bomkit.words.tell import Tell, silent
+from bomkit.words.progress import Tell, silent
 
 _MOST_TURNS = 30  # each but the last finds a key that is late, or bought again; three are common
 

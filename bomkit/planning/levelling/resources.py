@@ -8,12 +8,12 @@ import polars as pl
 
 from bomkit.planning.levelling.room import Use
 from bomkit.planning.network import Network, Skeleton
+from bomkit.planning.shops.capacity_by_week import in_open_days
 from bomkit.planning.shops.in_work import Amount, by_week
 from bomkit.planning.shops.moulds.pulls_by_week import pulls_there
 from bomkit.planning.shops.moulds.worn_not_yet_replaced import days_without_any
 from bomkit.planning.shops.printing.print_jobs import approved_kinds
 from bomkit.planning.shops.process_hours import PRINT_PROCESS
-from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
 from bomkit.tables.schema import Tables
 
 NO_GAPS: Mapping[str, range] = {}
@@ -59,7 +59,7 @@ class _Gathered:
         open_days = network.axis.open_days()
         numbers = {week: number for number, week in enumerate(open_days)}
         self.week_of = [numbers[week] for week in weeks]
-        self.shares = [days / WORKING_DAYS_IN_WEEK for days in open_days.values()]
+        self.open_days = list(open_days.values())
         self.ids = dict(network.items.select("item", "item_id").iter_rows())
         self.all: list[Resource] = []
         self.capacity: list[list[float]] = []
@@ -68,7 +68,7 @@ class _Gathered:
     def add(self, resource: Resource, per_week: float) -> int:
         """A resource with so much of it in a normal week; its number."""
         self.all.append(resource)
-        self.capacity.append([per_week * share for share in self.shares])
+        self.capacity.append([in_open_days(per_week, days) for days in self.open_days])
         return len(self.all) - 1
 
     def use(self, item: str, use: Use) -> None:

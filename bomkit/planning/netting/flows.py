@@ -14,7 +14,7 @@ from bomkit.planning.netting.keys_asked_for import wanted_keys
 from bomkit.planning.netting.level_by_level import Beyond, Quantities, planned_quantities
 from bomkit.planning.netting.supply_by_day import Supplied, supplied
 from bomkit.planning.network import Network
-from bomkit.words.tell import Tell, silent
+from bomkit.words.progress import Tell, silent
 
 
 class TooMuch(ValueError):  # noqa: N818 - reads as what happened

@@ -12,7 +12,7 @@ from bomkit.planning.netting.lot_sizes.rows_by_cost import least_cost_starts
 from bomkit.planning.netting.net import Beside, Running, planned_starts
 from bomkit.planning.netting.supply_by_day import Supplied
 from bomkit.tables.schema import MOST_ASKED, MOST_TOLD_APART
-from bomkit.words.tell import Tell, silent
+from bomkit.words.progress import Tell, silent
 
 _AT_ONCE = 4096  # rows that are netted together: few enough to stay near the processor
 

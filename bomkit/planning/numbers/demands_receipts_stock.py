@@ -5,7 +5,7 @@ from functools import cached_property
 
 import polars as pl
 
-from bomkit.planning.numbers.frames import DEMANDS, RECEIPTS, STOCK, columns_of
+from bomkit.planning.numbers.frame_columns import DEMANDS, RECEIPTS, STOCK, columns_of
 from bomkit.planning.numbers.keys import Keys
 from bomkit.planning.workdays import Workdays
 from bomkit.tables.schema import Tables

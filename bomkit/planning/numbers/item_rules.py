@@ -3,10 +3,10 @@
 import polars as pl
 
 from bomkit import units
-from bomkit.planning.numbers.frames import ITEMS, columns_of
+from bomkit.planning.numbers.frame_columns import ITEMS, columns_of
 from bomkit.planning.structure.levels import item_levels
+from bomkit.planning.structure.options_and_serials import serial_specific_items
 from bomkit.planning.structure.replaced import is_replaced, passes_on
-from bomkit.planning.structure.serial_conditions import serial_specific_items
 from bomkit.planning.workdays import WORKING_DAYS_IN_YEAR
 from bomkit.tables.schema import Tables
 

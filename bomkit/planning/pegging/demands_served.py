@@ -21,11 +21,11 @@ from bomkit.planning.netting.arrays import (
     stretch_of,
     sums,
 )
-from bomkit.planning.pegging.common_ground import Ground
+from bomkit.planning.pegging.asked_and_offered import Ground
+from bomkit.planning.pegging.kept_from_last import Served
 from bomkit.planning.pegging.matching import NEED, in_line
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
 from bomkit.planning.pegging.shares_of_orders import component_needs, is_shared
-from bomkit.planning.pegging.taken_over import Served
 
 
 @dataclass(frozen=True)

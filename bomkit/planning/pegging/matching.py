@@ -17,7 +17,7 @@ from bomkit.planning.netting.arrays import (
     stretch_of,
     sums,
 )
-from bomkit.planning.pegging.common_ground import Ground
+from bomkit.planning.pegging.asked_and_offered import Ground
 from bomkit.planning.pegging.must_last import Foreseen, Lasting
 from bomkit.planning.pegging.need_by_need.keys_with_choice import Choosing
 from bomkit.planning.pegging.order_of_supplies import as_taken

@@ -23,18 +23,18 @@ from bomkit.planning.netting.arrays import (
 )
 from bomkit.planning.netting.flows import Flows
 from bomkit.planning.network import Network
-from bomkit.planning.pegging.common_ground import Ground, ground
+from bomkit.planning.pegging.asked_and_offered import Ground, ground
 from bomkit.planning.pegging.demands_served import Apart
-from bomkit.planning.pegging.matching import Matching
-from bomkit.planning.pegging.must_last import Foreseen, Lasting
-from bomkit.planning.pegging.ranked_demands import OUTSIDE
-from bomkit.planning.pegging.taken_over import (
+from bomkit.planning.pegging.kept_from_last import (
     NOTHING_SERVED,
     Served,
     TakingOver,
     carried,
     same_asked,
 )
+from bomkit.planning.pegging.matching import Matching
+from bomkit.planning.pegging.must_last import Foreseen, Lasting
+from bomkit.planning.pegging.ranked_demands import OUTSIDE
 from bomkit.tables.schema import Tables
 
 NOTHING = "none"  # the supply of a need that nothing serves

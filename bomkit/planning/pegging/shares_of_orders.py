@@ -15,7 +15,7 @@ from bomkit.planning.netting.arrays import (
     stretch_of,
     sums,
 )
-from bomkit.planning.pegging.common_ground import NO_ORDER, Ground, Lines
+from bomkit.planning.pegging.asked_and_offered import NO_ORDER, Ground, Lines
 from bomkit.planning.pegging.ranked_demands import FOR_STOCK, OUTSIDE, RANKS, SEVERAL
 
 MOST_NEEDS = 1_000_000  # rows of needs that the orders of one level may give

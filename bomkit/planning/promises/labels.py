@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from bomkit.planning.structure.kit_labels import UNPACKED, Contents, Part
+from bomkit.planning.structure.kit_contents import UNPACKED, Contents, Part
 from bomkit.tables.schema import Tables
 
 

@@ -16,7 +16,7 @@ from bomkit.planning.network import Skeleton, fleshed_out, skeleton_of
 from bomkit.planning.rates.rates import Window, stretched
 from bomkit.tables.schema import Tables
 from bomkit.units import TOLERANCE
-from bomkit.words.tell import Tell
+from bomkit.words.progress import Tell
 
 EXACTNESS = 0.05  # airframes a month
 HIGHEST = 64.0  # airframes a month; beyond it nothing is looked for

@@ -18,12 +18,12 @@ from bomkit.planning.shops.moulds.pulls_by_week import mould_loads
 from bomkit.planning.shops.printing.print_room import printer_loads
 from bomkit.planning.shops.process_hours import process_loads
 from bomkit.planning.shops.stock_value import unit_costs, weekly_value
-from bomkit.planning.structure.serial_conditions import serial_number
+from bomkit.planning.structure.options_and_serials import serial_number
 from bomkit.planning.workdays import DAYS_IN_YEAR, WORKING_DAYS_IN_WEEK
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import iso_weeks
 from bomkit.units import TOLERANCE
-from bomkit.words.tell import Tell
+from bomkit.words.progress import Tell
 
 DAYS_IN_MONTH = DAYS_IN_YEAR / 12
 WEEKS_IN_MONTH = DAYS_IN_MONTH / 7

@@ -4,7 +4,8 @@ from collections.abc import Iterable
 
 import polars as pl
 
-from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK, Workdays
+from bomkit.planning.shops.capacity_by_week import in_open_days
+from bomkit.planning.workdays import Workdays
 
 PRINT_PROCESS = "print"  # printed items without a process of their own
 
@@ -41,7 +42,7 @@ def process_loads(
             "process",
             "week",
             hours=(pl.col("hours").fill_null(0.0) + pl.col("in_work").fill_null(0.0)).round(6),
-            capacity=(pl.col("hours_per_week") * pl.col("days") / WORKING_DAYS_IN_WEEK).round(6),
+            capacity=in_open_days(pl.col("hours_per_week"), pl.col("days")).round(6),
             in_work=pl.col("in_work").fill_null(0.0).round(6),
         )
     )

@@ -8,8 +8,8 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.netting.arrays import Flags, each_repeated, ints
+from bomkit.planning.structure.options_and_serials import CONDITIONAL, CONDITIONS, active_conditions
 from bomkit.planning.structure.replaced import replacement_links
-from bomkit.planning.structure.serial_conditions import CONDITIONAL, CONDITIONS, active_conditions
 from bomkit.tables.schema import Tables
 
 

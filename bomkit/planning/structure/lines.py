@@ -3,8 +3,8 @@
 import polars as pl
 
 from bomkit import units
+from bomkit.planning.structure.options_and_serials import CONDITIONAL, CONDITIONS
 from bomkit.planning.structure.replaced import replacement_lines
-from bomkit.planning.structure.serial_conditions import CONDITIONAL, CONDITIONS
 from bomkit.planning.workdays import Workdays
 from bomkit.tables.schema import Tables
 

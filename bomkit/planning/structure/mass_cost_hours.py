@@ -14,8 +14,8 @@ import polars as pl
 
 from bomkit import units
 from bomkit.planning.structure.levels import item_levels
+from bomkit.planning.structure.options_and_serials import CONDITIONS, fits, option_names
 from bomkit.planning.structure.replaced import is_replaced, passes_on, replacement_lines
-from bomkit.planning.structure.serial_conditions import CONDITIONS, fits, option_names
 from bomkit.tables.schema import Tables
 from bomkit.units import TOLERANCE
 

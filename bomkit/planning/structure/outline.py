@@ -8,8 +8,8 @@ import polars as pl
 from anytree import Node, PreOrderIter
 
 from bomkit.planning.structure.mass_cost_hours import Lots, RollUp
+from bomkit.planning.structure.options_and_serials import CONDITIONS, fits, option_names
 from bomkit.planning.structure.replaced import replacement_links
-from bomkit.planning.structure.serial_conditions import CONDITIONS, fits, option_names
 from bomkit.tables.schema import Tables
 
 MOST_NODES = 20_000

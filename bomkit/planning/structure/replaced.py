@@ -2,7 +2,7 @@
 
 import polars as pl
 
-from bomkit.planning.structure.serial_conditions import NO_CONDITION
+from bomkit.planning.structure.options_and_serials import NO_CONDITION
 from bomkit.tables.schema import Tables
 
 

@@ -13,7 +13,7 @@ from bomkit.runs.checked import checked_inputs
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file
 from bomkit.runs.planned import planned
 from bomkit.tables.results.finished_plan import Choices
-from bomkit.words.tell import Tell
+from bomkit.words.progress import Tell
 from bomkit.workbooks.fleet.packing_list import packing_book
 from bomkit.workbooks.report import Report
 

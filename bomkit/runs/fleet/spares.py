@@ -20,7 +20,7 @@ from bomkit.runs.planned import name_from
 from bomkit.tables.inputs.orders import SPARES_ORDERS
 from bomkit.tables.schema import Tables
 from bomkit.words import common
-from bomkit.words.tell import Tell
+from bomkit.words.progress import Tell
 from bomkit.workbooks.fleet.spares import spares_book
 from bomkit.workbooks.fleet.spares_report import SparesReport
 

@@ -18,7 +18,7 @@ from bomkit.runs.planned import run_id
 from bomkit.tables.results.finished_plan import Choices
 from bomkit.words import common
 from bomkit.words import rates as said
-from bomkit.words.tell import Tell, silent
+from bomkit.words.progress import Tell, silent
 from bomkit.workbooks.rates import RateColumn, rate_sheets
 from bomkit.workbooks.writing.sheet import Book
 

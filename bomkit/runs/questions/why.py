@@ -6,7 +6,7 @@ import polars as pl
 
 from bomkit.planning.forecast.why import Reason, reason
 from bomkit.runs.files.run_files import finished_run
-from bomkit.runs.questions.known import refuse_unknown
+from bomkit.runs.questions.refuse_unknown import refuse_unknown
 from bomkit.tables.schema import Tables
 
 

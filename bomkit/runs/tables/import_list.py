@@ -4,13 +4,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from bomkit.inputs.list_files import read_lists
-from bomkit.lists.columns import Columns, columns_text, read_columns
-from bomkit.lists.grid import Doubt, Grid, Line
-from bomkit.lists.guess import SURE_ENOUGH, guess_columns
-from bomkit.lists.lines import find_lines
-from bomkit.lists.merge import Merged, Row, merge
-from bomkit.lists.tree import Edge, Node, Right, edges_of, hang_up, quantity_meaning
+from bomkit.inputs.parts_list_files import read_lists
+from bomkit.parts_lists.columns import Columns, columns_text, read_columns
+from bomkit.parts_lists.grid import Doubt, Grid, Line
+from bomkit.parts_lists.guess import SURE_ENOUGH, guess_columns
+from bomkit.parts_lists.lines import find_lines
+from bomkit.parts_lists.merge import Merged, Row, merge
+from bomkit.parts_lists.tree import Edge, Node, Right, edges_of, hang_up, quantity_meaning
 from bomkit.problems import Problem, ProblemsFound, refusal
 from bomkit.runs.tables.merged_tables import present_tables, write_merged
 

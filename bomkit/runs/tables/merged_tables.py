@@ -11,7 +11,7 @@ from pathlib import Path
 from bomkit.checks.everything import Inputs, load_inputs
 from bomkit.inputs.text_table import TextTable
 from bomkit.inputs.written_together import NEW_TABLES, put_in_place
-from bomkit.lists.merge import Merged, Row
+from bomkit.parts_lists.merge import Merged, Row
 from bomkit.problems import Problem, ProblemsFound, refusal
 from bomkit.runs.files.out_folder import finished_whole, put_back
 from bomkit.tables.inputs.by_name import INPUTS

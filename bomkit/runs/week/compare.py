@@ -10,8 +10,8 @@ from pathlib import Path
 
 import polars as pl
 
-from bomkit.checks.soundness import structure_findings
 from bomkit.checks.table_by_table import check_tables
+from bomkit.checks.tables_as_a_whole import structure_findings
 from bomkit.inputs.tables_as_text import text_tables
 from bomkit.planning.comparing.changed_orders import changed_orders, nervousness
 from bomkit.planning.comparing.moved_forecasts import causes, forecast_days, moved_forecasts
@@ -28,7 +28,7 @@ from bomkit.tables.results.finished_plan import Choices
 from bomkit.tables.schema import Tables
 from bomkit.words import common
 from bomkit.words import compare as said
-from bomkit.words.tell import Tell
+from bomkit.words.progress import Tell
 from bomkit.workbooks.compare import Comparison, compare_book
 
 # In this order the tables of the old run are replaced: first the days, then all others.

@@ -13,7 +13,7 @@ from bomkit.runs.files.run_files import this_run, whole_run, write_results, writ
 from bomkit.runs.planned import planned
 from bomkit.runs.week.compare import comparison, planned_now
 from bomkit.tables.results.finished_plan import USUAL, Choices
-from bomkit.words.tell import Tell
+from bomkit.words.progress import Tell
 from bomkit.workbooks.report import Report
 
 

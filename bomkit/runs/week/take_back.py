@@ -10,8 +10,8 @@ from pathlib import Path
 import polars as pl
 
 from bomkit import __version__
-from bomkit.checks.soundness import structure_findings
 from bomkit.checks.table_by_table import check_tables
+from bomkit.checks.tables_as_a_whole import structure_findings
 from bomkit.inputs.filled_in.entries_read import Entries, read_entries
 from bomkit.inputs.filled_in.missing_workbooks import not_there
 from bomkit.inputs.tables_as_text import table_files, text_tables

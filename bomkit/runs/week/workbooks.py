@@ -4,7 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from bomkit.tables.results.finished_plan import Choices
-from bomkit.words.tell import Tell
+from bomkit.words.progress import Tell
 from bomkit.workbooks.fleet.consignment import consignment_books
 from bomkit.workbooks.fleet.packing_list import kit_books
 from bomkit.workbooks.overview.overview import overview_book

@@ -1,6 +1,6 @@
 """Words of the week's close: what is doubtful in what was filled in, and what was done with it."""
 
-from bomkit.words.asking import ASK_COLUMNS, ASK_SHEET
+from bomkit.words.weekly.asking import ASK_COLUMNS, ASK_SHEET
 
 _IF_A_SLIP = "if that is a slip, correct the cell and take the week back again"
 

@@ -7,7 +7,7 @@ import polars as pl
 
 from bomkit.tables.weeks import iso_week
 from bomkit.words import common
-from bomkit.words import shelves as said
+from bomkit.words.weekly import arrivals_and_counts as said
 from bomkit.words.weekly import buying as buy_words
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report

@@ -5,8 +5,8 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.words import asking as words
 from bomkit.words import common
+from bomkit.words.weekly import asking as words
 from bomkit.words.weekly import buying as buy_words
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report, shop

@@ -6,7 +6,7 @@ from typing import Any
 
 from bomkit.tables.weeks import monday_of
 from bomkit.words import common
-from bomkit.words import shelves as said
+from bomkit.words.weekly import arrivals_and_counts as said
 from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report

@@ -5,7 +5,7 @@ from functools import lru_cache
 from itertools import accumulate
 
 from bomkit.words import common
-from bomkit.workbooks.writing import letters
+from bomkit.workbooks.writing import letter_widths as letters
 from bomkit.workbooks.writing.sheet import Cell
 from bomkit.workbooks.writing.style import BODY_SIZE, LINE_HEIGHT, STYLES, USUAL_HEIGHT
 

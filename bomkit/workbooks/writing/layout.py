@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bomkit.words import common
-from bomkit.workbooks.writing import letters, style
+from bomkit.workbooks.writing import letter_widths as letters
+from bomkit.workbooks.writing import style
 from bomkit.workbooks.writing.members.text import area
 from bomkit.workbooks.writing.sheet import Line, Sheet
 

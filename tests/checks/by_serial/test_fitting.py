@@ -15,7 +15,7 @@ from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.planned_orders import planned_orders
 from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
-from bomkit.planning.structure.serial_conditions import serial_specific_items
+from bomkit.planning.structure.options_and_serials import serial_specific_items
 from bomkit.problems import Finding
 from tests.builders import typed_tables
 from tests.planning.driver import item, line, need

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from bomkit.tables.entries import ENTRIES
-from bomkit.words.asking import ASK_COLUMNS
+from bomkit.words.weekly.asking import ASK_COLUMNS
 from tests.planning.closing import test_close_week as yard
 from tests.planning.closing.filled import filled_in
 

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 
 from bomkit.planning.forecast.forecast import forecast, foreseen
-from bomkit.planning.forecast.waits_for import peg_graph
+from bomkit.planning.forecast.peg_graph import peg_graph
 from bomkit.tables.columns import NEVER
 from tests.planning.driver import (
     Plan,

@@ -4,7 +4,7 @@ import polars as pl
 
 from bomkit.planning.allocation import allocated, stores_tables
 from bomkit.planning.allocation_by_forecast import Made
-from bomkit.planning.forecast.waits_for import NO_BOUNDS
+from bomkit.planning.forecast.peg_graph import NO_BOUNDS
 from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
 from bomkit.tables.columns import NEVER

@@ -8,7 +8,7 @@ import pytest
 from bomkit.planning.levelling.levelled_plan import LevelledPlan
 from bomkit.planning.network import build_network
 from bomkit.planning.shop_plan import Turn, last_turn
-from bomkit.words.tell import silent
+from bomkit.words.progress import silent
 from tests.builders import typed_tables
 from tests.planning.levelling.test_levelled_plan import tight_tables
 from tests.random_tables import Tables

@@ -8,7 +8,7 @@ import pytest
 
 from bomkit.planning.allocation import without
 from bomkit.planning.forecast.forecast import foreseen
-from bomkit.planning.forecast.waits_for import peg_graph
+from bomkit.planning.forecast.peg_graph import peg_graph
 from tests.planning.driver import Plan
 from tests.planning.random_plans import FOLDERS, random_plan
 from tests.random_tables import Row, Tables, random_tables

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bomkit.planning.structure.kit_labels import Contents
+from bomkit.planning.structure.kit_contents import Contents
 from tests.checks.by_serial.test_fitting import children, fenlark
 from tests.planning.driver import (
     MONDAY,

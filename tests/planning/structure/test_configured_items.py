@@ -3,8 +3,8 @@
 import polars as pl
 import pytest
 
-from bomkit.checks.soundness import structure_findings
-from bomkit.planning.structure.serial_conditions import (
+from bomkit.checks.tables_as_a_whole import structure_findings
+from bomkit.planning.structure.options_and_serials import (
     fits,
     option_names,
     serial_number,

@@ -2,7 +2,7 @@
 
 import polars as pl
 
-from bomkit.checks.soundness import structure_findings
+from bomkit.checks.tables_as_a_whole import structure_findings
 from bomkit.planning.structure.levels import (
     Levels,
     longest_chain,

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from bomkit.runs.questions.rate import rate_study
-from bomkit.words.tell import silent
+from bomkit.words.progress import silent
 from tests.inputs.builders import load_files
 
 FILES = {

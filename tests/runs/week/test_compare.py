@@ -22,7 +22,7 @@ from bomkit.runs.week import compare
 from bomkit.runs.week.compare import comparison
 from bomkit.runs.week.plan import Run, weekly_run
 from bomkit.screens.compare import compare_lines
-from bomkit.words.tell import silent
+from bomkit.words.progress import silent
 from bomkit.workbooks.compare import caused_by, compare_sheets, orders_by_step
 from tests.once import once
 from tests.samples import TINY

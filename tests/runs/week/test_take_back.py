@@ -19,7 +19,7 @@ from bomkit.runs.week.take_back import TakenBack, book_into, take_back
 from bomkit.screens.take_back import taken_back_lines
 from bomkit.tables.results.closing import ACCOUNT
 from bomkit.tables.results.finished_plan import USUAL
-from bomkit.words.tell import silent
+from bomkit.words.progress import silent
 from bomkit.workbooks.report import Report
 from tests.children import Children
 from tests.planning.closing.filled import Frames, filled_in, week_as_planned

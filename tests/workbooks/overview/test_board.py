@@ -12,7 +12,7 @@ import pytest
 
 from bomkit.runs.week.plan import Run, weekly_run
 from bomkit.words import board as words
-from bomkit.words.tell import silent
+from bomkit.words.progress import silent
 from bomkit.workbooks.overview.board import board_sheets
 from bomkit.workbooks.overview.board_stages import short_names, stage_bands
 from bomkit.workbooks.report import Report

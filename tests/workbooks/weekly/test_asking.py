@@ -6,7 +6,7 @@ import polars as pl
 
 from bomkit.runs.week.plan import Run
 from bomkit.tables.results.buying import MOVES
-from bomkit.words import asking as words
+from bomkit.words.weekly import asking as words
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.asking import ask_shops_sheet, ask_suppliers_sheet
 from bomkit.workbooks.writing.sheet import Sheet

@@ -6,7 +6,7 @@ import openpyxl
 import pytest
 
 from bomkit.runs.week.plan import weekly_run
-from bomkit.words.tell import silent
+from bomkit.words.progress import silent
 from tests.commands import written
 
 FILES = {

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from bomkit.runs.week.plan import Run, weekly_run
-from bomkit.words.tell import silent
+from bomkit.words.progress import silent
 from tests.commands import written
 from tests.paper import Paper, on_paper
 

@@ -11,7 +11,7 @@ import pytest
 
 from bomkit.runs.week.plan import Choices, Run, weekly_run
 from bomkit.tables.weeks import iso_week
-from bomkit.words.tell import silent
+from bomkit.words.progress import silent
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.picks.book import picks_book
 from bomkit.workbooks.weekly.picks.order_of_places import by_number

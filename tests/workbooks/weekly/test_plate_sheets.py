@@ -9,7 +9,7 @@ import polars as pl
 import pytest
 
 from bomkit.runs.week.plan import Run, weekly_run
-from bomkit.words.tell import silent
+from bomkit.words.progress import silent
 from tests.commands import written
 from tests.samples import TINY
 

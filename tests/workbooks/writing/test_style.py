@@ -4,7 +4,7 @@ import random
 
 import pytest
 
-from bomkit.workbooks.writing import letters
+from bomkit.workbooks.writing import letter_widths as letters
 from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.style import BODY_SIZE, WRITING_HEIGHT
 

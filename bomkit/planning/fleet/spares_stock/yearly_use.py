@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import polars as pl
 
 from bomkit.planning.structure.fitted_items import all_links, contained_items, mentioned_items
+from bomkit.planning.structure.options_and_serials import serial_specific_items
 from bomkit.planning.structure.replaced import newest_items
-from bomkit.planning.structure.serial_conditions import serial_specific_items
 from bomkit.planning.workdays import DAYS_IN_YEAR
 from bomkit.tables.schema import Tables
 

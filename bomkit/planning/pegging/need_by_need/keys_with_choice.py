@@ -20,7 +20,7 @@ from bomkit.planning.netting.arrays import (
     stretch_of,
     sums,
 )
-from bomkit.planning.pegging.common_ground import Ground
+from bomkit.planning.pegging.asked_and_offered import Ground
 from bomkit.planning.pegging.must_last import Lasting
 from bomkit.planning.pegging.need_by_need.needs import LASTS, NOBODY, Need, Supply
 from bomkit.planning.pegging.need_by_need.rank_by_rank import allocate

@@ -7,9 +7,9 @@ import polars as pl
 
 from bomkit.planning.netting.arrays import Floats, Ints
 from bomkit.planning.network import Network, Skeleton
+from bomkit.planning.shops.capacity_by_week import in_open_days
 from bomkit.planning.shops.in_work import by_week
 from bomkit.planning.shops.moulds.pulls_left import run_down, that_wear
-from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
 from bomkit.tables.weeks import iso_week
 
 
@@ -38,7 +38,7 @@ def pulls_there(
         there = left.get(mould, np.full(len(open_days), np.inf))
         if mould in spoken_for:
             there = there + spoken_for[mould]
-        a_day = count * per_week / WORKING_DAYS_IN_WEEK
+        a_day = in_open_days(count * per_week, 1)
         own += _given(a_day, ends - open_days, ends, gaps.get(mould), there)
     return {item: own.tolist() for item, own in pulls.items()}
 

@@ -12,6 +12,7 @@ from typing import Any
 import polars as pl
 
 from bomkit.planning.network import Network
+from bomkit.planning.shops.capacity_by_week import in_open_days
 from bomkit.planning.shops.in_work import by_week
 from bomkit.planning.shops.printing.filled_plates import PlateRows
 from bomkit.planning.shops.printing.print_jobs import (
@@ -24,7 +25,6 @@ from bomkit.planning.shops.printing.print_jobs import (
 from bomkit.planning.shops.printing.printer_shares import by_printer
 from bomkit.planning.shops.printing.printers import Kinds, shared_out
 from bomkit.planning.shops.printing.reslicing import reslicing
-from bomkit.planning.workdays import WORKING_DAYS_IN_WEEK
 from bomkit.tables.schema import Tables
 from bomkit.units import TOLERANCE
 
@@ -166,7 +166,7 @@ def _hours(
 ) -> _Hours:
     """The hours of a week with so many working days; asked: by open orders, by kinds they fit."""
     capacity = {
-        kind: row["count"] * row["hours_per_week"] * days / WORKING_DAYS_IN_WEEK
+        kind: in_open_days(row["count"] * row["hours_per_week"], days)
         for kind, row in printers.items()
     }
     given = shared_out(asked, capacity)

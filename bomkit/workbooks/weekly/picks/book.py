@@ -6,7 +6,7 @@ from bomkit.words.weekly import picks as pick_words
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.picks.cart import cart_sheet
-from bomkit.workbooks.weekly.picks.drawn import of_one_day, picks_of
+from bomkit.workbooks.weekly.picks.handed_out import of_one_day, picks_of
 from bomkit.workbooks.weekly.picks.round import round_sheet
 from bomkit.workbooks.writing.sheet import Book, Column, Sheet
 

@@ -12,7 +12,7 @@ from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.shortages import state_words
-from bomkit.workbooks.weekly.picks.drawn import Picks
+from bomkit.workbooks.weekly.picks.handed_out import Picks
 from bomkit.workbooks.weekly.picks.order_sheets import order_state
 from bomkit.workbooks.weekly.picks.parts import (
     about_need,

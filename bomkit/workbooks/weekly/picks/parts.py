@@ -10,7 +10,7 @@ from bomkit.words.weekly import picks as pick_words
 from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.weekly.picks.drawn import Picks
+from bomkit.workbooks.weekly.picks.handed_out import Picks
 from bomkit.workbooks.writing.sheet import Line, in_a_sentence
 
 _DAY_HEIGHT = 20.0

@@ -11,7 +11,7 @@ from bomkit.words.weekly import picks as pick_words
 from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.weekly.picks.drawn import Picks
+from bomkit.workbooks.weekly.picks.handed_out import Picks
 from bomkit.workbooks.weekly.picks.order_of_places import by_number
 from bomkit.workbooks.weekly.picks.parts import (
     about_need,
@@ -23,7 +23,7 @@ from bomkit.workbooks.weekly.picks.parts import (
     named,
     spoils,
 )
-from bomkit.workbooks.writing import letters
+from bomkit.workbooks.writing import letter_widths as letters
 from bomkit.workbooks.writing.sheet import Cell, Column, Line, Sheet, in_a_sentence, quantity, text
 from bomkit.workbooks.writing.style import BODY_SIZE
 

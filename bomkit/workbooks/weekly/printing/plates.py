@@ -9,7 +9,7 @@ from bomkit.words import common
 from bomkit.words.weekly import printing as print_words
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.weekly.printing.print_room import print_room_sheet
+from bomkit.workbooks.weekly.printing.spools_and_hours import print_room_sheet
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Line, Sheet, text
 from bomkit.workbooks.writing.sheet_names import sheet_names
 

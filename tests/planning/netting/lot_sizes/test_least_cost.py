@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from scipy.optimize import LinearConstraint, milp  # type: ignore[import-untyped] # no types
 
-from bomkit.planning.levelling.forward_flows import ForwardFlows
+from bomkit.planning.levelling.pulled_again import ForwardFlows
 from bomkit.planning.netting.arrays import Floats, Ints
 from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.lot_sizes.least_cost import Bounds, Lots, Programme, Sizes

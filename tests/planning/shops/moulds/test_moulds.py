@@ -6,7 +6,7 @@ from functools import cached_property
 import polars as pl
 import pytest
 
-from bomkit.checks.soundness import structure_findings
+from bomkit.checks.tables_as_a_whole import structure_findings
 from bomkit.planning.forecast.peg_tables import pegs_table
 from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg

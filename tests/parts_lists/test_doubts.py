@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.lists.test_sample_lists import imported, structure
+from tests.parts_lists.test_sample_lists import imported, structure
 
 
 def tried(folder: Path, text: str, *words: str) -> tuple[int, str, Path]:

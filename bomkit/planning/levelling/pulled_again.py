@@ -11,7 +11,7 @@ from bomkit.planning.netting.flows import Flows, too_much_named
 from bomkit.planning.netting.level_by_level import Quantities, beside_level, net_some
 from bomkit.planning.netting.supply_by_day import Supplied
 from bomkit.planning.network import Network
-from bomkit.words.tell import Tell, silent
+from bomkit.words.progress import Tell, silent
 
 Moving = Callable[[int, Floats], None]  # moves the starts of a level (its number) to earlier days
 # moves what the keys of a level start, keys by usable days, to earlier days, in place

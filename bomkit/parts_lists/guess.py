@@ -3,11 +3,11 @@
 import re
 from collections.abc import Sequence
 
-from bomkit.lists.columns import ROLES, Columns, Means, Shape
-from bomkit.lists.grid import Grid
-from bomkit.lists.numbers import decimal_mark, split_number
-from bomkit.lists.steps import step_columns, step_share
-from bomkit.lists.vocabulary import (
+from bomkit.parts_lists.columns import ROLES, Columns, Means, Shape
+from bomkit.parts_lists.grid import Grid
+from bomkit.parts_lists.level_columns import step_columns, step_share
+from bomkit.parts_lists.numbers import decimal_mark, split_number
+from bomkit.parts_lists.vocabulary import (
     EACH_WORDS,
     HEADINGS,
     SOURCE_WORDS,

@@ -6,7 +6,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from bomkit.planning.levelling.forward_flows import ForwardFlows
+from bomkit.planning.levelling.pulled_again import ForwardFlows
 from bomkit.planning.netting.arrays import Floats, Ints
 from bomkit.planning.netting.flows import Flows, TooMuch, plan_flows
 from bomkit.planning.network import build_network

@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from bomkit.lists.steps import step_columns
-from tests.lists.test_doubts import tried
-from tests.lists.test_sample_lists import structure
+from bomkit.parts_lists.level_columns import step_columns
+from tests.parts_lists.test_doubts import tried
+from tests.parts_lists.test_sample_lists import structure
 
 HEAD = "L1,L2,L3,name,qty each\n"
 ROWS = "A,,,Cart,1\n,B,,Frame,2\n,,C,Tube,3\n,D,,Wheel,4\n"

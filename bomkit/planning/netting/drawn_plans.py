@@ -1,4 +1,7 @@
-"""Many plans of one structure: what comes out if scrap and deliveries turn out otherwise."""
+"""Many plans of one structure: what comes out if scrap and deliveries turn out otherwise.
+
+No command draws yet: scripts/bench_plan.py times it, and tests hold each drawn plan to a single one.
+"""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace

@@ -4,20 +4,20 @@ import polars as pl
 import pytest
 
 from bomkit.planning.network import Network, build_network
-from bomkit.planning.numbers import frames
+from bomkit.planning.numbers import frame_columns
 from bomkit.planning.numbers.keys import Keys
 from tests.builders import typed_tables
 from tests.random_tables import random_tables
 
 DECLARED = {
-    "items": frames.ITEMS,
-    "serials": frames.SERIALS,
-    "lines": frames.LINES,
-    "active": frames.ACTIVE,
-    "demands": frames.DEMANDS,
-    "receipts": frames.RECEIPTS,
-    "stock": frames.STOCK,
-    "least": frames.LEAST,
+    "items": frame_columns.ITEMS,
+    "serials": frame_columns.SERIALS,
+    "lines": frame_columns.LINES,
+    "active": frame_columns.ACTIVE,
+    "demands": frame_columns.DEMANDS,
+    "receipts": frame_columns.RECEIPTS,
+    "stock": frame_columns.STOCK,
+    "least": frame_columns.LEAST,
 }
 
 

@@ -4,9 +4,9 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from bomkit.lists.grid import Doubt, Line
-from bomkit.lists.numbers import as_number
-from bomkit.lists.tree import Edge, sides
+from bomkit.parts_lists.grid import Doubt, Line
+from bomkit.parts_lists.numbers import as_number
+from bomkit.parts_lists.tree import Edge, sides
 from bomkit.units import UNITS
 
 Row = dict[str, str]

@@ -8,8 +8,8 @@ from typing import Any
 import polars as pl
 
 from bomkit import units
+from bomkit.planning.structure.options_and_serials import CONDITIONS, fits, option_names
 from bomkit.planning.structure.replaced import successors
-from bomkit.planning.structure.serial_conditions import CONDITIONS, fits, option_names
 from bomkit.tables.schema import Tables
 
 UNPACKED = ("kit", "phantom")  # sources that stand for what is in them

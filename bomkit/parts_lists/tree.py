@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from bomkit.lists.columns import Columns, Means
-from bomkit.lists.grid import Doubt, Line
+from bomkit.parts_lists.columns import Columns, Means
+from bomkit.parts_lists.grid import Doubt, Line
 from bomkit.units import WHOLE_UNITS
 
 Right = Literal["first", "last"]

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from bomkit.runs.week.plan import weekly_run
-from bomkit.words.tell import silent
+from bomkit.words.progress import silent
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.weekly.asking import ask_suppliers_sheet
 from tests.commands import written

@@ -15,7 +15,7 @@ from bomkit.planning.netting.arrays import (
     in_order,
     one_after_other,
 )
-from bomkit.planning.pegging.common_ground import Ground, Offered
+from bomkit.planning.pegging.asked_and_offered import Ground, Offered
 from bomkit.planning.pegging.matching import NEED, Matching, in_line
 from bomkit.planning.pegging.shares_of_orders import (
     NO_HANDED,

@@ -3,12 +3,12 @@
 import re
 from collections.abc import Mapping, Sequence
 
-from bomkit.lists.columns import Columns
-from bomkit.lists.grid import Doubt, Grid, Line, ListLines
-from bomkit.lists.guess import heading_names
-from bomkit.lists.numbers import as_number, split_number
-from bomkit.lists.steps import filled_of
-from bomkit.lists.vocabulary import SOURCE_WORDS, SUM_ROWS, UNIT_WORDS, known_word, plain
+from bomkit.parts_lists.columns import Columns
+from bomkit.parts_lists.grid import Doubt, Grid, Line, ListLines
+from bomkit.parts_lists.guess import heading_names
+from bomkit.parts_lists.level_columns import filled_of
+from bomkit.parts_lists.numbers import as_number, split_number
+from bomkit.parts_lists.vocabulary import SOURCE_WORDS, SUM_ROWS, UNIT_WORDS, known_word, plain
 from bomkit.units import UNITS
 
 _TAB = 4  # blanks that a tab in front of a name counts as

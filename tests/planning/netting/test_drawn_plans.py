@@ -7,7 +7,7 @@ import polars as pl
 import pytest
 
 from bomkit.planning.netting.compiled_structure import compile_structure
-from bomkit.planning.netting.drawn_scrap import Draw, drawn_plans
+from bomkit.planning.netting.drawn_plans import Draw, drawn_plans
 from bomkit.planning.netting.flows import Flows, plan_flows
 from bomkit.planning.netting.supply_by_day import supplied
 from bomkit.planning.network import Network, build_network

@@ -12,7 +12,7 @@ from bomkit.planning.unserved_needs import MOST_PLANS, unserved
 from bomkit.planning.whole_plan import WholePlan
 from bomkit.units import TOLERANCE
 from bomkit.words import common
-from bomkit.words.screens import asides
+from bomkit.words.screens import to_know_first as said
 
 _MOST_NAMED = 5
 
@@ -30,7 +30,7 @@ def plan_asides(whole: WholePlan) -> Iterator[str]:
 
 def agreed_aside(agreed: Agreed) -> str:
     """A sentence on the moves that count as agreed."""
-    words = asides.AS_MOVED if agreed.settled else asides.AS_MOVED_UNSETTLED
+    words = said.AS_MOVED if agreed.settled else said.AS_MOVED_UNSETTLED
     return words.format(count=agreed.count)
 
 
@@ -42,55 +42,58 @@ def demand_asides(network: Network) -> tuple[str, ...]:
             needs=_named(counts[f"{when}_needs"], network.demands.filter(when)["demand"]),
             receipts=_named(counts[f"{when}_receipts"], network.receipts.filter(when)["order"]),
         )
-        for when, words in (("overdue", asides.OVERDUE), ("past", asides.PAST_HORIZON))
+        for when, words in (
+            ("overdue", said.OVERDUE),
+            ("past", said.PAST_HORIZON),
+        )
         if counts[f"{when}_needs"] or counts[f"{when}_receipts"]
     )
 
 
 def inspections_aside(inspections: pl.DataFrame, planned: bool) -> tuple[str, ...]:
     """A sentence that inspections are planned, where they are."""
-    return (asides.INSPECTED_ASIDE.format(count=len(inspections)),) if planned else ()
+    return (said.INSPECTED_ASIDE.format(count=len(inspections)),) if planned else ()
 
 
 def shop_asides(plan: ShopPlan, pull_weeks: int) -> Iterator[str]:
     """Sentences on what was pulled forward, and on what has more to do than it can."""
     if pull_weeks:
         added = plan.value["added"]
-        yield asides.LEVELLED.format(
+        yield said.LEVELLED.format(
             count=len(plan.moves),
             weeks=pull_weeks,
             most=added.max() or 0.0,
             mean=added.mean() or 0.0,
         )
     if not plan.level_settled:
-        yield asides.LEVEL_UNSETTLED
+        yield said.LEVEL_UNSETTLED
     over = plan.loads.filter(pl.col("hours") > pl.col("capacity") * (1 + TOLERANCE))
     beyond = over.sort("week", "process").select(
         "process", "week", pl.col("hours") - pl.col("capacity")
     )
-    yield from _over(asides.PROCESSES_OVER, asides.PROCESSES_OVER_IN, beyond)
+    yield from _over(said.PROCESSES_OVER, said.PROCESSES_OVER_IN, beyond)
     over = plan.prints.overloads.sort("week", "kind")
     beyond = over.select("kind", "week", pl.col("hours") - pl.col("capacity"))
-    yield from _over(asides.PRINTERS_OVER, asides.PRINTERS_OVER_IN, beyond)
+    yield from _over(said.PRINTERS_OVER, said.PRINTERS_OVER_IN, beyond)
     if not plan.settled:
-        yield asides.MOULDS_UNSETTLED
+        yield said.MOULDS_UNSETTLED
     over = plan.pulls.filter(pl.col("pulls") > pl.col("capacity") * (1 + TOLERANCE))
     beyond = over.sort("week", "item").select("item", "week", pl.col("pulls") - pl.col("capacity"))
-    yield from _over(asides.MOULDS_OVER, asides.MOULDS_OVER_IN, beyond)
+    yield from _over(said.MOULDS_OVER, said.MOULDS_OVER_IN, beyond)
 
 
 def allocation_asides(network: Network, given: Given) -> Iterator[str]:
     """Sentences on what nothing brings, and on what a third allocation could give otherwise."""
     lacking = network.named(unserved(given.pegged))["item"].unique().sort()
     if len(lacking):
-        yield asides.UNCOVERED.format(items=common.first_few(lacking.to_list(), _MOST_NAMED))
+        yield said.UNCOVERED.format(items=common.first_few(lacking.to_list(), _MOST_NAMED))
     waiting = network.named(given.left_to_plan)["item"].unique().sort()
     waiting = waiting.filter(~waiting.is_in(lacking.implode()))
     if len(waiting):
         named = common.first_few(waiting.to_list(), _MOST_NAMED)
-        yield asides.COVERED_LATE.format(count=MOST_PLANS, items=named)
+        yield said.COVERED_LATE.format(count=MOST_PLANS, items=named)
     if given.stores and given.stores.turn.moved:
-        yield asides.ALLOCATION_MOVED.format(count=given.stores.turn.moved)
+        yield said.ALLOCATION_MOVED.format(count=given.stores.turn.moved)
 
 
 def _over(sentence: str, each: str, beyond: pl.DataFrame) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from bomkit.planning.structure.kit_labels import Contents
+from bomkit.planning.structure.kit_contents import Contents
 from tests.builders import typed_tables
 from tests.planning.driver import day, item, line, piece
 from tests.random_tables import Row

@@ -14,7 +14,7 @@ import polars as pl
 
 from bomkit.planning.netting.arrays import NO_ROW, Flags, Ints, each_repeated, heads, in_order, ints
 from bomkit.planning.network import Network
-from bomkit.planning.pegging.common_ground import NO_ORDER
+from bomkit.planning.pegging.asked_and_offered import NO_ORDER
 from bomkit.planning.pegging.order_of_supplies import OPEN_ORDER, PLANNED_ORDER, STOCK
 from bomkit.planning.pegging.peg import NOTHING, Pegged
 from bomkit.planning.pegging.ranked_demands import OUTSIDE

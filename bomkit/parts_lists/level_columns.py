@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
-from bomkit.lists.vocabulary import heading_fit, plain
+from bomkit.parts_lists.vocabulary import heading_fit, plain
 
 MOST_LEVELS = 20
 _LOOKED_AT = 300  # rows
