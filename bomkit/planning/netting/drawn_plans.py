@@ -1,6 +1,6 @@
 """Many plans of one structure: what comes out if scrap and deliveries turn out otherwise.
 
-No command draws yet: scripts/bench_plan.py times it, and tests hold each drawn plan to a single one.
+No command draws yet: scripts/bench_plan.py times it, and tests hold each to a single plan.
 """
 
 from collections.abc import Iterable, Iterator
