@@ -19,13 +19,13 @@ from bomkit.planning.allocation_by_forecast import Made
 from bomkit.planning.forecast.forecast import forecast, foreseen
 from bomkit.planning.forecast.peg_graph import NO_BOUNDS
 from bomkit.planning.netting.compiled_structure import compile_structure
-from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.level_by_level import planned_quantities
+from bomkit.planning.netting.netted_plan import plan_flows
 from bomkit.planning.netting.planned_orders import planned_orders
 from bomkit.planning.netting.supply_by_day import supplied
-from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import Pegged, peg
-from bomkit.runs.checked import checked_inputs
+from bomkit.planning.tables_as_numbers.network import build_network
+from bomkit.runs.checked_tables import checked_inputs
 
 
 def main() -> int:

@@ -27,16 +27,16 @@ from scipy.sparse.linalg import spsolve_triangular  # type: ignore[import-untype
 from bomkit.planning.forecast.forecast import forecast, foreseen
 from bomkit.planning.forecast.peg_graph import peg_graph
 from bomkit.planning.netting.compiled_structure import compile_structure
-from bomkit.planning.netting.drawn_plans import Draw, drawn_plans
-from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.level_by_level import planned_quantities
+from bomkit.planning.netting.netted_plan import plan_flows
 from bomkit.planning.netting.planned_orders import planned_orders, projection
+from bomkit.planning.netting.plans_by_chance import Draw, drawn_plans
 from bomkit.planning.netting.supply_by_day import supplied
-from bomkit.planning.network import NOTHING_LEAST, Network, build_network
-from bomkit.planning.numbers.item_rules import UNLIMITED
 from bomkit.planning.pegging.peg import peg
+from bomkit.planning.tables_as_numbers.item_rules import UNLIMITED
+from bomkit.planning.tables_as_numbers.network import NOTHING_LEAST, Network, build_network
 from bomkit.planning.workdays import Workdays, working_days
-from bomkit.runs.checked import checked_inputs
+from bomkit.runs.checked_tables import checked_inputs
 
 SEED = 20261130
 BUCKETS = 52

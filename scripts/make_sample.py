@@ -9,7 +9,7 @@ from sample_parts.readme import readme_text
 from sample_parts.writing import write_tables
 
 from bomkit.problems import has_errors
-from bomkit.runs.checked import checked_inputs
+from bomkit.runs.checked_tables import checked_inputs
 
 SAMPLES = Path(__file__).resolve().parent.parent / "sample_boms"
 

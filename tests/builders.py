@@ -5,7 +5,7 @@ from functools import cache
 
 import polars as pl
 
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 from bomkit.tables.schema import Table
 
 Rows = Sequence[Mapping[str, object]]

@@ -14,7 +14,7 @@ import polars as pl
 import pytest
 
 from bomkit.checks.everything import Inputs
-from bomkit.runs.checked import checked_inputs
+from bomkit.runs.checked_tables import checked_inputs
 from bomkit.runs.week import plan as batch
 from bomkit.tables.results.finished_plan import Choices
 from bomkit.words.progress import silent

@@ -11,7 +11,7 @@ from tokenize import COMMENT, generate_tokens
 import pytest
 
 import bomkit
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 
 PACKAGE = Path(bomkit.__file__).parent
 HOUSE = PACKAGE.parent

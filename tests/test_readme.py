@@ -10,7 +10,7 @@ from click.testing import CliRunner
 from bomkit.cli import main
 from bomkit.runs.week.plan import Run
 from bomkit.screens.kit import kit_lines
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")

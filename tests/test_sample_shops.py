@@ -6,7 +6,7 @@ import pytest
 from bomkit.planning.levelling.resources import Resource
 from bomkit.planning.rates.rate_limit import Loads, with_one_more
 from bomkit.planning.rates.rates import Window, study_window
-from bomkit.runs.checked import checked_inputs
+from bomkit.runs.checked_tables import checked_inputs
 from bomkit.words.progress import silent
 from tests.once import once
 from tests.samples import FENLARK as FULL

@@ -8,9 +8,9 @@ import polars as pl
 import pytest
 
 from bomkit.checks.everything import load_inputs
-from bomkit.planning.netting.flows import plan_flows
+from bomkit.planning.netting.netted_plan import plan_flows
 from bomkit.planning.netting.planned_orders import planned_orders
-from bomkit.planning.network import build_network
+from bomkit.planning.tables_as_numbers.network import build_network
 from bomkit.problems import has_errors
 
 TESTS = Path(__file__).parent

@@ -10,7 +10,7 @@ from bomkit.checks.table_by_table import check_tables
 from bomkit.inputs.read import read_location
 from bomkit.inputs.text_table import TextTable
 from bomkit.problems import Finding, Problem, Source
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 
 NOTHING_MORE: Mapping[str, Mapping[str, str]] = {}
 

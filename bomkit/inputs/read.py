@@ -11,8 +11,8 @@ from bomkit.inputs.text.text_files import read_text_file
 from bomkit.inputs.text_table import TextTable, absent_table
 from bomkit.inputs.written_together import NEW_TABLES, EditedSince, put_in_place
 from bomkit.problems import Finding, Problem, Source, nearest, of_whole
-from bomkit.tables.inputs.by_name import INPUTS
-from bomkit.tables.inputs.plan_settings import PLAN
+from bomkit.tables.columns_and_rules.by_name import INPUTS
+from bomkit.tables.columns_and_rules.plan_settings import PLAN
 from bomkit.tables.schema import renamed
 
 SETTINGS_FILE = "plan.toml"

@@ -10,8 +10,8 @@ import polars as pl
 
 from bomkit.inputs.text_table import TextTable
 from bomkit.problems import Source
-from bomkit.tables.inputs.by_name import INPUTS
-from bomkit.tables.inputs.plan_settings import PLAN
+from bomkit.tables.columns_and_rules.by_name import INPUTS
+from bomkit.tables.columns_and_rules.plan_settings import PLAN
 from bomkit.tables.schema import Table, Tables
 
 

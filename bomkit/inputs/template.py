@@ -3,9 +3,9 @@
 from pathlib import Path
 
 from bomkit.problems import ProblemsFound, of_whole, refusal
-from bomkit.tables.inputs.by_name import INPUTS
-from bomkit.tables.inputs.plan_settings import PLAN
-from bomkit.tables.inputs.shops import MOST_PLATES
+from bomkit.tables.columns_and_rules.by_name import INPUTS
+from bomkit.tables.columns_and_rules.plan_settings import PLAN
+from bomkit.tables.columns_and_rules.shops_and_calendar import MOST_PLATES
 from bomkit.tables.schema import (
     FIRST_YEAR,
     LAST_YEAR,

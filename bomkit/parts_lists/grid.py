@@ -37,6 +37,7 @@ class Line:
     material: str = ""
     total: float | None = None  # where the list gives both
     parent: str = ""  # where a column names it
+    position: str = ""  # such as 1.2.10, where lines are told apart by it
 
 
 @dataclass

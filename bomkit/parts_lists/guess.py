@@ -24,6 +24,7 @@ _POSITION = re.compile(r"[0-9]+(?:[.][0-9]+)*[.]?")
 _LEVEL = re.compile(r"[.\s]*[0-9]{1,2}")
 _BY_HEADING, _BY_VALUES = 0.65, 0.35
 _LEAST_FIT = 0.3
+_MOST = 0.5  # of the values
 
 Chosen = dict[str, tuple[int, float]]  # role -> number of its column, and how well that fits
 
@@ -120,11 +121,13 @@ def _chosen(headings: Sequence[str], columns: Sequence[list[str]]) -> Chosen:
 def _fit(role: str, heading: str, values: list[str]) -> float:
     by_heading = heading_fit(heading, role)
     by_values = _value_fit(role, values[:300])
+    if role == "position" and by_values >= _MOST:
+        by_heading = max(by_heading, heading_fit(heading, "level"))  # 1.2.10, called a level
     if not by_heading and role not in ("level", "position", "unit", "quantity"):
         return 0.0
     if role == "parent" and heading_fit(heading, "quantity"):
         return 0.0  # it says for how much of the parent
-    if role in ("level", "quantity", "total", "unit") and by_values < 0.5:
+    if role in ("level", "quantity", "total", "unit") and by_values < _MOST:
         return 0.0
     if not by_heading:
         return _LEAST_FIT if role in ("unit", "position") and by_values > 0.95 else 0.0

@@ -144,9 +144,10 @@ def _add_line(
         read.doubts.append(Doubt(grid.name, number, said, _NO_NUMBER))
     unit = _unit(grid, columns, number, cells.get("unit", ""), split_number(said)[1], read)
     total = as_number(cells.get("total", ""), columns.decimal) if role == "quantity" else None
-    line = Line(grid.name, number, depth, item, quantity, unit, *_words(cells), total)
     parent = " ".join(cells.get("parent", "").split())
-    read.lines.append(line if not parent else Line(**{**vars(line), "parent": parent}))
+    where = (parent, cells.get("position", "").strip().removesuffix("."))
+    line = Line(grid.name, number, depth, item, quantity, unit, *_words(cells), total, *where)
+    read.lines.append(line)
 
 
 def _add_crossing(

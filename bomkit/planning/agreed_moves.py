@@ -6,8 +6,8 @@ import polars as pl
 
 from bomkit.planning.buying.as_moved import as_agreed, open_moves
 from bomkit.planning.buying.moves import Thresholds, proposed_moves
-from bomkit.planning.network import build_network
 from bomkit.planning.shop_plan import last_turn
+from bomkit.planning.tables_as_numbers.network import build_network
 from bomkit.tables.schema import Tables
 from bomkit.words.progress import Tell, silent
 

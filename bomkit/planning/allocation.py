@@ -11,12 +11,12 @@ from bomkit.planning.forecast.forecast_and_pacing_tables import forecast_table, 
 from bomkit.planning.forecast.from_house import finishable
 from bomkit.planning.forecast.peg_tables import pegs_table
 from bomkit.planning.forecast.stand_ins import no_stand_ins, stand_ins
-from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.promises.packing import GROUNDED, Allocation, Packer
 from bomkit.planning.promises.promise_tables import Harm, promise_tables
-from bomkit.tables.columns import NEVER
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.results.stores import FORECAST, PACING, PACKING, PROMISES, READY
+from bomkit.tables.shared_columns import NEVER
 
 _MOST_GROUNDED = 20  # orders for each of which all is given out again without it
 

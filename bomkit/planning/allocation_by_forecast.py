@@ -10,12 +10,12 @@ from bomkit.planning.forecast.peg_graph import PegGraph, peg_graph
 from bomkit.planning.forecast.peg_tables import arriving, beginnings
 from bomkit.planning.forecast.through_phantoms import with_passed_on
 from bomkit.planning.netting.arrays import ints
-from bomkit.planning.netting.flows import Flows
-from bomkit.planning.network import Network
+from bomkit.planning.netting.netted_plan import Flows
 from bomkit.planning.pegging.must_last import Foreseen
 from bomkit.planning.pegging.peg import Pegged, peg
 from bomkit.planning.pegging.ranked_demands import RANKS
 from bomkit.planning.promises.leaving import boxed, leaving_days
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.schema import Tables
 
 _MOST_TURNS = 5  # allocations by a forecast's days; nearly always one or two are enough

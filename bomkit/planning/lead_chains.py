@@ -2,7 +2,7 @@
 
 import polars as pl
 
-from bomkit.planning.network import Network
+from bomkit.planning.tables_as_numbers.network import Network
 
 
 def days_below(network: Network) -> dict[int, int]:

@@ -8,9 +8,8 @@ import polars as pl
 from bomkit.planning.levelling.held_for_parts import NO_LIMITS, Limits
 from bomkit.planning.levelling.levelled_plan import MOVES, LevelledPlan, level_plan
 from bomkit.planning.levelling.resources import NO_GAPS, shop_resources
-from bomkit.planning.netting.flows import Flows, plan_flows
+from bomkit.planning.netting.netted_plan import Flows, plan_flows
 from bomkit.planning.netting.planned_orders import planned_orders, projection
-from bomkit.planning.network import Network
 from bomkit.planning.shops.in_work import by_week, work_in_progress
 from bomkit.planning.shops.moulds.pulls_by_week import mould_loads
 from bomkit.planning.shops.moulds.pulls_left import wear
@@ -20,6 +19,7 @@ from bomkit.planning.shops.printing.print_room import PrintRoom, plan_prints
 from bomkit.planning.shops.printing.too_many_plates import refuse_too_many_plates
 from bomkit.planning.shops.process_hours import process_loads
 from bomkit.planning.shops.stock_value import unit_costs, weekly_value
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.schema import Tables
 from bomkit.words.progress import Tell
 

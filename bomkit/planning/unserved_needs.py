@@ -8,10 +8,10 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.netting.arrays import ints
-from bomkit.planning.netting.flows import Flows
-from bomkit.planning.network import NOTHING_LEAST, Network
+from bomkit.planning.netting.netted_plan import Flows
 from bomkit.planning.pegging.order_of_supplies import OPEN_ORDER, PASSED_ON, PLANNED_ORDER
 from bomkit.planning.pegging.peg import Pegged
+from bomkit.planning.tables_as_numbers.network import NOTHING_LEAST, Network
 from bomkit.units import TOLERANCE
 
 MOST_PLANS = 10  # the first and those made again; seldom more than three

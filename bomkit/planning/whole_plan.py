@@ -18,13 +18,13 @@ from bomkit.planning.buying.supplier_minimum import fill_ups
 from bomkit.planning.every_need_served import Given, Wear, allotted
 from bomkit.planning.fleet.inspections_due import inspection_demands, inspections_due
 from bomkit.planning.forecast.peg_tables import needs_table
-from bomkit.planning.network import build_network
 from bomkit.planning.shop_loads import shop_loads
 from bomkit.planning.shop_plan import ShopPlan
+from bomkit.planning.tables_as_numbers.network import build_network
 from bomkit.planning.usual_places import usual_places
-from bomkit.tables.columns import NEVER
 from bomkit.tables.results.finished_plan import USUAL, Choices, FinishedPlan, Levelling, Moulds
 from bomkit.tables.schema import Tables
+from bomkit.tables.shared_columns import NEVER
 from bomkit.tables.weeks import week_of
 from bomkit.words.progress import Tell, silent
 

@@ -6,8 +6,8 @@ import polars as pl
 
 from bomkit.planning.agreed_moves import Agreed
 from bomkit.planning.every_need_served import Given
-from bomkit.planning.network import Network
 from bomkit.planning.shop_plan import ShopPlan
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.planning.unserved_needs import MOST_PLANS, unserved
 from bomkit.planning.whole_plan import WholePlan
 from bomkit.units import TOLERANCE

@@ -5,7 +5,7 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.tables.columns import NEVER
+from bomkit.tables.shared_columns import NEVER
 from bomkit.tables.weeks import iso_week
 from bomkit.words import overview
 from bomkit.words.common import NO_DATE, first_few

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 
 import polars as pl
 
-from bomkit.words import account as said
+from bomkit.words import account_of_week as said
 from bomkit.words.problems.figures import more_or_less
 
 MOST_DIFFERENCES = 20

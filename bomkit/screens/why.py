@@ -7,7 +7,7 @@ import polars as pl
 from anytree import Node, RenderTree
 
 from bomkit.planning.forecast.why import Reason
-from bomkit.tables.columns import NEVER
+from bomkit.tables.shared_columns import NEVER
 from bomkit.words import common, overview
 from bomkit.words.screens import why as said
 from bomkit.workbooks.for_whom import demand_in_words

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import polars as pl
 
-from bomkit.tables.columns import NEVER
+from bomkit.tables.shared_columns import NEVER
 from bomkit.words import headline as words
 from bomkit.words.common import NO_DATE, first_few, working_days
 from bomkit.workbooks.report import Report

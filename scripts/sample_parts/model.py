@@ -4,7 +4,7 @@ from dataclasses import field, make_dataclass
 from datetime import date
 from typing import Any
 
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 
 Cell = str | int | float | date | None
 _WORDS = ("name", "names", "text", "choice")

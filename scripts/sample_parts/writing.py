@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 from sample_parts.model import Cell, Sample
 from sample_parts.plan import HORIZON_WEEKS, RELEASE_WEEKS, START, TITLE
 from sample_parts.shops import PULL_AHEAD_WEEKS

@@ -12,8 +12,8 @@ import polars as pl
 
 from bomkit.inputs.tables_as_text import table_files
 from bomkit.problems import has_errors
-from bomkit.runs.checked import checked_inputs
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.runs.checked_tables import checked_inputs
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 
 Frames = Mapping[str, pl.DataFrame]
 

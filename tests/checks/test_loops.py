@@ -4,7 +4,7 @@ import shutil
 from pathlib import Path
 
 from bomkit.checks.tables_as_a_whole import structure_findings
-from bomkit.runs.checked import checked_inputs
+from bomkit.runs.checked_tables import checked_inputs
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, item, line
 from tests.random_tables import Row

@@ -8,7 +8,7 @@ import pytest
 from bomkit.checks.everything import load_inputs
 from bomkit.checks.table_by_table import check_tables
 from bomkit.inputs.tables_as_text import table_files, text_tables
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 from tests.builders import typed_tables
 from tests.samples import FENLARK, TINY
 

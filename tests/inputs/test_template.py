@@ -8,7 +8,7 @@ import pytest
 from bomkit.checks.everything import load_inputs
 from bomkit.inputs.template import write_template
 from bomkit.problems import ProblemsFound
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 from tests.commands import bomkit
 from tests.inputs.builders import load_files, sentences
 from tests.samples import TINY

@@ -1,7 +1,7 @@
 """How long the chains of lead times are that pulling has to leave time for."""
 
 from bomkit.planning.lead_chains import days_below
-from bomkit.planning.network import build_network
+from bomkit.planning.tables_as_numbers.network import build_network
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, line, piece
 

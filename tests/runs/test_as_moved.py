@@ -7,10 +7,10 @@ import pytest
 from bomkit.planning.agreed_moves import all_agreed
 from bomkit.planning.buying.as_moved import open_moves
 from bomkit.planning.buying.moves import Thresholds, proposed_moves
-from bomkit.planning.netting.flows import plan_flows
-from bomkit.planning.network import build_network
-from bomkit.runs.checked import checked_inputs
-from bomkit.runs.planned import planned
+from bomkit.planning.netting.netted_plan import plan_flows
+from bomkit.planning.tables_as_numbers.network import build_network
+from bomkit.runs.checked_tables import checked_inputs
+from bomkit.runs.planned_tables import planned
 from bomkit.runs.to_know_first import agreed_aside
 from bomkit.runs.week.plan import Run
 from bomkit.tables.results.finished_plan import Choices

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from bomkit.runs.planned import planned
+from bomkit.runs.planned_tables import planned
 from bomkit.tables.results.finished_plan import Choices
 from bomkit.words.progress import silent
 from bomkit.workbooks.overview.moulds import moulds_sheet

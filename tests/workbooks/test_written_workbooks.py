@@ -19,7 +19,7 @@ import polars as pl
 import pytest
 
 from bomkit.runs.week.plan import Run, weekly_run
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 from bomkit.tables.results.by_name import RESULTS
 from bomkit.tables.results.finished_plan import Choices
 from bomkit.words import board, shortages

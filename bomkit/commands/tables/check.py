@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 def check(data: Path) -> None:
     """Look for every problem in the tables of DATA."""
     from bomkit.problems import refuse_errors
-    from bomkit.runs.checked import all_problems
+    from bomkit.runs.checked_tables import all_problems
 
     problems = all_problems(data)
     with problems_told(to_stderr=False):

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
     from bomkit.parts_lists.columns import Columns
     from bomkit.parts_lists.grid import Line
-    from bomkit.parts_lists.tree import Right
+    from bomkit.parts_lists.what_goes_into_what import Right
 
 
 @click.command("import")

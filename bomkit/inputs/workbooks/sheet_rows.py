@@ -22,7 +22,7 @@ from bomkit.inputs.text_table import (
 from bomkit.inputs.workbooks.safe_to_open import MOST_ROWS, MergedCells, SheetLook
 from bomkit.inputs.workbooks.sheet_cells import cell_text, name_advice
 from bomkit.problems import Finding, Source
-from bomkit.tables.inputs.by_name import EXAMPLE_MARK
+from bomkit.tables.columns_and_rules.by_name import EXAMPLE_MARK
 from bomkit.tables.schema import Table
 
 Cells = Sequence[ReadOnlyCell]

@@ -13,7 +13,7 @@ from bomkit.inputs.text_table import BLANKS, DAMAGED, TextTable, Unreadable
 from bomkit.inputs.workbooks.safe_to_open import SheetLook, look_into
 from bomkit.inputs.workbooks.sheet_rows import Cells, read_sheet
 from bomkit.problems import Problem, Source, of_whole
-from bomkit.tables.inputs.by_name import EXAMPLE_MARK, INPUTS, START_SHEET, table_hint
+from bomkit.tables.columns_and_rules.by_name import EXAMPLE_MARK, INPUTS, START_SHEET, table_hint
 
 
 @dataclass

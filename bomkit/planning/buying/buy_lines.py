@@ -6,7 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit.planning.buying.offers import Advice, Break, Offer, Wish, advised
-from bomkit.planning.network import Network
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.results.buying import BUY_LINES
 from bomkit.tables.schema import Tables
 

@@ -4,7 +4,7 @@ import polars as pl
 
 from bomkit.planning.buying.buy_lines import currencies, price_breaks
 from bomkit.planning.buying.offers import price_for
-from bomkit.planning.network import Network
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.results.buying import CASH
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import iso_weeks

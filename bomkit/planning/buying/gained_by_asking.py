@@ -6,8 +6,8 @@ from bomkit.planning.allocation import Stores
 from bomkit.planning.buying.deliverers import deliverers
 from bomkit.planning.forecast.days_from_parts import ForwardPass
 from bomkit.planning.forecast.peg_graph import DEMAND, PegGraph
-from bomkit.planning.network import Network
 from bomkit.planning.pegging.order_of_supplies import OPEN_ORDER
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.schema import Tables
 
 SCHEMA = {"supplier": pl.String(), "demand": pl.String(), "saved": pl.Int64()}

@@ -14,9 +14,9 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.netting.arrays import Floats
-from bomkit.planning.netting.flows import Flows
 from bomkit.planning.netting.lot_sizes.scrap_and_lot_rules import rounded_up
-from bomkit.planning.network import Network
+from bomkit.planning.netting.netted_plan import Flows
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.results.buying import MOVES
 from bomkit.units import TOLERANCE, WHOLE_UNITS
 

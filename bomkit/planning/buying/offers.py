@@ -160,32 +160,3 @@ def _abroad(offers: Sequence[Offer], currency: str) -> tuple[Offer, ...]:
     """The lowest total in each other currency."""
     others = sorted({offer.currency for offer in offers} - {currency})
     return tuple(_cheapest(offers, other) for other in others)
-
-
-@dataclass(frozen=True)
-class Later:
-    """A later order of the same supplier."""
-
-    order: str
-    value: float
-    days: int  # calendar days by which it would be placed earlier
-
-    @property
-    def holding(self) -> float:
-        """Its holding cost but for the rate, which is the same for all: value x days."""
-        return self.value * self.days
-
-
-def to_bring_forward(later: Iterable[Later], short_of: float) -> list[Later]:
-    """The later orders that together make up what an order is short of, cheapest holding first.
-
-    Empty where even all of them are not enough.
-    """
-    chosen: list[Later] = []
-    missing = short_of
-    for each in sorted(later, key=lambda one: (one.holding, one.days, one.order)):
-        if missing <= short_of * TOLERANCE:
-            break
-        chosen.append(each)
-        missing -= each.value
-    return chosen if missing <= short_of * TOLERANCE else []

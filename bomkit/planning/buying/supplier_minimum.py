@@ -1,14 +1,15 @@
 """Which later orders to place with the orders of a week that stay below what a supplier accepts."""
 
 import datetime as dt
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 import polars as pl
 
-from bomkit.planning.buying.offers import Later, to_bring_forward
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import iso_weeks
+from bomkit.units import TOLERANCE
 
 Row = tuple[str, str, str, str, float, int]
 FILL_UPS = {
@@ -77,3 +78,32 @@ def _of_supplier(own: list[_Line], about: Mapping[str, Any], weeks: list[str]) -
         for each in to_bring_forward(later, short):
             gone.add(each.order)
             yield (week, about["supplier"], each.order, items[each.order], each.value, each.days)
+
+
+@dataclass(frozen=True)
+class Later:
+    """A later order of the same supplier."""
+
+    order: str
+    value: float
+    days: int  # calendar days by which it would be placed earlier
+
+    @property
+    def holding(self) -> float:
+        """Its holding cost but for the rate, which is the same for all: value x days."""
+        return self.value * self.days
+
+
+def to_bring_forward(later: Iterable[Later], short_of: float) -> list[Later]:
+    """The later orders that together make up what an order is short of, cheapest holding first.
+
+    Empty where even all of them are not enough.
+    """
+    chosen: list[Later] = []
+    missing = short_of
+    for each in sorted(later, key=lambda one: (one.holding, one.days, one.order)):
+        if missing <= short_of * TOLERANCE:
+            break
+        chosen.append(each)
+        missing -= each.value
+    return chosen if missing <= short_of * TOLERANCE else []

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from bomkit.planning.closing.account import account, not_closed
+from bomkit.planning.closing.account_of_week import account, not_closed
 from bomkit.planning.closing.bought import book_answers, book_arrivals, book_orders_placed
 from bomkit.planning.closing.counted import book_counts
 from bomkit.planning.closing.handed_over import book_deliveries
@@ -22,8 +22,8 @@ from bomkit.planning.closing.shared_among_orders import served_in_spite, unfolde
 from bomkit.planning.closing.worked import book_work, close_finished
 from bomkit.planning.workdays import workdays_of
 from bomkit.problems import Problem
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 from bomkit.tables.entries import ENTRIES
-from bomkit.tables.inputs.by_name import INPUTS
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import week_of
 from bomkit.words.problems import closing as said

@@ -1,7 +1,7 @@
 """Airframes that were delivered: from the build plan to the fleet."""
 
 from bomkit.planning.closing.ledger import Ledger, Row
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 from bomkit.words.problems import closing as said
 
 

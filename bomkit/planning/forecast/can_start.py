@@ -14,11 +14,11 @@ from bomkit.planning.netting.arrays import (
     in_order,
     ints,
 )
-from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
-from bomkit.tables.columns import NEVER
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.results.stores import READY
+from bomkit.tables.shared_columns import NEVER
 
 COMPLETE, WAITING, SHORT = "complete", "waiting", "short"
 _COUNTED = ("components", "in_stores", "coming", "missing")

@@ -17,7 +17,7 @@ from bomkit.planning.forecast.days_from_parts import ForwardPass
 from bomkit.planning.forecast.pacing_chain import pacing_chains, pacing_supplies
 from bomkit.planning.forecast.peg_graph import DEMAND, PegGraph
 from bomkit.planning.netting.arrays import ints
-from bomkit.tables.columns import NEVER
+from bomkit.tables.shared_columns import NEVER
 
 _MOST_GAINS = 20  # each takes a forward pass of its own,
 _MOST_PASSED = 2_000_000  # and all of them together go over at most so many edges

@@ -3,10 +3,10 @@
 import polars as pl
 
 from bomkit.planning.forecast.forecast import Forecast
-from bomkit.planning.network import Network
 from bomkit.planning.pegging.order_of_supplies import OPEN_ORDER, PLANNED_ORDER
 from bomkit.planning.pegging.peg import Pegged
-from bomkit.tables.columns import NEVER
+from bomkit.planning.tables_as_numbers.network import Network
+from bomkit.tables.shared_columns import NEVER
 
 _WHOSE = ["demand", "demand_kind", "demand_serial"]
 

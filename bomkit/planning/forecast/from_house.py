@@ -13,9 +13,9 @@ from dataclasses import dataclass, field
 import polars as pl
 
 from bomkit.planning.forecast.peg_graph import IN_WORK
-from bomkit.planning.network import Network
-from bomkit.planning.numbers.keys import Keys
 from bomkit.planning.pegging.ranked_demands import RANKS
+from bomkit.planning.tables_as_numbers.keys import Keys
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.units import TOLERANCE
 
 Line = tuple[int, float, bool, int, bool]  # child, factor, per order, condition, child specific

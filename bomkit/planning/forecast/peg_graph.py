@@ -13,13 +13,13 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.netting.arrays import NO_ROW, Flags, Ints, each_repeated, heads, in_order, ints
-from bomkit.planning.network import Network
 from bomkit.planning.pegging.asked_and_offered import NO_ORDER
 from bomkit.planning.pegging.order_of_supplies import OPEN_ORDER, PLANNED_ORDER, STOCK
 from bomkit.planning.pegging.peg import NOTHING, Pegged
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
 from bomkit.planning.structure.levels import low_level_codes
-from bomkit.tables.columns import NEVER
+from bomkit.planning.tables_as_numbers.network import Network
+from bomkit.tables.shared_columns import NEVER
 
 NO_BOUNDS: Mapping[str, int] = {}
 DEMAND = "demand"  # the kind of a node that is a demand from outside

@@ -5,11 +5,11 @@ import polars as pl
 
 from bomkit.planning.netting.arrays import NO_ROW, Ints, floats, in_order, ints, numbered
 from bomkit.planning.netting.planned_orders import FIGURES
-from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import NOTHING, Pegged
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
-from bomkit.tables.columns import NEVER
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.results.plan import NEEDS
+from bomkit.tables.shared_columns import NEVER
 
 
 def needs_table(network: Network, pegged: Pegged, orders: pl.DataFrame) -> pl.DataFrame:

@@ -5,9 +5,9 @@ A replacement needs no proposal, as netting uses up the old item and goes on wit
 
 import polars as pl
 
-from bomkit.planning.network import Network
 from bomkit.planning.pegging.order_of_supplies import STOCK
 from bomkit.planning.pegging.peg import Pegged
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.schema import Tables
 from bomkit.units import TOLERANCE
 

@@ -11,8 +11,8 @@ from bomkit.planning.netting.arrays import (
     ints,
     numbered,
 )
-from bomkit.planning.network import Network
 from bomkit.planning.pegging.peg import Pegged
+from bomkit.planning.tables_as_numbers.network import Network
 
 
 def with_passed_on(network: Network, pegged: Pegged, arrivals: pl.Series) -> pl.Series:

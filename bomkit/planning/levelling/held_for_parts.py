@@ -8,8 +8,8 @@ import polars as pl
 
 from bomkit.planning.lead_chains import asked_sooner, days_below, own_days
 from bomkit.planning.netting.arrays import Floats, Ints, floats
-from bomkit.planning.netting.flows import Flows
-from bomkit.planning.network import Network
+from bomkit.planning.netting.netted_plan import Flows
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.units import TOLERANCE
 
 Limits = Mapping[int, int]  # by item_id the day before which none of its orders is to start

@@ -18,8 +18,8 @@ from bomkit.planning.levelling.pulled_again import ForwardFlows
 from bomkit.planning.levelling.resources import Resources
 from bomkit.planning.levelling.room import Placed
 from bomkit.planning.netting.arrays import Floats, Ints
-from bomkit.planning.netting.flows import Flows
-from bomkit.planning.network import Network
+from bomkit.planning.netting.netted_plan import Flows
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.words.progress import Tell, silent
 
 _MOST_TURNS = 30  # each but the last finds a key that is late, or bought again; three are common

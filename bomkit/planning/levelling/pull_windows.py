@@ -10,8 +10,8 @@ from bomkit.planning.levelling.held_for_parts import Limits
 from bomkit.planning.levelling.resources import Resources
 from bomkit.planning.levelling.room import Task, Uses
 from bomkit.planning.netting.arrays import Flags, Floats, Ints, floats, ints
-from bomkit.planning.network import Network
-from bomkit.planning.numbers.keys import Keys
+from bomkit.planning.tables_as_numbers.keys import Keys
+from bomkit.planning.tables_as_numbers.network import Network
 
 _NEVER = 10**9
 

@@ -7,13 +7,13 @@ from typing import Literal
 import polars as pl
 
 from bomkit.planning.levelling.room import Use
-from bomkit.planning.network import Network, Skeleton
 from bomkit.planning.shops.capacity_by_week import in_open_days
 from bomkit.planning.shops.in_work import Amount, by_week
 from bomkit.planning.shops.moulds.pulls_by_week import pulls_there
 from bomkit.planning.shops.moulds.worn_not_yet_replaced import days_without_any
 from bomkit.planning.shops.printing.print_jobs import approved_kinds
 from bomkit.planning.shops.process_hours import PRINT_PROCESS
+from bomkit.planning.tables_as_numbers.network import Network, Skeleton
 from bomkit.tables.schema import Tables
 
 NO_GAPS: Mapping[str, range] = {}

@@ -23,7 +23,7 @@ from bomkit.planning.netting.arrays import (
 from bomkit.planning.netting.explode import Asking, Fan, Move, Timing, move_of
 from bomkit.planning.netting.keys_asked_for import Reached, reached_keys, wanted_keys
 from bomkit.planning.netting.lot_sizes.scrap_and_lot_rules import LotRules
-from bomkit.planning.network import Network
+from bomkit.planning.tables_as_numbers.network import Network
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bomkit.planning.netting.arrays import Flags, Ints, each_repeated, floats, ints
-from bomkit.planning.network import Network
+from bomkit.planning.tables_as_numbers.network import Network
 
 
 @dataclass(frozen=True)

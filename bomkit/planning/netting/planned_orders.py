@@ -5,8 +5,8 @@ import polars as pl
 
 from bomkit.planning.netting.arrays import Floats, Ints, stretches
 from bomkit.planning.netting.explode import DUE, LATE_DAYS, START
-from bomkit.planning.netting.flows import Flows, handed_on
-from bomkit.planning.network import Network
+from bomkit.planning.netting.netted_plan import Flows, handed_on
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.kinds import NOT_PROVEN, PROVEN
 from bomkit.tables.results.plan import ORDERS
 

@@ -9,7 +9,7 @@ from bomkit.planning.netting.arrays import Floats, Ints, floats, in_order, ints
 from bomkit.planning.netting.compiled_structure import Structure
 from bomkit.planning.netting.expiring_lots import Lots, grouped_lots
 from bomkit.planning.netting.net import Running
-from bomkit.planning.network import Network
+from bomkit.planning.tables_as_numbers.network import Network
 
 
 @dataclass(frozen=True)

@@ -9,13 +9,13 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.netting.arrays import Flags, Floats, Ints, Rows, at_places, floats, ints
-from bomkit.planning.netting.flows import Flows, timed_lines
 from bomkit.planning.netting.keys_asked_for import held_conditions
-from bomkit.planning.network import Network
-from bomkit.planning.numbers.keys import Keys
+from bomkit.planning.netting.netted_plan import Flows, timed_lines
 from bomkit.planning.pegging.need_by_need.needs import LASTS, NOBODY
 from bomkit.planning.pegging.order_of_supplies import PASSED_ON, STOCK, TAKEN_FIRST, all_supplies
 from bomkit.planning.pegging.ranked_demands import asking, outside_needs, spares_rows, turns
+from bomkit.planning.tables_as_numbers.keys import Keys
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.schema import Tables
 from bomkit.units import WHOLE_UNITS
 

@@ -22,9 +22,9 @@ from bomkit.planning.netting.arrays import (
     sums,
 )
 from bomkit.planning.pegging.asked_and_offered import Ground
-from bomkit.planning.pegging.kept_from_last import Served
 from bomkit.planning.pegging.matching import NEED, in_line
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
+from bomkit.planning.pegging.reused_pegs import Served
 from bomkit.planning.pegging.shares_of_orders import component_needs, is_shared
 
 

@@ -3,8 +3,8 @@
 import polars as pl
 
 from bomkit.planning.netting.arrays import Ints, in_order
-from bomkit.planning.netting.flows import Flows, handed_on
-from bomkit.planning.network import Network
+from bomkit.planning.netting.netted_plan import Flows, handed_on
+from bomkit.planning.tables_as_numbers.network import Network
 
 STOCK, OPEN_ORDER, PLANNED_ORDER, PASSED_ON = "stock", "open order", "planned order", "passed on"
 # Of what is there on the same day, stock goes first, then what is on its way.

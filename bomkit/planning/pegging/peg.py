@@ -21,20 +21,20 @@ from bomkit.planning.netting.arrays import (
     ints,
     one_after_other,
 )
-from bomkit.planning.netting.flows import Flows
-from bomkit.planning.network import Network
+from bomkit.planning.netting.netted_plan import Flows
 from bomkit.planning.pegging.asked_and_offered import Ground, ground
 from bomkit.planning.pegging.demands_served import Apart
-from bomkit.planning.pegging.kept_from_last import (
+from bomkit.planning.pegging.matching import Matching
+from bomkit.planning.pegging.must_last import Foreseen, Lasting
+from bomkit.planning.pegging.ranked_demands import OUTSIDE
+from bomkit.planning.pegging.reused_pegs import (
     NOTHING_SERVED,
     Served,
     TakingOver,
     carried,
     same_asked,
 )
-from bomkit.planning.pegging.matching import Matching
-from bomkit.planning.pegging.must_last import Foreseen, Lasting
-from bomkit.planning.pegging.ranked_demands import OUTSIDE
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.schema import Tables
 
 NOTHING = "none"  # the supply of a need that nothing serves

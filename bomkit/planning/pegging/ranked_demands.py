@@ -4,7 +4,7 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.netting.arrays import Ints, ints
-from bomkit.planning.network import Network
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.schema import Tables
 
 # Grounded aircraft, airframes and work in hand, routine spares, foreseen upkeep, what lots leave.

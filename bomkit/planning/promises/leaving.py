@@ -3,11 +3,11 @@
 import polars as pl
 
 from bomkit.planning.netting.arrays import ints
-from bomkit.planning.network import Network
 from bomkit.planning.pegging.order_of_supplies import PASSED_ON
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
-from bomkit.tables.columns import NEVER
+from bomkit.planning.tables_as_numbers.network import Network
+from bomkit.tables.shared_columns import NEVER
 
 
 def boxed(

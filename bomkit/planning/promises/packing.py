@@ -13,13 +13,13 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.netting.arrays import Flags
-from bomkit.planning.network import Network
 from bomkit.planning.pegging.order_of_supplies import STOCK
 from bomkit.planning.pegging.peg import Pegged
 from bomkit.planning.pegging.ranked_demands import FOR_STOCK
-from bomkit.planning.promises.labels import Labels
-from bomkit.tables.columns import NEVER
+from bomkit.planning.promises.notes_on_parts import Labels
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.schema import Tables
+from bomkit.tables.shared_columns import NEVER
 from bomkit.units import WHOLE_UNITS
 
 GROUNDED = "grounded"

@@ -11,9 +11,9 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.levelling.resources import Resource, Resources, shop_resources
-from bomkit.planning.netting.flows import Flows, plan_flows
-from bomkit.planning.network import Skeleton, fleshed_out, skeleton_of
+from bomkit.planning.netting.netted_plan import Flows, plan_flows
 from bomkit.planning.rates.rates import Window, stretched
+from bomkit.planning.tables_as_numbers.network import Skeleton, fleshed_out, skeleton_of
 from bomkit.tables.schema import Tables
 from bomkit.units import TOLERANCE
 from bomkit.words.progress import Tell

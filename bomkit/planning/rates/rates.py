@@ -11,7 +11,6 @@ from bomkit import units
 from bomkit.planning.lead_chains import days_below
 from bomkit.planning.levelling.resources import NO_GAPS
 from bomkit.planning.netting.planned_orders import projection
-from bomkit.planning.network import Network, build_network
 from bomkit.planning.shop_plan import Turn, last_turn
 from bomkit.planning.shops.in_work import by_week, work_in_progress
 from bomkit.planning.shops.moulds.pulls_by_week import mould_loads
@@ -19,6 +18,7 @@ from bomkit.planning.shops.printing.print_room import printer_loads
 from bomkit.planning.shops.process_hours import process_loads
 from bomkit.planning.shops.stock_value import unit_costs, weekly_value
 from bomkit.planning.structure.options_and_serials import serial_number
+from bomkit.planning.tables_as_numbers.network import Network, build_network
 from bomkit.planning.workdays import DAYS_IN_YEAR, WORKING_DAYS_IN_WEEK
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import iso_weeks

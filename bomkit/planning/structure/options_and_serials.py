@@ -5,7 +5,7 @@ from collections.abc import Iterable
 
 import polars as pl
 
-from bomkit.planning.numbers.frame_columns import ACTIVE
+from bomkit.planning.tables_as_numbers.frame_columns import ACTIVE
 
 CONDITIONS = ("with_option", "without_option", "from_serial", "to_serial")
 NO_CONDITION = {name: pl.lit("") for name in CONDITIONS}

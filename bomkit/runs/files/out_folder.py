@@ -12,7 +12,7 @@ from bomkit.inputs.read import SETTINGS_FILE
 from bomkit.problems import Problem, refusal
 from bomkit.runs.files.changed_since_written import RUN_FILE, changed_since_written, run_around
 from bomkit.runs.files.exchange_names import exchanged
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 from bomkit.words import common
 from bomkit.words.problems import places as said
 

@@ -14,7 +14,7 @@ from bomkit.checks.everything import Inputs
 from bomkit.problems import ProblemsFound, of_whole, refusal
 from bomkit.runs.files.changed_since_written import RUN_FILE, digest, with_digests
 from bomkit.runs.files.versions import versions
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 from bomkit.tables.results.by_name import RESULTS
 from bomkit.tables.schema import Table
 from bomkit.workbooks.report import Report

@@ -6,7 +6,7 @@ import polars as pl
 
 from bomkit.planning.fleet.fitted import Carriers, Wanted, carriers, configured_with
 from bomkit.problems import Problem, ProblemsFound, nearest, of_whole
-from bomkit.runs.checked import sound_inputs
+from bomkit.runs.checked_tables import sound_inputs
 
 
 def fitted_run(

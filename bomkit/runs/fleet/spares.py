@@ -12,12 +12,12 @@ from bomkit.inputs.tables_as_text import csv_file
 from bomkit.planning.every_need_served import allotted
 from bomkit.planning.fleet.spares_stock.after_plan import left_by_plan, orders_for_stock
 from bomkit.planning.fleet.spares_stock.holdings import Question, holdings
-from bomkit.planning.network import build_network
+from bomkit.planning.tables_as_numbers.network import build_network
 from bomkit.problems import Problem, ProblemsFound, nearest, of_whole
-from bomkit.runs.checked import sound_inputs, too_much_refused
+from bomkit.runs.checked_tables import sound_inputs, too_much_refused
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file
-from bomkit.runs.planned import name_from
-from bomkit.tables.inputs.orders import SPARES_ORDERS
+from bomkit.runs.planned_tables import name_from
+from bomkit.tables.columns_and_rules.orders import SPARES_ORDERS
 from bomkit.tables.schema import Tables
 from bomkit.words import common
 from bomkit.words.progress import Tell

@@ -8,13 +8,13 @@ from pathlib import Path
 import polars as pl
 
 from bomkit.checks.everything import Inputs
-from bomkit.planning.netting.flows import TooMuch
+from bomkit.planning.netting.netted_plan import TooMuch
 from bomkit.planning.rates.rate_limit import Limit, RateLimit, rate_limit
 from bomkit.planning.rates.rates import RatePoint, rate_point, study_window
 from bomkit.problems import refusal
-from bomkit.runs.checked import sound_inputs
+from bomkit.runs.checked_tables import sound_inputs
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file
-from bomkit.runs.planned import run_id
+from bomkit.runs.planned_tables import run_id
 from bomkit.tables.results.finished_plan import Choices
 from bomkit.words import common
 from bomkit.words import rates as said

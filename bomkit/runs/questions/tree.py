@@ -6,14 +6,14 @@ import polars as pl
 from anytree import Node
 
 from bomkit.checks.everything import Inputs
-from bomkit.planning.netting.flows import TooMuch
-from bomkit.planning.network import build_network
+from bomkit.planning.netting.netted_plan import TooMuch
 from bomkit.planning.shop_plan import last_turn
 from bomkit.planning.structure.mass_cost_hours import NO_LOTS, Lots, Roll, mean_lots, roll_up
 from bomkit.planning.structure.options_and_serials import serial_specific_items
 from bomkit.planning.structure.outline import RolledTree, add_amounts, outline
+from bomkit.planning.tables_as_numbers.network import build_network
 from bomkit.problems import refusal
-from bomkit.runs.checked import sound_inputs
+from bomkit.runs.checked_tables import sound_inputs
 from bomkit.runs.questions.refuse_unknown import refuse_unknown
 from bomkit.tables.schema import Tables
 from bomkit.words.progress import silent

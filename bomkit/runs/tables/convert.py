@@ -13,9 +13,9 @@ import polars as pl
 from bomkit.checks.everything import load_inputs
 from bomkit.inputs.read import SETTINGS_FILE
 from bomkit.problems import Problem, refusal, refuse_errors
-from bomkit.tables.inputs.by_name import INPUTS
-from bomkit.tables.inputs.plan_settings import PLAN
-from bomkit.workbooks.entry.book import Values, entry_workbook
+from bomkit.tables.columns_and_rules.by_name import INPUTS
+from bomkit.tables.columns_and_rules.plan_settings import PLAN
+from bomkit.workbooks.input_tables.book import Values, entry_workbook
 
 
 def write_template_workbook(path: Path) -> None:

@@ -10,7 +10,8 @@ from bomkit.parts_lists.grid import Doubt, Grid, Line
 from bomkit.parts_lists.guess import SURE_ENOUGH, guess_columns
 from bomkit.parts_lists.lines import find_lines
 from bomkit.parts_lists.merge import Merged, Row, merge
-from bomkit.parts_lists.tree import Edge, Node, Right, edges_of, hang_up, quantity_meaning
+from bomkit.parts_lists.parents_of_lines import Node, hang_up
+from bomkit.parts_lists.what_goes_into_what import Edge, Right, edges_of, quantity_meaning
 from bomkit.problems import Problem, ProblemsFound, refusal
 from bomkit.runs.tables.merged_tables import present_tables, write_merged
 

@@ -14,7 +14,7 @@ from bomkit.inputs.written_together import NEW_TABLES, put_in_place
 from bomkit.parts_lists.merge import Merged, Row
 from bomkit.problems import Problem, ProblemsFound, refusal
 from bomkit.runs.files.out_folder import finished_whole, put_back
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 
 _TABLES = ("items", "structure")
 

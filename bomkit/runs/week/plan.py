@@ -7,10 +7,10 @@ from pathlib import Path
 from bomkit.checks.everything import Inputs
 from bomkit.planning.shops.moulds.replacement_moulds import mould_findings
 from bomkit.problems import Problem, refusal
-from bomkit.runs.checked import problems_of, sound_inputs
+from bomkit.runs.checked_tables import problems_of, sound_inputs
 from bomkit.runs.files.out_folder import finished_whole, put_back, refuse_to_overwrite
 from bomkit.runs.files.run_files import this_run, whole_run, write_results, write_run_file
-from bomkit.runs.planned import planned
+from bomkit.runs.planned_tables import planned
 from bomkit.runs.week.compare import comparison, planned_now
 from bomkit.tables.results.finished_plan import USUAL, Choices
 from bomkit.words.progress import Tell

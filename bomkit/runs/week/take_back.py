@@ -27,8 +27,8 @@ from bomkit.runs.files.out_folder import (
 from bomkit.runs.files.run_files import FinishedRun, whole_run
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import week_of
-from bomkit.words import account as said
-from bomkit.workbooks.account import account_book
+from bomkit.words import account_of_week as said
+from bomkit.workbooks.account_of_week import account_book
 from bomkit.workbooks.writing.write import workbook_bytes
 
 

@@ -1,8 +1,8 @@
 """The result tables of the plan and of who gets what, declared once."""
 
-from bomkit.tables.columns import demand_columns, late_column
 from bomkit.tables.kinds import NOT_PROVEN, PROVEN, SOURCES, SUPPLY_KINDS
 from bomkit.tables.schema import Column, Table
+from bomkit.tables.shared_columns import demand_columns, late_column
 from bomkit.units import UNITS
 
 ORDERS = Table(

@@ -1,8 +1,8 @@
 """The result tables of stores and support, declared once."""
 
-from bomkit.tables.columns import demand_columns, late_column
 from bomkit.tables.kinds import SOURCES, SUPPLY_KINDS
 from bomkit.tables.schema import Column, Table
+from bomkit.tables.shared_columns import demand_columns, late_column
 
 FORECAST = Table(
     "forecast",

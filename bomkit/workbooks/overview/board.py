@@ -8,11 +8,11 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.tables.columns import NEVER
+from bomkit.tables.shared_columns import NEVER
 from bomkit.words import board as words
 from bomkit.words import common
 from bomkit.workbooks.headline import headline
-from bomkit.workbooks.overview.board_lines import board_lines
+from bomkit.workbooks.overview.below_board import board_lines
 from bomkit.workbooks.overview.board_stages import Bands, short_names, stage_bands, stages_of
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.writing.sheet import Cell, Column, Line, Sheet, in_a_sentence

@@ -6,7 +6,7 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.tables.columns import NEVER
+from bomkit.tables.shared_columns import NEVER
 from bomkit.tables.weeks import in_weeks
 from bomkit.units import WHOLE_UNITS
 from bomkit.words import common, shortages

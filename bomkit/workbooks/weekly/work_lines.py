@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from bomkit.tables.columns import NEVER
+from bomkit.tables.shared_columns import NEVER
 from bomkit.words import common
 from bomkit.words.weekly import buying as buy_words
 from bomkit.words.weekly import printing as print_words

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from bomkit.words import common
 from bomkit.workbooks.writing import letter_widths as letters
 from bomkit.workbooks.writing import style
-from bomkit.workbooks.writing.members.text import area
 from bomkit.workbooks.writing.sheet import Line, Sheet
+from bomkit.workbooks.writing.xml_parts.text import area
 
 _MOST_ROWS = 1_048_576  # a sheet holds no more
 _ON_WALL = {"subtitle": "board_note", "caution": "board_caution", "note": "board_note"}

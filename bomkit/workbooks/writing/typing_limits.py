@@ -3,10 +3,10 @@
 import datetime as dt
 from typing import Literal, NamedTuple
 
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 from bomkit.tables.schema import FIRST_YEAR, LAST_YEAR, LEAST_COUNTED, MOST_COUNTED, Column
-from bomkit.words import entry
-from bomkit.workbooks.writing.members.text import area
+from bomkit.words import input_tables as said
+from bomkit.workbooks.writing.xml_parts.text import area
 
 LAST_ROW = 5000  # of what is limited and chosen from; rows below it are checked by bomkit alone
 _DAY_NOUGHT = dt.date(1899, 12, 30)  # spreadsheets count days from here
@@ -26,12 +26,12 @@ class Limit(NamedTuple):
 def limit_of(column: Column) -> Limit | None:
     """What cells that hold a column's values may hold; None where all may stand there."""
     if column.choices:
-        return Limit("list", entry.ENTRY_NOT_A_CHOICE, f'"{",".join(column.choices)}"')
+        return Limit("list", said.ENTRY_NOT_A_CHOICE, f'"{",".join(column.choices)}"')
     if column.refers_to:
         return _choice_of_another_sheet(column)
     if column.kind == "date":
         first, last = dt.date(FIRST_YEAR, 1, 1), dt.date(LAST_YEAR, 12, 31)
-        words = entry.ENTRY_NOT_A_DATE.format(first=FIRST_YEAR, last=LAST_YEAR)
+        words = said.ENTRY_NOT_A_DATE.format(first=FIRST_YEAR, last=LAST_YEAR)
         bounds = str((first - _DAY_NOUGHT).days), str((last - _DAY_NOUGHT).days)
         return Limit("date", words, *bounds)
     if column.kind in ("number", "whole", "rate"):
@@ -47,7 +47,7 @@ def _number_limit(column: Column) -> Limit:
     if column.kind == "rate":
         least, most = 0, _BELOW_ONE
     whole = column.kind == "whole"
-    words = entry.ENTRY_NOT_WHOLE if whole else entry.ENTRY_NOT_A_NUMBER
+    words = said.ENTRY_NOT_WHOLE if whole else said.ENTRY_NOT_A_NUMBER
     return Limit(
         "whole" if whole else "decimal",
         words.format(least=least, most=most),
@@ -64,7 +64,7 @@ def _choice_of_another_sheet(column: Column) -> Limit:
     places = " or ".join(place.split(".")[0] for place in column.refers_to)
     return Limit(
         "list",
-        entry.ENTRY_NOT_LISTED.format(places=places),
+        said.ENTRY_NOT_LISTED.format(places=places),
         f"{sheet}!{area(number, 2, number, LAST_ROW)}",
         warns=True,
     )

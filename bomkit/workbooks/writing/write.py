@@ -5,10 +5,10 @@ import zipfile
 
 from bomkit.workbooks.writing.hidden_keys import keyed
 from bomkit.workbooks.writing.layout import laid_out
-from bomkit.workbooks.writing.members.charts import chart_members
-from bomkit.workbooks.writing.members.workbook import around_worksheets, worksheet_name
-from bomkit.workbooks.writing.members.worksheet import worksheet
 from bomkit.workbooks.writing.sheet import Book
+from bomkit.workbooks.writing.xml_parts.charts import chart_members
+from bomkit.workbooks.writing.xml_parts.workbook import around_worksheets, worksheet_name
+from bomkit.workbooks.writing.xml_parts.worksheet import worksheet
 
 _PRESSED = 3  # of 9: half the time of the usual 6, for files that are a sixth larger
 _FIXED = (1980, 1, 1, 0, 0, 0)  # the date of every member of the archive

@@ -11,11 +11,11 @@ import pytest
 from bomkit.checks.by_serial.fitting import misfit_findings
 from bomkit.checks.everything import load_inputs
 from bomkit.planning.forecast.peg_tables import asking_order
-from bomkit.planning.netting.flows import plan_flows
+from bomkit.planning.netting.netted_plan import plan_flows
 from bomkit.planning.netting.planned_orders import planned_orders
-from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
 from bomkit.planning.structure.options_and_serials import serial_specific_items
+from bomkit.planning.tables_as_numbers.network import build_network
 from bomkit.problems import Finding
 from tests.builders import typed_tables
 from tests.planning.driver import item, line, need

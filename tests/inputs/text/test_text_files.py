@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bomkit.checks.everything import load_inputs
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 from tests.inputs.builders import GOOD_FILES, load_files, only_sentence, sentences
 
 ITEMS = GOOD_FILES["items.csv"]

@@ -13,7 +13,7 @@ from openpyxl import Workbook
 from bomkit.checks.everything import load_inputs
 from bomkit.inputs.workbooks import safe_to_open
 from bomkit.inputs.workbooks.safe_to_open import column_number
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 from tests.inputs.builders import (
     GOOD_FILES,
     GOOD_SHEETS,

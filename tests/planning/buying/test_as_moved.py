@@ -2,8 +2,8 @@
 
 from bomkit.planning.buying.as_moved import as_agreed, open_moves
 from bomkit.planning.buying.moves import Thresholds, proposed_moves
-from bomkit.planning.netting.flows import plan_flows
-from bomkit.planning.network import build_network
+from bomkit.planning.netting.netted_plan import plan_flows
+from bomkit.planning.tables_as_numbers.network import build_network
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, day, item, need, receipt
 from tests.random_tables import Row

@@ -7,9 +7,9 @@ import polars as pl
 from bomkit.planning.buying.buy_lines import buy_lines
 from bomkit.planning.buying.cash import cash_by_week
 from bomkit.planning.buying.supplier_minimum import fill_ups
-from bomkit.planning.netting.flows import plan_flows
+from bomkit.planning.netting.netted_plan import plan_flows
 from bomkit.planning.netting.planned_orders import planned_orders
-from bomkit.planning.network import build_network
+from bomkit.planning.tables_as_numbers.network import build_network
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, day, item, need, receipt
 from tests.random_tables import Row

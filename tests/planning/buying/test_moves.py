@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bomkit.planning.buying.moves import Thresholds, proposed_moves, with_gains
-from bomkit.planning.netting.flows import plan_flows
-from bomkit.planning.network import build_network
+from bomkit.planning.netting.netted_plan import plan_flows
+from bomkit.planning.tables_as_numbers.network import build_network
 from tests.builders import typed_tables
 from tests.planning.buying.naive_moves import NaiveMove, naive_moves
 from tests.planning.driver import MONDAY, day, item, line, lot, need, receipt

@@ -1,4 +1,4 @@
-"""Which supplier, break and quantity is right for an order, and what fills up an order minimum."""
+"""Which supplier, break and quantity is right for an order."""
 
 import datetime as dt
 import itertools
@@ -8,10 +8,8 @@ import pytest
 
 from bomkit.planning.buying.offers import (
     Break,
-    Later,
     Wish,
     advised,
-    to_bring_forward,
 )
 
 TODAY = dt.date(2026, 11, 30)
@@ -152,14 +150,6 @@ def test_the_advice_is_the_best_of_all_that_could_be_ordered(seed: int) -> None:
         soonest = min(b.lead for b in breaks)
         found = advice.faster.lead if advice.faster else advice.best.lead
         assert found == soonest
-
-
-def test_later_orders_are_brought_forward_cheapest_holding_first_until_it_is_enough() -> None:
-    later = [Later("b-3", 100, 7), Later("b-4", 20, 14), Later("b-5", 60, 28)]
-    assert [each.order for each in to_bring_forward(later, 90)] == ["b-4", "b-3"]
-    assert [each.order for each in to_bring_forward(later, 20)] == ["b-4"]
-    assert to_bring_forward(later, 181) == []
-    assert to_bring_forward(later, 0) == []
 
 
 def test_what_is_just_as_late_is_not_named_as_faster() -> None:

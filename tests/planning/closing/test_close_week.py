@@ -8,9 +8,9 @@ from typing import Any
 import polars as pl
 import pytest
 
-from bomkit.planning.closing.account import not_closed
+from bomkit.planning.closing.account_of_week import not_closed
 from bomkit.planning.closing.close_week import Closed, close_week
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 from bomkit.tables.results.by_name import RESULTS
 from tests.builders import typed_tables
 from tests.planning.closing.filled import Frames, filled_in

@@ -7,7 +7,7 @@ import polars as pl
 from hypothesis import given, settings
 from hypothesis import strategies as some
 
-from bomkit.planning.closing.account import not_closed
+from bomkit.planning.closing.account_of_week import not_closed
 from bomkit.planning.closing.close_week import Closed
 from bomkit.tables.entries import ENTRIES
 from tests.planning.closing import test_close_week as yard

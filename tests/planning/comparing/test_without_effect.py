@@ -8,7 +8,7 @@ from bomkit.planning.comparing.moved_forecasts import forecast_days
 from bomkit.planning.comparing.without_effect import without_effect
 from bomkit.planning.whole_plan import whole_plan
 from bomkit.runs.week.plan import Run
-from bomkit.tables.inputs.by_name import INPUTS
+from bomkit.tables.columns_and_rules.by_name import INPUTS
 from bomkit.tables.results.finished_plan import USUAL, Choices
 from bomkit.tables.schema import Tables
 from tests.builders import typed_tables

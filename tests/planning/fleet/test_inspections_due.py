@@ -9,10 +9,10 @@ import polars as pl
 import pytest
 
 from bomkit.planning.fleet.inspections_due import inspection_demands, inspections_due, months_later
-from bomkit.planning.netting.flows import plan_flows
+from bomkit.planning.netting.netted_plan import plan_flows
 from bomkit.planning.netting.planned_orders import planned_orders
-from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
+from bomkit.planning.tables_as_numbers.network import build_network
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, airframe, item, line, need
 from tests.random_tables import Row

@@ -11,7 +11,7 @@ from hypothesis import given
 
 from bomkit.planning.forecast.forecast import forecast, foreseen
 from bomkit.planning.forecast.peg_graph import peg_graph
-from bomkit.tables.columns import NEVER
+from bomkit.tables.shared_columns import NEVER
 from tests.planning.driver import (
     Plan,
     airframe,

@@ -5,9 +5,9 @@ import pytest
 from bomkit.planning.forecast import forecast as forecasting
 from bomkit.planning.forecast.forecast import forecast, foreseen
 from bomkit.planning.forecast.peg_graph import peg_graph
-from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
-from bomkit.tables.columns import NEVER
+from bomkit.planning.tables_as_numbers.network import build_network
+from bomkit.tables.shared_columns import NEVER
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, Netted, Plan, line, lot, need, piece, plan_of
 

@@ -5,9 +5,9 @@ import polars as pl
 from bomkit.planning.allocation import allocated, stores_tables
 from bomkit.planning.allocation_by_forecast import Made
 from bomkit.planning.forecast.peg_graph import NO_BOUNDS
-from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
-from bomkit.tables.columns import NEVER
+from bomkit.planning.tables_as_numbers.network import build_network
+from bomkit.tables.shared_columns import NEVER
 from tests.builders import typed_tables
 from tests.planning.driver import (
     MONDAY,

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from bomkit.planning.levelling.levelled_plan import LevelledPlan
-from bomkit.planning.network import build_network
 from bomkit.planning.shop_plan import Turn, last_turn
+from bomkit.planning.tables_as_numbers.network import build_network
 from bomkit.words.progress import silent
 from tests.builders import typed_tables
 from tests.planning.levelling.test_levelled_plan import tight_tables

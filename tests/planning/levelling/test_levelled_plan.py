@@ -9,10 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bomkit.planning.levelling import levelled_plan
-from bomkit.planning.netting.flows import Flows
-from bomkit.planning.network import Network, build_network
+from bomkit.planning.netting.netted_plan import Flows
 from bomkit.planning.shop_loads import shop_loads
 from bomkit.planning.shop_plan import ShopPlan
+from bomkit.planning.tables_as_numbers.network import Network, build_network
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, item, line, lot, need, plan_shops, receipt
 from tests.random_tables import Row, Tables, random_tables

@@ -7,8 +7,8 @@ import polars as pl
 import pytest
 
 from bomkit.planning.netting.compiled_structure import compile_structure
-from bomkit.planning.netting.flows import plan_flows
-from bomkit.planning.network import Network, build_network
+from bomkit.planning.netting.netted_plan import plan_flows
+from bomkit.planning.tables_as_numbers.network import Network, build_network
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, airframe, item, line, need
 from tests.random_tables import random_tables

@@ -7,8 +7,8 @@ from datetime import date
 
 import pytest
 
-from bomkit.planning.netting.flows import TooMuch, plan_flows
-from bomkit.planning.network import build_network
+from bomkit.planning.netting.netted_plan import TooMuch, plan_flows
+from bomkit.planning.tables_as_numbers.network import build_network
 from tests.builders import typed_tables
 from tests.planning.driver import (
     MONDAY,

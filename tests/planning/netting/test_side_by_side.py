@@ -2,8 +2,8 @@
 
 import pytest
 
-from bomkit.planning.netting.flows import plan_flows
-from bomkit.planning.network import build_network
+from bomkit.planning.netting.netted_plan import plan_flows
+from bomkit.planning.tables_as_numbers.network import build_network
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, Netted, lot, need, netted, receipt
 from tests.random_tables import Row, random_tables

@@ -4,7 +4,7 @@ import polars as pl
 
 from bomkit.planning.pegging.ranked_demands import OUTSIDE
 from bomkit.planning.promises.leaving import leaving_days
-from bomkit.tables.columns import NEVER
+from bomkit.tables.shared_columns import NEVER
 
 COLUMNS = ("asked_id", "from_id", "day", "start", "arrival", "order_id", "passes", "lead")
 Peg = tuple[int, int, int, int | None, int, int | None, bool, int | None]

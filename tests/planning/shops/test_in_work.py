@@ -3,10 +3,10 @@
 import polars as pl
 import pytest
 
-from bomkit.planning.network import build_network
 from bomkit.planning.shop_loads import shop_loads
 from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.shops.in_work import work_in_progress
+from bomkit.planning.tables_as_numbers.network import build_network
 from bomkit.planning.workdays import workdays_of
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, item, need, plan_shops, receipt

@@ -1,6 +1,6 @@
 """Structure lines as numbers: how much a parent takes of a child, and when."""
 
-from bomkit.planning.network import build_network
+from bomkit.planning.tables_as_numbers.network import build_network
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, item, line, piece
 from tests.random_tables import Row

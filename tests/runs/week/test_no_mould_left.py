@@ -8,8 +8,8 @@ import openpyxl
 import polars as pl
 import pytest
 
-from bomkit.tables.columns import NEVER
 from bomkit.tables.schema import Tables
+from bomkit.tables.shared_columns import NEVER
 from tests.commands import bomkit, written
 
 FILES = {

@@ -11,9 +11,9 @@ import pytest
 from bomkit.checks.everything import load_inputs
 from bomkit.planning.closing.close_week import next_week
 from bomkit.problems import ProblemsFound, has_errors
-from bomkit.runs.checked import checked_inputs
+from bomkit.runs.checked_tables import checked_inputs
 from bomkit.runs.files.run_files import FinishedRun, whole_run
-from bomkit.runs.planned import planned
+from bomkit.runs.planned_tables import planned
 from bomkit.runs.week.plan import Run
 from bomkit.runs.week.take_back import TakenBack, book_into, take_back
 from bomkit.screens.take_back import taken_back_lines

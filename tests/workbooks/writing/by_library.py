@@ -28,9 +28,9 @@ from bomkit.words import common
 from bomkit.workbooks.writing import style
 from bomkit.workbooks.writing.hidden_keys import count_of_lists, is_filled_in, keyed
 from bomkit.workbooks.writing.layout import Laid, laid_out
-from bomkit.workbooks.writing.members.rows import sheet_rows
 from bomkit.workbooks.writing.sheet import Book, Chart, Curve, Link, Sheet
 from bomkit.workbooks.writing.typing_limits import limit_of
+from bomkit.workbooks.writing.xml_parts.rows import sheet_rows
 from tests.workbooks.writing.charts_by_library import add_curve, add_stacked_columns
 
 _CORE = "docProps/core.xml"  # with the time of saving, which is taken out

@@ -20,11 +20,11 @@ from bomkit.workbooks.weekly.picks.book import picks_book
 from bomkit.workbooks.weekly.picks.order_sheets import pick_sheets_book
 from bomkit.workbooks.weekly.work import make_book, print_book
 from bomkit.workbooks.writing import style
-from bomkit.workbooks.writing.members.styles import styles
-from bomkit.workbooks.writing.members.text import column_letter
 from bomkit.workbooks.writing.sheet import Book, Chart, Column, Curve, Line, Link, Sheet
 from bomkit.workbooks.writing.style import Look
 from bomkit.workbooks.writing.write import workbook_members
+from bomkit.workbooks.writing.xml_parts.styles import styles
+from bomkit.workbooks.writing.xml_parts.text import column_letter
 from tests.samples import TINY
 from tests.workbooks.writing.by_library import by_library
 from tests.workbooks.writing.by_library import styles as by_library_styles

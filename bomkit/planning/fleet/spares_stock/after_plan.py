@@ -2,11 +2,11 @@
 
 import polars as pl
 
-from bomkit.planning.network import Network
 from bomkit.planning.pegging.order_of_supplies import OPEN_ORDER, STOCK
 from bomkit.planning.pegging.peg import Pegged
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.planning.workdays import workdays_of
-from bomkit.tables.inputs.orders import SPARES_ORDERS
+from bomkit.tables.columns_and_rules.orders import SPARES_ORDERS
 from bomkit.tables.schema import Tables
 
 _FOR_NOBODY = ("stock", "inspection")  # kinds of demand that a holding may serve instead

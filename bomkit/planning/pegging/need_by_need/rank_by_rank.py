@@ -11,9 +11,9 @@ it and of what it has. With one rank alone nobody would gain, so what is taken f
 from collections.abc import Sequence
 from itertools import groupby
 
-from bomkit.planning.pegging.need_by_need.counter import Counter
-from bomkit.planning.pegging.need_by_need.expiring_or_kept import ChoosyCounter
 from bomkit.planning.pegging.need_by_need.needs import LASTS, NOBODY, Need, Supply
+from bomkit.planning.pegging.need_by_need.taking_and_giving_back import Counter
+from bomkit.planning.pegging.need_by_need.taking_expiring_or_kept import ChoosyCounter
 
 
 def allocate(

@@ -6,10 +6,10 @@ import numpy as np
 import polars as pl
 
 from bomkit.planning.netting.arrays import Floats, Ints
-from bomkit.planning.network import Network, Skeleton
 from bomkit.planning.shops.capacity_by_week import in_open_days
 from bomkit.planning.shops.in_work import by_week
 from bomkit.planning.shops.moulds.pulls_left import run_down, that_wear
+from bomkit.planning.tables_as_numbers.network import Network, Skeleton
 from bomkit.tables.weeks import iso_week
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.planning.network import Network
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.units import TOLERANCE
 
 _WORN = {

@@ -5,7 +5,7 @@ from functools import cache
 
 import polars as pl
 
-from bomkit.planning.network import Network
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.problems import Finding
 from bomkit.words.common import working_days
 

@@ -5,8 +5,8 @@ from collections.abc import Mapping
 import polars as pl
 
 from bomkit.planning.lead_chains import days_below
-from bomkit.planning.network import Network
 from bomkit.planning.shops.moulds.pulls_left import run_down, that_wear
+from bomkit.planning.tables_as_numbers.network import Network
 
 
 def without_mould(

@@ -6,7 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit import units
-from bomkit.planning.network import Network
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import week_of
 from bomkit.units import TOLERANCE

@@ -11,10 +11,9 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.planning.network import Network
 from bomkit.planning.shops.capacity_by_week import in_open_days
 from bomkit.planning.shops.in_work import by_week
-from bomkit.planning.shops.printing.filled_plates import PlateRows
+from bomkit.planning.shops.printing.plates_of_week import PlateRows
 from bomkit.planning.shops.printing.print_jobs import (
     FIGURES,
     Job,
@@ -25,6 +24,7 @@ from bomkit.planning.shops.printing.print_jobs import (
 from bomkit.planning.shops.printing.printer_shares import by_printer
 from bomkit.planning.shops.printing.printers import Kinds, shared_out
 from bomkit.planning.shops.printing.reslicing import reslicing
+from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.schema import Tables
 from bomkit.units import TOLERANCE
 

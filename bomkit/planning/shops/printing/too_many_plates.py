@@ -2,9 +2,9 @@
 
 import polars as pl
 
-from bomkit.planning.netting.flows import Flows, TooMuch
-from bomkit.planning.network import Network
-from bomkit.tables.inputs.shops import MOST_PLATES
+from bomkit.planning.netting.netted_plan import Flows, TooMuch
+from bomkit.planning.tables_as_numbers.network import Network
+from bomkit.tables.columns_and_rules.shops_and_calendar import MOST_PLATES
 from bomkit.tables.schema import Tables
 
 

@@ -11,10 +11,10 @@ from scipy.optimize import LinearConstraint, milp  # type: ignore[import-untyped
 
 from bomkit.planning.levelling.pulled_again import ForwardFlows
 from bomkit.planning.netting.arrays import Floats, Ints
-from bomkit.planning.netting.flows import plan_flows
 from bomkit.planning.netting.lot_sizes.least_cost import Bounds, Lots, Programme, Sizes
+from bomkit.planning.netting.netted_plan import plan_flows
 from bomkit.planning.netting.planned_orders import planned_orders
-from bomkit.planning.network import build_network
+from bomkit.planning.tables_as_numbers.network import build_network
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, Plan, day, item, need, plan_over, receipt
 from tests.random_tables import Row

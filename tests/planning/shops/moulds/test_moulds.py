@@ -8,11 +8,11 @@ import pytest
 
 from bomkit.checks.tables_as_a_whole import structure_findings
 from bomkit.planning.forecast.peg_tables import pegs_table
-from bomkit.planning.network import build_network
 from bomkit.planning.pegging.peg import peg
 from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.shops.moulds.replacement_moulds import mould_findings, mould_report
 from bomkit.planning.shops.moulds.worn_not_yet_replaced import gaps_of, without_mould
+from bomkit.planning.tables_as_numbers.network import build_network
 from bomkit.problems import Finding
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, day, item, line, need, plan_shops

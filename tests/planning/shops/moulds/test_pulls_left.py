@@ -3,7 +3,6 @@
 import polars as pl
 import pytest
 
-from bomkit.planning.network import Network, build_network
 from bomkit.planning.shops.moulds.pulls_left import run_down, wear
 from bomkit.planning.shops.moulds.replacement_moulds import mould_report, with_mould_demands
 from bomkit.planning.shops.moulds.worn_not_yet_replaced import (
@@ -12,6 +11,7 @@ from bomkit.planning.shops.moulds.worn_not_yet_replaced import (
     soonest_late,
     without_mould,
 )
+from bomkit.planning.tables_as_numbers.network import Network, build_network
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, day, item, line
 from tests.random_tables import Row

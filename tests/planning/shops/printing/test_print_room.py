@@ -5,11 +5,11 @@ import random
 import polars as pl
 import pytest
 
-from bomkit.planning.netting.flows import plan_flows
+from bomkit.planning.netting.netted_plan import plan_flows
 from bomkit.planning.netting.planned_orders import planned_orders
-from bomkit.planning.network import build_network
 from bomkit.planning.shops.in_work import work_in_progress
 from bomkit.planning.shops.printing.print_room import PrintRoom, plan_prints
+from bomkit.planning.tables_as_numbers.network import build_network
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, item, line, need
 from tests.random_tables import Row

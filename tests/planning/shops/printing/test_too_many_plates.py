@@ -2,10 +2,10 @@
 
 import pytest
 
-from bomkit.planning.netting.flows import plan_flows
-from bomkit.planning.network import build_network
+from bomkit.planning.netting.netted_plan import plan_flows
 from bomkit.planning.shops.printing.too_many_plates import TooManyPlates, refuse_too_many_plates
-from bomkit.tables.inputs.shops import MOST_PLATES
+from bomkit.planning.tables_as_numbers.network import build_network
+from bomkit.tables.columns_and_rules.shops_and_calendar import MOST_PLATES
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, item, need
 from tests.random_tables import Row

@@ -1,0 +1,11 @@
+"""Words of what an import of a parts list prints."""
+
+LIST_GUESS = "read as {shape}, headings in row {row}, quantities {means}; sure: {sure:.0%}"
+LIST_LEVELS = "levels"
+LIST_COLUMNS = "what the columns mean is written to {file}; mend it and give it with --columns"
+LIST_NEW = "new: {count}"
+LIST_CHANGED = "changed: {count}"
+LIST_GONE = "in the tables and not in the list, kept: {count}"
+LIST_DROPPED = "in the tables and not in the list, taken out: {count}"
+LIST_MORE = "  ... and {count} more"
+LIST_SKIPPED = "rows passed over ({count}): {rows}"
