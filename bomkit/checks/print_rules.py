@@ -70,7 +70,7 @@ def _heat_problems(parts: pl.DataFrame) -> list[Finding]:
         if heat is None and structure != "tooling":
             message = (
                 "says nothing of the temperature this printed part must stand; state it, or write "
-                "tooling in column structure if that is what it is"
+                "tooling in column structure_class if that is what it is"
             )
             findings.append(Finding("items", row, "heat_c", "", message))
         elif heat is not None and limit is None:
@@ -97,7 +97,7 @@ def _tooling_only(parts: pl.DataFrame) -> list[Finding]:
             "material",
             material,
             f"may not be installed (materials says so): {material} is for tooling only; choose "
-            f"another material, or write tooling in column structure if that is what it is; "
+            f"another material, or write tooling in column structure_class if that is what it is; "
             f"{_ENGINEER}",
         )
         for row, material in rows.select("row", "material").iter_rows()

@@ -26,20 +26,22 @@ def late_components(pegs: pl.DataFrame) -> dict[str, list[tuple[str, str, str]]]
     return by_order
 
 
-def first_served(pegs: pl.DataFrame) -> dict[tuple[str, str], str]:
-    """By open order and item the demand that needs it first, if any does."""
+def first_served(pegs: pl.DataFrame) -> dict[tuple[str, str, str], str]:
+    """By open order, item and serial of the item the demand that needs it first, if any does."""
     served = (
-        pegs.select("supply", "supply_kind", "item", "demand", "demand_kind", "need_date")
+        pegs.select("supply", "supply_kind", "item", "serial", "demand", "demand_kind", "need_date")
         .filter(
             (pl.col("supply_kind") == "open order")
             & ~pl.col("demand_kind").is_in(["stock", "several"])
         )
         .sort("need_date", "demand")
-        .unique(["supply", "item"], keep="first", maintain_order=True)
+        .unique(["supply", "item", "serial"], keep="first", maintain_order=True)
     )
     return {
-        (order, item): demand
-        for order, item, demand in served.select("supply", "item", "demand").iter_rows()
+        (order, item, serial): demand
+        for order, item, serial, demand in served.select(
+            "supply", "item", "serial", "demand"
+        ).iter_rows()
     }
 
 

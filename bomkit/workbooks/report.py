@@ -175,8 +175,8 @@ class Report:
         return lots.agg(expires=pl.col("expires").min())
 
     @cached_property
-    def first_served(self) -> Mapping[tuple[str, str], str]:
-        """By open order and item the demand that needs it first."""
+    def first_served(self) -> Mapping[tuple[str, str, str], str]:
+        """By open order, item and serial of the item the demand that needs it first."""
         return first_served(self["pegs"])
 
     @cached_property

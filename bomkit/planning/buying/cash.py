@@ -3,7 +3,7 @@
 import polars as pl
 
 from bomkit.planning.buying.buy_lines import currencies, price_breaks
-from bomkit.planning.buying.offers import price_for
+from bomkit.planning.buying.offers import present_price
 from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.results.buying import CASH
 from bomkit.tables.schema import Tables
@@ -48,9 +48,8 @@ def _on_order(network: Network, tables: Tables) -> pl.DataFrame:
             for each in lists.get(row["item"], ())
             if each.supplier == supplier and (each.valid_to is None or each.valid_to >= first)
         ]
-        price = price_for(row["quantity"], asked)
-        currency = asked[0].currency if price is not None else money.get(supplier, "")
-        price = row["cost"] if price is None else price
+        own = money.get(supplier, "")
+        price, currency = present_price(row["quantity"], asked, own) or (row["cost"], own)
         value = None if price is None else row["quantity"] * price
         rows.append((supplier, currency, value, max(row["due_date"], first), "committed"))
     frame = pl.DataFrame(rows, schema=_PAYMENT, orient="row")

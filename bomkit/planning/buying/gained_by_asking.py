@@ -52,23 +52,24 @@ def _late_airframes(stores: Stores, graph: PegGraph) -> pl.DataFrame:
 
 
 def _asked(tables: Tables, moves: pl.DataFrame) -> pl.DataFrame:
-    """supplier, order, item, days of what is asked to come sooner, one row an open order."""
+    """supplier, order, item, serial, due_date, days of what is asked to come sooner."""
     usual = tables["items"].filter(pl.col("source") == "buy").select("item", usual="supplier")
     return (
         moves.filter(pl.col("kind") == "sooner")
-        .sort("order", "item", "due_date")
-        .unique(["order", "item"], keep="first", maintain_order=True)
+        .unique(["order", "item", "serial", "due_date"], keep="first", maintain_order=True)
         .join(usual, on="item")
         .join(deliverers(tables), on=["order", "item"], how="left")
-        .select("order", "item", "days", supplier=pl.coalesce("by", "usual"))
+        .select("order", "item", "serial", "due_date", "days", supplier=pl.coalesce("by", "usual"))
     )
 
 
 def _moved(network: Network, graph: PegGraph, asked: pl.DataFrame) -> pl.DataFrame:
     """supplier, node, days of the open orders that are asked to come sooner."""
-    items = network.items.select("item_id", "item")
     orders = graph.nodes.filter(pl.col("kind") == OPEN_ORDER).select(
-        "node", order="name", item_id=network.keys.item(pl.col("key"))
+        "node", "key", day="usable", order="name"
     )
-    named = orders.join(items, on="item_id").join(asked, on=["order", "item"])
+    due = network.named(network.receipts.select("key", "day", "order", due_date="date").unique())
+    named = orders.join(due, on=["key", "day", "order"]).join(
+        asked, on=["order", "item", "serial", "due_date"]
+    )
     return named.select("supplier", "node", "days").sort("supplier", "node")

@@ -31,16 +31,30 @@ class Thresholds:
     share: float
 
 
+@dataclass(frozen=True)
+class Beyond:
+    """What is needed beyond stock up to each day, N(t), and of how much that is the rest: C(t), the
+    safety stock and all stock of the first day. What the tolerance of that hides is no need."""
+
+    needed: Floats
+    of: Floats
+
+    def first_above(self, covered: float) -> int | None:
+        """The first day on which more is needed than is covered; none if that never happens."""
+        above = self.needed - covered > TOLERANCE * np.maximum(self.of, covered)
+        return int(np.argmax(above)) if above.any() else None
+
+
 def proposed_moves(
     network: Network, flows: Flows, items: pl.DataFrame, least: Thresholds
 ) -> pl.DataFrame:
     """A row for each move of an open order that is due within the horizon.
 
     items: the items table, for cost. Returns the columns of the result table moves, all but demand,
-    by due date, order and kind.
+    by due date, order and kind. serial: of the key; meant_for: of the row of open_orders.
     """
     beyond = _needed_beyond_stock(network, flows)
-    about = network.named(_within(network)).join(
+    about = network.named(_within(network).with_columns(meant_for="serial")).join(
         network.items.select(
             *("item_id", "safety", "minimum", "multiple"),
             whole=pl.col("unit").is_in(WHOLE_UNITS),  # of replaced items too
@@ -58,7 +72,7 @@ def proposed_moves(
         row["value"] = _value(row, costs[row["item"]])
     names = [name for name in MOVES.column_names if name != "demand"]
     schema = {name: MOVES.schema[name] for name in names}
-    return pl.DataFrame(rows, schema=schema).sort("due_date", "order", "item", "serial", "kind")
+    return pl.DataFrame(rows, schema=schema).sort("due_date", "order", "item", "meant_for", "kind")
 
 
 def _within(network: Network) -> pl.DataFrame:
@@ -66,18 +80,19 @@ def _within(network: Network) -> pl.DataFrame:
     return network.receipts.filter(~pl.col("past")).sort("key", "day", "order", "date", "serial")
 
 
-def _needed_beyond_stock(network: Network, flows: Flows) -> dict[int, Floats]:
-    """By key with open orders N(t) for every day."""
+def _needed_beyond_stock(network: Network, flows: Flows) -> dict[int, Beyond]:
+    """By key with open orders what is needed beyond stock."""
     keys = _within(network)["key"].unique().sort()
     wide = flows.gross.join(keys.to_frame(), on="key", how="semi", maintain_order="left")
-    gross = wide.drop("key").to_numpy()
+    gross = np.cumsum(wide.drop("key").to_numpy(), axis=1)
     place = {key: row for row, key in enumerate(wide["key"])}
-    needed = np.cumsum(gross, axis=1) - _stock(network, flows, place, gross.shape[1])
     kept = network.items.filter(~pl.col("specific")).select("item_id", "safety_stock").rows()
     safety = dict(kept)
     held = np.array([safety.get(network.keys.item(key), 0.0) or 0.0 for key in place])
-    beyond = np.maximum.accumulate(needed + held[:, None], axis=1)
-    return {key: beyond[row] for key, row in place.items()}
+    there = _stock(network, flows, place, gross.shape[1])
+    needed = np.maximum.accumulate(gross - there + held[:, None], axis=1)
+    of = gross + held[:, None] + there[:, :1]
+    return {key: Beyond(needed[row], of[row]) for key, row in place.items()}
 
 
 def _stock(network: Network, flows: Flows, place: dict[int, int], days: int) -> Floats:
@@ -96,34 +111,29 @@ def _stock(network: Network, flows: Flows, place: dict[int, int], days: int) -> 
 
 
 def _moves_of_key(
-    network: Network, orders: pl.DataFrame, beyond: Floats, least: Thresholds
+    network: Network, orders: pl.DataFrame, beyond: Beyond, least: Thresholds
 ) -> Iterator[dict[str, Any]]:
     """The moves of the open orders of one key."""
     before = 0.0
     for order in orders.iter_rows(named=True):
         after = before + order["quantity"]
-        first = _first_above(beyond, before)
+        first = beyond.first_above(before)
         right = None if first is None else max(0, first - order["safety"])
         about = {
             "order": order["order"],
             "item": order["item"],
             "serial": order["serial"],
+            "meant_for": order["meant_for"],
             "due_date": order["date"],
             "quantity": order["ordered"],
             "right_date": None if right is None else network.axis.date(right),
             "days": 0 if right is None else order["day"] - right,
             "right_quantity": order["ordered"],
         }
-        enough = _enough(order, float(beyond[-1]), before, after)
+        enough = _enough(order, float(beyond.needed[-1]), before, after)
         for kind in _kinds(order, first, right, enough, least):
             yield {**about, "kind": kind, **_of_kind(kind, order["date"], enough)}
         before = after
-
-
-def _first_above(beyond: Floats, covered: float) -> int | None:
-    """The first day on which more is needed than is covered; none if that never happens."""
-    above = beyond > covered + TOLERANCE * np.maximum(np.abs(beyond), abs(covered))
-    return int(np.argmax(above)) if above[-1] else None
 
 
 def _enough(order: dict[str, Any], end: float, before: float, after: float) -> float:
@@ -178,12 +188,12 @@ def with_gains(moves: pl.DataFrame, pegs: pl.DataFrame) -> pl.DataFrame:
     late = (
         pegs.filter((pl.col("supply_kind") == "open order") & (pl.col("late_days") > 0))
         .filter(~pl.col("demand_kind").is_in(["stock", "several"]))
-        .group_by("item", order="supply")
+        .group_by("item", "serial", order="supply")
         .agg(demand=pl.col("demand").unique().sort().str.join(", "))
     )
     gains = pl.when(pl.col("kind") == SOONER).then(pl.col("demand")).fill_null("")
     return (
-        moves.join(late, on=["order", "item"], how="left", maintain_order="left")
+        moves.join(late, on=["order", "item", "serial"], how="left", maintain_order="left")
         .with_columns(demand=gains)
         .select(MOVES.column_names)
     )

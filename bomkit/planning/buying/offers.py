@@ -111,6 +111,21 @@ def price_for(quantity: float, breaks: Sequence[Break]) -> float | None:
     return max(reached, key=lambda each: each.from_quantity).price if reached else None
 
 
+def present_price(
+    quantity: float, breaks: Iterable[Break], currency: str
+) -> tuple[float, str] | None:
+    """The lowest price a unit that one supplier asks for a quantity, and its currency.
+
+    currency: that which counts if it asks a price in it; else the first by name. None below all
+    breaks.
+    """
+    asked = [(own[0].currency, price_for(quantity, own)) for own in _by_source(breaks)]
+    prices = [(price, money) for money, price in asked if price is not None]
+    known = {money for _, money in prices}
+    chosen = currency if currency in known else min(known, default="")
+    return min((each for each in prices if each[1] == chosen), default=None)
+
+
 def _by_source(breaks: Iterable[Break]) -> list[list[Break]]:
     """The breaks of each supplier in each currency and lead time, by from_quantity.
 

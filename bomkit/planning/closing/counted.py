@@ -12,8 +12,8 @@ _KEY = ("item", "serial", "location", "lot", "status", "expires")
 def book_counts(ledger: Ledger) -> None:
     """The stock is what was counted, whatever else was filled in: a count has the last word.
 
-    What is found less of stock that can't be used (on hold, in quarantine, past its last day) was
-    scrapped on the shelf; every other difference is told as counted.
+    What is found less of stock that can't be used (on hold, in quarantine, past its last day when
+    the next plan begins) was scrapped on the shelf; every other difference is told as counted.
     """
     known = {_key(row) for row in ledger.week.inputs["stock"].iter_rows(named=True)}
     known |= {_key(row) for row in ledger.stock}
@@ -53,7 +53,7 @@ def _set(ledger: Ledger, entry: Row) -> None:
     if entry["counted"] == 0 or own[1:]:
         ledger.rows["stock"] = [row for row in ledger.stock if row["quantity"] or row not in own]
     useless = entry["status"] != "usable" or (
-        entry["expires"] is not None and entry["expires"] <= ledger.week.last
+        entry["expires"] is not None and entry["expires"] <= ledger.week.ends
     )
     kind = SCRAPPED if useless and difference < 0 else COUNTED
     if difference:

@@ -34,7 +34,7 @@ _FORM = ListForm(
     },
     "answered",
 )
-_KEY = ("order", "item", "serial", "due_date")
+_KEY = ("order", "item", "meant_for", "due_date")
 _ORDER = {"sooner": 1, "overdue": 2, "later": 3, "less": 4, "not needed": 5}
 
 
@@ -147,7 +147,7 @@ def _line(report: Report, move: Mapping[str, Any], key: Sequence[object]) -> Lin
     ask = (words.ASK_KINDS[move["kind"]], "late" if pressing else "to_do_words")
     less = move["right_quantity"] < move["quantity"]
     described = (
-        f"{move['description']} · {move['serial']}" if move["serial"] else move["description"]
+        f"{move['description']} · {move['meant_for']}" if move["meant_for"] else move["description"]
     )
     right = quantity(move["right_quantity"], move["unit"], "strong_")
     moved = move["right_date"] is not None and move["days"]
@@ -175,5 +175,5 @@ def _who_waits(report: Report, move: Mapping[str, Any]) -> str:
     it is needed first."""
     if move["demand"] or move["kind"] not in ("sooner", "overdue"):
         return str(move["demand"])
-    first = report.first_served.get((move["order"], move["item"]))
+    first = report.first_served.get((move["order"], move["item"], move["serial"]))
     return "" if first is None else words.ASK_IS_FOR.format(demand=first)

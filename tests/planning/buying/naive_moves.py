@@ -33,6 +33,7 @@ class NaiveMove(NamedTuple):
     quantity: float
     right_quantity: float
     value: float | None
+    meant_for: str
 
 
 def naive_moves(tables: Tables, move_days: int, move_share: float) -> list[NaiveMove]:
@@ -52,7 +53,7 @@ def naive_moves(tables: Tables, move_days: int, move_share: float) -> list[Naive
         orders.sort(key=lambda each: each[:4])
         found += moves_of(planner, key, orders, move_days, move_share)
     return sorted(
-        found, key=lambda move: (move.due_date, move.order, move.item, move.serial, move.kind)
+        found, key=lambda move: (move.due_date, move.order, move.item, move.meant_for, move.kind)
     )
 
 
@@ -84,7 +85,7 @@ def moves_of(
     safety_days = 0 if passes(planner, key[0]) else int(number_in(item, "safety_days"))
     rules: Row = {"unit": item["unit"]} if passes(planner, key[0]) else item
     covered, found = 0.0, []
-    for day, order, due, _, row in orders:
+    for day, order, due, own, row in orders:
         quantity, firm = number_in(row, "quantity"), text_in(row, "firm", "no") == "yes"
         kinds: list[tuple[str, date | None, int, float]] = []
         first = next(
@@ -113,5 +114,7 @@ def moves_of(
         for kind, on_day, by, enough in kinds:
             moved = quantity - enough if kind == "less" else quantity
             value = None if cost is None else moved * float(str(cost))
-            found.append(NaiveMove(order, *key, kind, due, on_day, by, quantity, enough, value))
+            found.append(
+                NaiveMove(order, *key, kind, due, on_day, by, quantity, enough, value, own)
+            )
     return found

@@ -165,6 +165,23 @@ def test_needs_of_what_is_built_from_it_count_on_the_day_the_building_starts() -
     assert found == [("sooner", day(6), 2, 6)]
 
 
+def test_the_rest_that_sums_of_decimals_leave_is_no_need() -> None:
+    resin = item("resin", unit="kg")  # 0.1 + 0.2 is above 0.3 by its last digit
+    early, late = [need("resin", 0.1, 3), need("resin", 0.2, 5)], need("resin", 5, 30)
+    there, coming = [lot("resin", 0.3)], [receipt("resin", 5, 12)]
+    found = told([resin], stock=there, spares_orders=[*early, late], open_orders=coming)
+    assert found == [("later", day(30), -18, 5)]
+    found = told([resin], stock=there, spares_orders=early, open_orders=coming)
+    assert found == [("not needed", None, 0, 0)]
+
+
+def test_the_rest_of_what_has_expired_is_no_need() -> None:
+    resin = item("resin", unit="kg")  # 13.13 less 6.61 and 6.52 is just below nothing
+    there, coming = [lot("resin", 6.61, 4), lot("resin", 6.52, 8)], [receipt("resin", 5, 12)]
+    found = told([resin], stock=there, spares_orders=[need("resin", 5, 30)], open_orders=coming)
+    assert found == [("later", day(30), -18, 5)]
+
+
 def test_who_waits_for_an_order_is_named_where_it_is_asked_for_sooner() -> None:
     moves = moves_of(
         {
@@ -176,6 +193,7 @@ def test_who_waits_for_an_order_is_named_where_it_is_asked_for_sooner() -> None:
     pegs = pl.DataFrame(
         {
             "item": ["bolt"] * 5,
+            "serial": [""] * 5,
             "supply_kind": [*["open order"] * 4, "planned order"],
             "supply": ["P-1"] * 5,
             "demand": ["A-2", "A-1", "A-3", "", "A-4"],
@@ -200,6 +218,7 @@ def test_every_move_on_random_tables_is_that_of_the_naive_way(seed: int) -> None
     expected = naive_moves(tables, days, share)
     assert [NaiveMove(*row)[:7] for row in found] == [move[:7] for move in expected]
     for real, naive in zip(found, expected, strict=True):
+        assert real[10] == naive.meant_for
         assert real[7:9] == pytest.approx(naive[7:9])
         assert real[9] == (None if naive.value is None else pytest.approx(naive.value, rel=1e-9))
 

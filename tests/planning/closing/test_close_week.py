@@ -568,6 +568,21 @@ def test_what_is_gone_from_quarantine_was_scrapped_on_the_shelf() -> None:
     assert (row["scrapped"], row["counted"], row["closing"]) == (1, 0, 1)
 
 
+@pytest.mark.parametrize(("days", "kind"), [(-9, "scrapped"), (6, "scrapped"), (7, "counted")])
+def test_what_is_gone_and_past_its_last_day_when_the_next_plan_begins_was_scrapped(
+    days: int, kind: str
+) -> None:
+    lot = {"item": "resin", "location": "B2", "lot": "L-7", "expires": MONDAY + dt.timedelta(days)}
+    tables = inputs(stock=[{**lot, "quantity": 8}])
+    found = booked(tables, counted=[{**lot, "status": "usable", "counted": 5.0}])
+    row = found.account.filter(pl.col("item") == "resin").row(0, named=True)
+    assert {"scrapped": row["scrapped"], "counted": -row["counted"]} == {
+        "scrapped": 0,
+        "counted": 0,
+        kind: 3,
+    }
+
+
 def test_a_count_of_what_is_nowhere_is_refused() -> None:
     shelf = {"item": "cleat", "location": "Z9", "status": "usable", "counted": 5.0}
     assert "is no such place and lot in stock" in refused(counted=[shelf])

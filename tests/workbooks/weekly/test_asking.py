@@ -31,6 +31,7 @@ def asked_of(report: Report, *moves: tuple[str, str, str, int, str]) -> Report:
             "right_quantity": {"less": 3.0, "not needed": 0.0}.get(kind, 4.0),
             "value": None,
             "demand": waits,
+            "meant_for": "",
         }
         for order, item, kind, days, waits in moves
     ]
