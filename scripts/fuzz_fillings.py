@@ -33,7 +33,7 @@ from bomkit.problems import ProblemsFound
 from bomkit.runs.files.run_files import FinishedRun, whole_run
 from bomkit.runs.week.plan import weekly_run
 from bomkit.runs.week.take_back import book_into
-from bomkit.tables.entries import ENTRIES
+from bomkit.tables.filled_in_tables import ENTRIES
 from bomkit.words.progress import silent
 from scripts.year_parts.filling import lines_of
 

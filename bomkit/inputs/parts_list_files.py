@@ -9,7 +9,7 @@ from bomkit.inputs.text.text_files import SEPARATORS, decode
 from bomkit.inputs.text_table import DAMAGED, Unreadable
 from bomkit.inputs.workbooks.safe_to_open import look_into
 from bomkit.inputs.workbooks.sheet_cells import cell_text
-from bomkit.parts_lists.grid import Grid
+from bomkit.parts_lists.list_as_found import Grid
 from bomkit.problems import Problem, ProblemsFound, of_whole
 
 MOST_ROWS = 200_000

@@ -1,12 +1,12 @@
 """Guesses from headings and values which column of a list is what, and how sure that is."""
 
-import re
 from collections.abc import Sequence
 
 from bomkit.parts_lists.columns import ROLES, Columns, Means, Shape
-from bomkit.parts_lists.grid import Grid
 from bomkit.parts_lists.level_columns import step_columns, step_share
-from bomkit.parts_lists.numbers import decimal_mark, split_number
+from bomkit.parts_lists.levels_and_positions import level_of, position_of
+from bomkit.parts_lists.list_as_found import Grid
+from bomkit.parts_lists.quantities_with_units import decimal_mark, split_number
 from bomkit.parts_lists.vocabulary import (
     EACH_WORDS,
     HEADINGS,
@@ -20,8 +20,6 @@ from bomkit.parts_lists.vocabulary import (
 
 SURE_ENOUGH = 0.5  # below it the guess has to be looked at
 _LOOKED_AT = 40  # rows in which the headings are looked for
-_POSITION = re.compile(r"[0-9]+(?:[.][0-9]+)*[.]?")
-_LEVEL = re.compile(r"[.\s]*[0-9]{1,2}")
 _BY_HEADING, _BY_VALUES = 0.65, 0.35
 _LEAST_FIT = 0.3
 _MOST = 0.5  # of the values
@@ -139,8 +137,8 @@ def _value_fit(role: str, values: list[str]) -> float:
     if not values:
         return 0.0
     tests = {
-        "level": lambda text: bool(_LEVEL.fullmatch(text.strip())),
-        "position": lambda text: bool(_POSITION.fullmatch(text.strip())) and "." in text,
+        "level": lambda text: level_of(text) is not None,
+        "position": lambda text: bool(position_of(text)) and "." in text,
         "quantity": lambda text: bool(split_number(text)[0]),
         "total": lambda text: bool(split_number(text)[0]),
         "unit": lambda text: bool(known_word(text, UNIT_WORDS)),

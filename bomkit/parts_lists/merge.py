@@ -4,9 +4,9 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from bomkit.parts_lists.grid import Doubt, Line
 from bomkit.parts_lists.left_and_right import sides
-from bomkit.parts_lists.numbers import as_number
+from bomkit.parts_lists.list_as_found import Doubt, Line
+from bomkit.parts_lists.quantities_with_units import as_number
 from bomkit.parts_lists.what_goes_into_what import Edge
 from bomkit.units import UNITS
 

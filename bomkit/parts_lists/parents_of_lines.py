@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bomkit.parts_lists.columns import Columns
-from bomkit.parts_lists.grid import Doubt, Line
+from bomkit.parts_lists.levels_and_positions import above, is_below
+from bomkit.parts_lists.list_as_found import Doubt, Line
 
 
 @dataclass(frozen=True)
@@ -79,7 +80,7 @@ class ByPosition:
     def _above(self, place: int) -> int | None:
         """The place of the line that a line goes into, if there is one; doubts if it is unclear."""
         line = self._lines[place]
-        wanted = line.position.rpartition(".")[0]
+        wanted = above(line.position)
         several = self._places.get(wanted, [])
         if len(several) == 1:
             return several[0]
@@ -95,7 +96,7 @@ class ByPosition:
 
     def _all_within(self, position: str, first: int, last: int) -> bool:
         """Whether all lines from a place up to another one stand below a position."""
-        return all(line.position.startswith(f"{position}.") for line in self._lines[first:last])
+        return all(is_below(line.position, position) for line in self._lines[first:last])
 
     def _doubt(self, line: Line, message: str) -> None:
         self._doubts.append(Doubt(line.grid, line.row, line.position, message))

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from bomkit.parts_lists.columns import Means
-from bomkit.parts_lists.grid import Doubt
 from bomkit.parts_lists.left_and_right import sides
+from bomkit.parts_lists.list_as_found import Doubt
 from bomkit.parts_lists.parents_of_lines import Node
 from bomkit.units import WHOLE_UNITS
 

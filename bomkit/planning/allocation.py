@@ -6,9 +6,9 @@ import polars as pl
 
 from bomkit.planning.allocation_by_forecast import Made, Turn, later_than, settled
 from bomkit.planning.forecast.can_start import ready_table
+from bomkit.planning.forecast.finished_from_house import finishable
 from bomkit.planning.forecast.forecast import Forecast, forecast
 from bomkit.planning.forecast.forecast_and_pacing_tables import forecast_table, pacing_table
-from bomkit.planning.forecast.from_house import finishable
 from bomkit.planning.forecast.peg_tables import pegs_table
 from bomkit.planning.forecast.stand_ins import no_stand_ins, stand_ins
 from bomkit.planning.pegging.peg import Pegged

@@ -7,12 +7,12 @@ import polars as pl
 from bomkit.planning.allocation import Stores, allocated
 from bomkit.planning.allocation_by_forecast import Made
 from bomkit.planning.forecast.peg_tables import pegs_table
+from bomkit.planning.orders_for_unserved_needs import NOTHING_LACKS, Making, covered
 from bomkit.planning.pegging.peg import Pegged, peg_next
 from bomkit.planning.shop_plan import ShopPlan, Turn, last_turn, told
 from bomkit.planning.shops.moulds.replacement_moulds import MOULD, mould_report
 from bomkit.planning.shops.moulds.worn_not_yet_replaced import gaps_of, without_mould
 from bomkit.planning.tables_as_numbers.network import Network
-from bomkit.planning.unserved_needs import NOTHING_LACKS, Making, covered
 from bomkit.tables.schema import Tables
 from bomkit.tables.shared_columns import NEVER
 from bomkit.words.progress import Tell

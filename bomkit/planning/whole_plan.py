@@ -7,17 +7,17 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.planning.agreed_moves import Agreed, all_agreed
 from bomkit.planning.allocation import no_forecast, stores_tables
 from bomkit.planning.buying.buy_lines import buy_lines
 from bomkit.planning.buying.cash import cash_by_week
-from bomkit.planning.buying.deliverers import deliverers
 from bomkit.planning.buying.gained_by_asking import relief
 from bomkit.planning.buying.moves import Thresholds, proposed_moves, with_gains
 from bomkit.planning.buying.supplier_minimum import fill_ups
+from bomkit.planning.buying.suppliers_of_open_orders import deliverers
 from bomkit.planning.every_need_served import Given, Wear, allotted
 from bomkit.planning.fleet.inspections_due import inspection_demands, inspections_due
 from bomkit.planning.forecast.peg_tables import needs_table
+from bomkit.planning.planned_as_moved import Agreed, all_agreed
 from bomkit.planning.shop_loads import shop_loads
 from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.tables_as_numbers.network import build_network

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 
 import polars as pl
 
-from bomkit.planning.agreed_moves import Agreed
 from bomkit.planning.every_need_served import Given
+from bomkit.planning.orders_for_unserved_needs import MOST_PLANS, unserved
+from bomkit.planning.planned_as_moved import Agreed
 from bomkit.planning.shop_plan import ShopPlan
 from bomkit.planning.tables_as_numbers.network import Network
-from bomkit.planning.unserved_needs import MOST_PLANS, unserved
 from bomkit.planning.whole_plan import WholePlan
 from bomkit.units import TOLERANCE
 from bomkit.words import common

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from bomkit.parts_lists.columns import Columns
-from bomkit.parts_lists.grid import Line
+from bomkit.parts_lists.list_as_found import Line
 from bomkit.parts_lists.merge import Merged
 from bomkit.words.screens import import_list as said
 

@@ -6,7 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit.words.fleet import packing, promises
-from bomkit.workbooks.fleet.packed import makes_later
+from bomkit.workbooks.fleet.lines_of_a_box import makes_later
 from bomkit.workbooks.report import Report
 
 

@@ -6,7 +6,7 @@ import polars as pl
 
 from bomkit.words import overview
 from bomkit.words.fleet import spares
-from bomkit.workbooks.fleet.spares_report import SparesReport
+from bomkit.workbooks.fleet.for_spares_book_and_screen import SparesReport
 
 _MOST_PARTS = 12
 

@@ -11,7 +11,7 @@ import json
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 
-from bomkit.tables.entries import ENTRIES
+from bomkit.tables.filled_in_tables import ENTRIES
 
 HEAD_MARK, ROW_MARK = "bomkit-sheet:", "bomkit-row:"  # in front, so that no program makes numbers
 RUN_NAME, LISTS_WRITTEN = "run_id", "lists_filled_in"  # properties of a workbook

@@ -11,7 +11,7 @@ from typing import Any
 import openpyxl
 
 from bomkit.runs.week.take_back import TakenBack, take_back
-from bomkit.tables.entries import ENTRIES
+from bomkit.tables.filled_in_tables import ENTRIES
 from scripts.year_parts.filling import fill_in, lines_of
 from scripts.year_parts.shelf import NOTHING
 from scripts.year_parts.shop import Row, Week

@@ -6,8 +6,8 @@ from typing import Any
 
 import openpyxl
 
-from bomkit.tables.entries import ENTRIES
 from bomkit.tables.entry_keys import HEAD_MARK, SheetHead, head_of, key_of
+from bomkit.tables.filled_in_tables import ENTRIES
 
 # kind of entry, its key by column, and what the row shows by heading, to what is typed by column
 Fill = Callable[[str, Mapping[str, Any], Mapping[str, Any]], Mapping[str, Any]]

@@ -56,6 +56,17 @@ def test_a_position_under_the_heading_level_is_one_too(tmp_path: Path) -> None:
     assert structure(data) == INTO
 
 
+def test_levels_that_a_spreadsheet_keeps_with_a_point_are_levels(tmp_path: Path) -> None:
+    text = "level,item,qty each\n0.0,bike,1\n1.0,wheel,2\n2.0,rim,1\n1.0,fork,1\n"
+    code, said, data = tried(tmp_path, text)
+    assert code == 0, said
+    assert structure(data) == [
+        ("bike", "fork", 1.0, "pc"),
+        ("bike", "wheel", 2.0, "pc"),
+        ("wheel", "rim", 1.0, "pc"),
+    ]
+
+
 def test_a_line_whose_assembly_is_nowhere_is_told(tmp_path: Path) -> None:
     code, said, _ = tried(tmp_path, HEAD + "1,bike,1\n1.2,fork,1\n1.1.1,spoke,1\n")
     assert code == 1

@@ -12,16 +12,16 @@ import polars as pl
 
 from bomkit.planning.allocation import Stores, allocated, stores_tables
 from bomkit.planning.allocation_by_forecast import Made
+from bomkit.planning.forecast.finished_from_house import finishable
 from bomkit.planning.forecast.forecast import Forecast
-from bomkit.planning.forecast.from_house import finishable
 from bomkit.planning.forecast.peg_graph import NO_BOUNDS
 from bomkit.planning.forecast.peg_tables import asking_order
 from bomkit.planning.netting.netted_plan import Flows, plan_flows
 from bomkit.planning.netting.planned_orders import planned_orders, projection
+from bomkit.planning.orders_for_unserved_needs import Making, covered
 from bomkit.planning.pegging.peg import Pegged, peg_next
 from bomkit.planning.shop_plan import ShopPlan, last_turn, told
 from bomkit.planning.tables_as_numbers.network import Network, build_network
-from bomkit.planning.unserved_needs import Making, covered
 from bomkit.words.progress import silent
 from tests.builders import typed_tables
 from tests.random_tables import Row, Tables

@@ -3,7 +3,7 @@
 import polars as pl
 import pytest
 
-from bomkit.planning.fleet.spares_stock.purchases import best_purchases, purchases_in_order
+from bomkit.planning.fleet.spares_stock.best_next_piece import best_purchases, purchases_in_order
 from bomkit.planning.fleet.spares_stock.stock_for_target import (
     at_stock,
     smallest_stocks,

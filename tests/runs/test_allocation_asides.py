@@ -7,8 +7,8 @@ import polars as pl
 
 from bomkit.planning.every_need_served import Given, Wear
 from bomkit.planning.netting.arrays import NO_ROW
+from bomkit.planning.orders_for_unserved_needs import MOST_PLANS
 from bomkit.planning.pegging.peg import Pegged
-from bomkit.planning.unserved_needs import MOST_PLANS
 from bomkit.runs.to_know_first import allocation_asides
 from tests.planning.driver import Plan, item, need, plan_of
 from tests.random_tables import random_tables

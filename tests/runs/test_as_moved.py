@@ -4,10 +4,10 @@ import random
 
 import pytest
 
-from bomkit.planning.agreed_moves import all_agreed
 from bomkit.planning.buying.as_moved import open_moves
 from bomkit.planning.buying.moves import Thresholds, proposed_moves
 from bomkit.planning.netting.netted_plan import plan_flows
+from bomkit.planning.planned_as_moved import all_agreed
 from bomkit.planning.tables_as_numbers.network import build_network
 from bomkit.runs.checked_tables import checked_inputs
 from bomkit.runs.planned_tables import planned

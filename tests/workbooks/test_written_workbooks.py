@@ -27,7 +27,7 @@ from bomkit.words.progress import silent
 from bomkit.words.weekly import asking
 from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.shortages.shortages import shortages_book
-from bomkit.workbooks.weekly.work import make_book
+from bomkit.workbooks.weekly.make_and_print import make_book
 from bomkit.workbooks.writing.sheet import Book, Chart, Column, Line, Link, Sheet
 from bomkit.workbooks.writing.sheet_names import sheet_names
 from bomkit.workbooks.writing.write import workbook_bytes

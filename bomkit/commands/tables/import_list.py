@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from bomkit.parts_lists.columns import Columns
-    from bomkit.parts_lists.grid import Line
+    from bomkit.parts_lists.list_as_found import Line
     from bomkit.parts_lists.what_goes_into_what import Right
 
 

@@ -18,8 +18,8 @@ from bomkit.inputs.values.numerals import Decimals
 from bomkit.inputs.workbooks.safe_to_open import SheetLook, look_into
 from bomkit.inputs.workbooks.workbook_files import open_workbook, rows_of
 from bomkit.problems import Problem, of_whole
-from bomkit.tables.entries import ENTRIES
 from bomkit.tables.entry_keys import HEAD_MARK, LISTS_WRITTEN, RUN_NAME, SheetHead
+from bomkit.tables.filled_in_tables import ENTRIES
 from bomkit.tables.schema import Column
 from bomkit.words.problems import filling as said
 

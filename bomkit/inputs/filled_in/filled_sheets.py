@@ -10,8 +10,8 @@ from bomkit.inputs.text_table import BLANKS
 from bomkit.inputs.workbooks.safe_to_open import SheetLook
 from bomkit.inputs.workbooks.sheet_cells import cell_text, name_advice
 from bomkit.problems import Problem
-from bomkit.tables.entries import ENTRIES
 from bomkit.tables.entry_keys import HEAD_MARK, RowKey, SheetHead, head_of, key_of
+from bomkit.tables.filled_in_tables import ENTRIES
 from bomkit.words.problems import filling as said
 
 _FREE = ("name", "text")  # kinds of column whose numbers may have lost something

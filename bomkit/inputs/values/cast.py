@@ -3,10 +3,10 @@
 import polars as pl
 
 from bomkit.inputs.text_table import NAME_KINDS
-from bomkit.inputs.values.bad_cells import CastColumn
 from bomkit.inputs.values.dates import cast_dates
 from bomkit.inputs.values.names import cast_names
 from bomkit.inputs.values.numerals import Decimals, cast_numbers, number_advice
+from bomkit.inputs.values.values_and_wrong_cells import CastColumn
 from bomkit.problems import nearest
 from bomkit.tables.schema import LEAST_COUNTED, MOST_TOLD_APART, Column
 

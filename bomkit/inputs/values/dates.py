@@ -5,7 +5,7 @@ import re
 
 import polars as pl
 
-from bomkit.inputs.values.bad_cells import CastColumn
+from bomkit.inputs.values.values_and_wrong_cells import CastColumn
 from bomkit.tables.schema import FIRST_YEAR, LAST_YEAR
 from bomkit.words.problems.findings import NOT_A_DATE
 

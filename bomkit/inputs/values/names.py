@@ -4,7 +4,7 @@ import unicodedata
 
 import polars as pl
 
-from bomkit.inputs.values.bad_cells import CastColumn
+from bomkit.inputs.values.values_and_wrong_cells import CastColumn
 from bomkit.tables.schema import Column
 
 _LINE_OR_TAB = r"[\t\n\r]"

@@ -3,7 +3,7 @@
 import polars as pl
 
 from bomkit.planning.allocation import Stores
-from bomkit.planning.buying.deliverers import deliverers
+from bomkit.planning.buying.suppliers_of_open_orders import deliverers
 from bomkit.planning.forecast.days_from_parts import ForwardPass
 from bomkit.planning.forecast.peg_graph import DEMAND, PegGraph
 from bomkit.planning.pegging.order_of_supplies import OPEN_ORDER

@@ -23,7 +23,7 @@ from bomkit.planning.closing.worked import book_work, close_finished
 from bomkit.planning.workdays import workdays_of
 from bomkit.problems import Problem
 from bomkit.tables.columns_and_rules.by_name import INPUTS
-from bomkit.tables.entries import ENTRIES
+from bomkit.tables.filled_in_tables import ENTRIES
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import week_of
 from bomkit.words.problems import closing as said

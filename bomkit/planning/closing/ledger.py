@@ -13,7 +13,7 @@ import polars as pl
 from bomkit.planning.usual_places import usual_places
 from bomkit.problems import Problem, Severity
 from bomkit.tables.columns_and_rules.by_name import INPUTS
-from bomkit.tables.entries import ENTRIES
+from bomkit.tables.filled_in_tables import ENTRIES
 from bomkit.tables.schema import Column, Tables
 from bomkit.units import TOLERANCE, WHOLE_UNITS, decimals
 from bomkit.words.problems import closing as said

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable, Iterator
 import polars as pl
 
 from bomkit.planning.closing.ledger import Row
-from bomkit.tables.entries import (
+from bomkit.tables.filled_in_tables import (
     BROUGHT_OUT,
     ENTRIES,
     FURTHER_PICKS,

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 import polars as pl
 
-from bomkit.planning.levelling.groups import Group, parted
 from bomkit.planning.levelling.held_for_parts import NO_LIMITS, Finder, Limits
+from bomkit.planning.levelling.independent_resources import Group, parted
 from bomkit.planning.levelling.pull_windows import Orders, Rules, Windows, order_rules
 from bomkit.planning.levelling.pulled_again import ForwardFlows
 from bomkit.planning.levelling.resources import Resources

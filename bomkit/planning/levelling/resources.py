@@ -11,7 +11,7 @@ from bomkit.planning.shops.capacity_by_week import in_open_days
 from bomkit.planning.shops.in_work import Amount, by_week
 from bomkit.planning.shops.moulds.pulls_by_week import pulls_there
 from bomkit.planning.shops.moulds.worn_not_yet_replaced import days_without_any
-from bomkit.planning.shops.printing.print_jobs import approved_kinds
+from bomkit.planning.shops.printing.approved_printers import approved_kinds
 from bomkit.planning.shops.process_hours import PRINT_PROCESS
 from bomkit.planning.tables_as_numbers.network import Network, Skeleton
 from bomkit.tables.schema import Tables

@@ -14,7 +14,7 @@ class Lots:
 
     rows: Ints  # one a row
     place: Ints  # of each lot in the frame of lots
-    day: Ints  # last working day of use, within the horizon
+    day: Ints  # last working day of use (Workdays.last_uses), within the horizon
     quantity: Floats
     lost: Flags  # whether what is left of it is lost after that day, within the horizon
 

@@ -21,8 +21,8 @@ from bomkit.tables.columns_and_rules.orders import SPARES_ORDERS
 from bomkit.tables.schema import Tables
 from bomkit.words import common
 from bomkit.words.progress import Tell
+from bomkit.workbooks.fleet.for_spares_book_and_screen import SparesReport
 from bomkit.workbooks.fleet.spares import spares_book
-from bomkit.workbooks.fleet.spares_report import SparesReport
 
 
 def spares_run(

@@ -6,9 +6,9 @@ from pathlib import Path
 
 from bomkit.inputs.parts_list_files import read_lists
 from bomkit.parts_lists.columns import Columns, columns_text, read_columns
-from bomkit.parts_lists.grid import Doubt, Grid, Line
 from bomkit.parts_lists.guess import SURE_ENOUGH, guess_columns
-from bomkit.parts_lists.lines import find_lines
+from bomkit.parts_lists.lines_from_rows import find_lines
+from bomkit.parts_lists.list_as_found import Doubt, Grid, Line
 from bomkit.parts_lists.merge import Merged, Row, merge
 from bomkit.parts_lists.parents_of_lines import Node, hang_up
 from bomkit.parts_lists.what_goes_into_what import Edge, Right, edges_of, quantity_meaning

@@ -13,9 +13,9 @@ from bomkit.workbooks.shortages.shortages import shortages_book
 from bomkit.workbooks.weekly.arrivals import arrivals_book
 from bomkit.workbooks.weekly.buy import buy_book
 from bomkit.workbooks.weekly.counts import counts_book
+from bomkit.workbooks.weekly.make_and_print import make_book, print_book
 from bomkit.workbooks.weekly.picks.book import picks_book
 from bomkit.workbooks.weekly.picks.order_sheets import pick_sheets_book
-from bomkit.workbooks.weekly.work import make_book, print_book
 from bomkit.workbooks.writing.sheet import Book
 from bomkit.workbooks.writing.write import workbook_bytes
 

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Mapping
 from typing import Any
 
-from bomkit.workbooks.fleet.packed import asked_for
+from bomkit.workbooks.fleet.lines_of_a_box import asked_for
 from bomkit.workbooks.report import Report
 
 Promise = Mapping[str, Any]  # a row of promises

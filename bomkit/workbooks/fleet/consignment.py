@@ -9,7 +9,7 @@ from bomkit.words import common
 from bomkit.words.fleet import packing as said
 from bomkit.workbooks.fleet.consignees import Consignee, Promise, leaving_together
 from bomkit.workbooks.fleet.file_names import free_name
-from bomkit.workbooks.fleet.packed import (
+from bomkit.workbooks.fleet.lines_of_a_box import (
     ROW,
     dangerous_goods,
     described,

@@ -9,7 +9,7 @@ from bomkit.words.fleet import packing as said
 from bomkit.words.weekly import picks as pick_words
 from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.fleet.file_names import free_name
-from bomkit.workbooks.fleet.packed import (
+from bomkit.workbooks.fleet.lines_of_a_box import (
     ROW,
     asked_for,
     dangerous_goods,

@@ -8,7 +8,7 @@ import polars as pl
 
 from bomkit.words import common, overview
 from bomkit.words.fleet import spares
-from bomkit.workbooks.fleet.spares_report import SparesReport
+from bomkit.workbooks.fleet.for_spares_book_and_screen import SparesReport
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.writing.sheet import BLANK, Book, Cell, Column, Curve, Sheet, quantity, text
 from bomkit.workbooks.writing.style import WRITING_HEIGHT

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import NamedTuple
 
-from bomkit.tables.entries import ENTRIES
+from bomkit.tables.filled_in_tables import ENTRIES
 from bomkit.units import UNITS, decimals
 from bomkit.words.problems.figures import LEAST_IN_WORDS
 

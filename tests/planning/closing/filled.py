@@ -6,7 +6,7 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.tables.entries import ENTRIES
+from bomkit.tables.filled_in_tables import ENTRIES
 
 Frames = dict[str, pl.DataFrame]
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as some
 
 from bomkit.planning.closing.account_of_week import not_closed
 from bomkit.planning.closing.close_week import Closed
-from bomkit.tables.entries import ENTRIES
+from bomkit.tables.filled_in_tables import ENTRIES
 from tests.planning.closing import test_close_week as yard
 
 USUAL: dict[str, list[dict[str, Any]]] = {

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from bomkit.tables.entries import ENTRIES
+from bomkit.tables.filled_in_tables import ENTRIES
 from bomkit.words.weekly.asking import ASK_COLUMNS
 from tests.planning.closing import test_close_week as yard
 from tests.planning.closing.filled import filled_in

@@ -6,7 +6,7 @@ from typing import Any
 
 import polars as pl
 
-from bomkit.tables.entries import ENTRIES
+from bomkit.tables.filled_in_tables import ENTRIES
 from bomkit.words.weekly.picks import NOT_IN_STORES
 from scripts.year_parts.filling import fill_in
 

@@ -14,8 +14,8 @@ import pytest
 
 from bomkit.inputs.filled_in.entries_read import read_entries
 from bomkit.runs.week.plan import Run
-from bomkit.tables.entries import ENTRIES
 from bomkit.tables.entry_keys import HEAD_MARK, LISTS_WRITTEN, RUN_NAME, SheetHead, head_of
+from bomkit.tables.filled_in_tables import ENTRIES
 from scripts.year_parts.filling import fill_in, lines_of
 from tests.commands import bomkit
 from tests.once import once

@@ -22,8 +22,8 @@ from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.protection import SheetProtection
 from openpyxl.writer.excel import ExcelWriter
 
-from bomkit.tables.entries import ENTRIES
 from bomkit.tables.entry_keys import LISTS_WRITTEN, RUN_NAME
+from bomkit.tables.filled_in_tables import ENTRIES
 from bomkit.words import common
 from bomkit.workbooks.writing import style
 from bomkit.workbooks.writing.hidden_keys import count_of_lists, is_filled_in, keyed

@@ -16,9 +16,9 @@ from bomkit.workbooks.fleet.packing_list import kit_books
 from bomkit.workbooks.overview.overview import overview_book
 from bomkit.workbooks.shortages.shortages import shortages_book
 from bomkit.workbooks.weekly.buy import buy_book
+from bomkit.workbooks.weekly.make_and_print import make_book, print_book
 from bomkit.workbooks.weekly.picks.book import picks_book
 from bomkit.workbooks.weekly.picks.order_sheets import pick_sheets_book
-from bomkit.workbooks.weekly.work import make_book, print_book
 from bomkit.workbooks.writing import style
 from bomkit.workbooks.writing.sheet import Book, Chart, Column, Curve, Line, Link, Sheet
 from bomkit.workbooks.writing.style import Look

@@ -5,18 +5,18 @@ from typing import Literal
 
 import polars as pl
 
+from bomkit.planning.fleet.spares_stock.best_next_piece import (
+    Bought,
+    assurance_path,
+    best_purchases,
+    purchases_in_order,
+)
 from bomkit.planning.fleet.spares_stock.inspections_in_stock import (
     NONE_FORESEEN,
     beside_use,
     foreseen_needs,
     most_at_once,
     with_due,
-)
-from bomkit.planning.fleet.spares_stock.purchases import (
-    Bought,
-    assurance_path,
-    best_purchases,
-    purchases_in_order,
 )
 from bomkit.planning.fleet.spares_stock.resupply_and_stock import (
     present_stock,

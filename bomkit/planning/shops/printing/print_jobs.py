@@ -6,6 +6,7 @@ from typing import Any
 import polars as pl
 
 from bomkit import units
+from bomkit.planning.shops.printing.approved_printers import approved_kinds
 from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import week_of
@@ -15,16 +16,6 @@ Job = dict[str, Any]
 
 _GRAMS_IN_KG = 1000.0
 FIGURES = 9  # decimals that are kept of hours, grams and shares of a plate
-
-
-def approved_kinds(tables: Tables) -> dict[str, tuple[str, ...]]:
-    """By item in prints the kinds of printer that it is approved for and fits, as named there."""
-    longest = {row["kind"]: row["plate_hours"] for row in tables["printers"].iter_rows(named=True)}
-    approved = {}
-    for item, hours, kinds in tables["prints"].select("item", "hours", "printers").iter_rows():
-        fit = (kind for kind in kinds.split(" ") if hours <= (longest.get(kind, 0.0) or math.inf))
-        approved[item] = tuple(dict.fromkeys(kind for kind in fit if kind in longest))
-    return approved
 
 
 def print_jobs(orders: pl.DataFrame, tables: Tables) -> dict[str, list[Job]]:

@@ -13,16 +13,16 @@ import polars as pl
 
 from bomkit.planning.shops.capacity_by_week import in_open_days
 from bomkit.planning.shops.in_work import by_week
+from bomkit.planning.shops.printing.approved_printers import approved_kinds
+from bomkit.planning.shops.printing.hours_by_printer import Kinds, shared_out
+from bomkit.planning.shops.printing.pieces_by_printer import by_printer
 from bomkit.planning.shops.printing.plates_of_week import PlateRows
 from bomkit.planning.shops.printing.print_jobs import (
     FIGURES,
     Job,
-    approved_kinds,
     grams_of,
     print_jobs,
 )
-from bomkit.planning.shops.printing.printer_shares import by_printer
-from bomkit.planning.shops.printing.printers import Kinds, shared_out
 from bomkit.planning.shops.printing.reslicing import reslicing
 from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.schema import Tables

@@ -1,6 +1,6 @@
 """The pick lists of a week: the round and the cart list, day by day, and room for further picks."""
 
-from bomkit.tables.entries import FURTHER_PICKS
+from bomkit.tables.filled_in_tables import FURTHER_PICKS
 from bomkit.words import common
 from bomkit.words.weekly import picks as pick_words
 from bomkit.workbooks.list_form import ListForm

@@ -12,9 +12,7 @@ from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.shortages import state_words
-from bomkit.workbooks.weekly.picks.handed_out import Picks
-from bomkit.workbooks.weekly.picks.order_sheets import order_state
-from bomkit.workbooks.weekly.picks.parts import (
+from bomkit.workbooks.weekly.picks.component_cells import (
     about_need,
     coming,
     day_box,
@@ -23,6 +21,8 @@ from bomkit.workbooks.weekly.picks.parts import (
     named,
     spoils,
 )
+from bomkit.workbooks.weekly.picks.handed_out import Picks
+from bomkit.workbooks.weekly.picks.order_sheets import order_state
 from bomkit.workbooks.writing.sheet import BLANK, Cell, Column, Line, Sheet, in_a_sentence, text
 
 _HEADS = pick_words.CART_COLUMNS

@@ -9,14 +9,14 @@ from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
 from bomkit.workbooks.shortages.shortages import START_FORM, start_line, state_words
-from bomkit.workbooks.weekly.picks.handed_out import Picks, picks_of
-from bomkit.workbooks.weekly.picks.parts import (
+from bomkit.workbooks.weekly.picks.component_cells import (
     coming,
     described,
     is_there,
     made,
     spoils,
 )
+from bomkit.workbooks.weekly.picks.handed_out import Picks, picks_of
 from bomkit.workbooks.writing.heights import height_for
 from bomkit.workbooks.writing.sheet import (
     BLANK,

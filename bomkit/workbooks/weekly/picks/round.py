@@ -11,9 +11,7 @@ from bomkit.words.weekly import picks as pick_words
 from bomkit.words.weekly import work as work_words
 from bomkit.workbooks.list_form import ListForm
 from bomkit.workbooks.report import Report
-from bomkit.workbooks.weekly.picks.handed_out import Picks
-from bomkit.workbooks.weekly.picks.order_of_places import by_number
-from bomkit.workbooks.weekly.picks.parts import (
+from bomkit.workbooks.weekly.picks.component_cells import (
     about_need,
     coming,
     day_box,
@@ -23,6 +21,8 @@ from bomkit.workbooks.weekly.picks.parts import (
     named,
     spoils,
 )
+from bomkit.workbooks.weekly.picks.handed_out import Picks
+from bomkit.workbooks.weekly.picks.order_of_places import by_number
 from bomkit.workbooks.writing import letter_widths as letters
 from bomkit.workbooks.writing.sheet import Cell, Column, Line, Sheet, in_a_sentence, quantity, text
 from bomkit.workbooks.writing.style import BODY_SIZE

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from bomkit.tables.entries import ENTRIES
+from bomkit.tables.filled_in_tables import ENTRIES
 from bomkit.words import common
 from bomkit.workbooks.writing import style
 from bomkit.workbooks.writing.hidden_keys import is_filled_in

@@ -9,12 +9,12 @@ import polars as pl
 import pytest
 from scipy import stats
 
-from bomkit.planning.fleet.spares_stock.holdings import Holdings, Question, holdings
-from bomkit.planning.fleet.spares_stock.purchases import (
+from bomkit.planning.fleet.spares_stock.best_next_piece import (
     assurance_path,
     best_purchases,
     purchases_in_order,
 )
+from bomkit.planning.fleet.spares_stock.holdings import Holdings, Question, holdings
 from bomkit.planning.fleet.spares_stock.stock_for_target import (
     at_stock,
     smallest_stocks,

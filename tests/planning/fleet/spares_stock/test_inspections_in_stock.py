@@ -9,13 +9,13 @@ import polars as pl
 import pytest
 from scipy import stats
 
+from bomkit.planning.fleet.spares_stock.best_next_piece import best_purchases, purchases_in_order
 from bomkit.planning.fleet.spares_stock.holdings import Holdings, Question, holdings
 from bomkit.planning.fleet.spares_stock.inspections_in_stock import (
     foreseen_needs,
     most_at_once,
     with_due,
 )
-from bomkit.planning.fleet.spares_stock.purchases import best_purchases, purchases_in_order
 from bomkit.planning.fleet.spares_stock.stock_for_target import (
     at_stock,
     smallest_stocks,

@@ -4,10 +4,11 @@ import re
 from collections.abc import Mapping, Sequence
 
 from bomkit.parts_lists.columns import Columns
-from bomkit.parts_lists.grid import Doubt, Grid, Line, ListLines
 from bomkit.parts_lists.guess import heading_names
 from bomkit.parts_lists.level_columns import filled_of
-from bomkit.parts_lists.numbers import as_number, split_number
+from bomkit.parts_lists.levels_and_positions import depth_of, level_of, position_of
+from bomkit.parts_lists.list_as_found import Doubt, Grid, Line, ListLines
+from bomkit.parts_lists.quantities_with_units import as_number, split_number
 from bomkit.parts_lists.vocabulary import SOURCE_WORDS, SUM_ROWS, UNIT_WORDS, known_word, plain
 from bomkit.units import UNITS
 
@@ -145,7 +146,7 @@ def _add_line(
     unit = _unit(grid, columns, number, cells.get("unit", ""), split_number(said)[1], read)
     total = as_number(cells.get("total", ""), columns.decimal) if role == "quantity" else None
     parent = " ".join(cells.get("parent", "").split())
-    where = (parent, cells.get("position", "").strip().removesuffix("."))
+    where = (parent, position_of(cells.get("position", "")))
     line = Line(grid.name, number, depth, item, quantity, unit, *_words(cells), total, *where)
     read.lines.append(line)
 
@@ -183,11 +184,10 @@ def _words(cells: Mapping[str, str]) -> tuple[str, str, str]:
 def _depth(columns: Columns, cells: Mapping[str, str]) -> int | None:
     """How deep a line stands, by its level, its position or the blanks in front of its name."""
     if columns.shape in ("levels", "stepped"):
-        level = re.fullmatch(r"[.\s]*([0-9]{1,2})(?:\.0)?", cells["level"].strip())
-        return int(level[1]) if level else None
+        return level_of(cells["level"])
     if columns.shape == "positions":
-        position = re.fullmatch(r"([0-9]+(?:\.[0-9]+)*)\.?", cells["position"].strip())
-        return position[1].count(".") if position else None
+        position = position_of(cells["position"])
+        return depth_of(position) if position else None
     if columns.shape == "indents":
         said = cells["item"] if "item" in cells else cells["description"]
         wide = said.expandtabs(_TAB)

@@ -3,8 +3,8 @@
 import math
 from collections.abc import Mapping
 
+from bomkit.planning.shops.printing.hours_by_printer import Kinds, shared_out
 from bomkit.planning.shops.printing.print_jobs import Job
-from bomkit.planning.shops.printing.printers import Kinds, shared_out
 from bomkit.units import TOLERANCE
 
 

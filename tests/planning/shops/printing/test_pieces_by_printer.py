@@ -2,9 +2,9 @@
 
 from collections.abc import Mapping
 
+from bomkit.planning.shops.printing.hours_by_printer import shared_out
+from bomkit.planning.shops.printing.pieces_by_printer import by_printer
 from bomkit.planning.shops.printing.print_jobs import Job
-from bomkit.planning.shops.printing.printer_shares import by_printer
-from bomkit.planning.shops.printing.printers import shared_out
 from tests.planning.driver import day
 
 Shares = dict[str, list[tuple[str, int]]]

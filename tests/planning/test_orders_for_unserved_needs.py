@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from bomkit.planning.allocation import Stores
+from bomkit.planning.orders_for_unserved_needs import MOST_PLANS, Making, covered
 from bomkit.planning.pegging.peg import Pegged
-from bomkit.planning.unserved_needs import MOST_PLANS, Making, covered
 from tests.planning.driver import Plan, item, lot, need, piece, plan_of
 
 

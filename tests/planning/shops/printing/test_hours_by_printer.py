@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bomkit.planning.shops.printing.printers import Kinds, shared_out
+from bomkit.planning.shops.printing.hours_by_printer import Kinds, shared_out
 
 
 def test_the_first_kind_named_is_preferred() -> None:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from bomkit.planning.levelling.groups import parted
+from bomkit.planning.levelling.independent_resources import parted
 from bomkit.planning.levelling.resources import Resource, Resources
 from bomkit.planning.levelling.room import Use
 from tests.planning.driver import item, need

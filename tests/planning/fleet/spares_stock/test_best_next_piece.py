@@ -3,7 +3,7 @@
 import polars as pl
 import pytest
 
-from bomkit.planning.fleet.spares_stock.purchases import (
+from bomkit.planning.fleet.spares_stock.best_next_piece import (
     LEAST_GAIN,
     best_purchases,
     purchases_in_order,
