@@ -85,7 +85,7 @@ def _chosen(only: str, count: int, chance: random.Random) -> list[Change]:
 
 
 def _name(module: Path) -> str:
-    """A module as --only and the declarations name it: shops/moulds.py, checks/horizon.py."""
+    """A module as --only and the declarations name it: shops/in_work.py, checks/row_check.py."""
     above = PLANNING if module.is_relative_to(PLANNING) else CHECKS.parent
     return module.relative_to(above).as_posix()
 

@@ -11,6 +11,7 @@ from bomkit.cli import main
 from bomkit.runs.week.plan import Run
 from bomkit.screens.kit import kit_lines
 from bomkit.tables.columns_and_rules.by_name import INPUTS
+from bomkit.tables.results.by_name import RESULTS
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -80,6 +81,11 @@ def test_the_table_of_input_tables_is_the_declared_one() -> None:
         (name, "yes" if table.required else "", table.help) for name, table in INPUTS.items()
     ]
     assert rows == declared
+
+
+def test_every_result_table_is_named() -> None:
+    (told,) = re.findall(r"`tables/` holds the complete result as Parquet files \((.*?)\)", README)
+    assert sorted(re.findall(r"`(\w+)`", told)) == sorted(RESULTS)
 
 
 def test_the_caution_stands_there() -> None:

@@ -4,10 +4,10 @@ from collections.abc import Mapping
 
 from bomkit.checks.by_serial.options import find_unknown_options
 from bomkit.checks.by_serial.serial_numbers import find_bad_serial_ranges, find_built_and_delivered
-from bomkit.checks.price_rules import find_price_problems
-from bomkit.checks.print_rules import find_print_problems
-from bomkit.checks.references import find_dangling
-from bomkit.checks.units_agree import find_other_dimensions
+from bomkit.checks.by_subject.price_rules import find_price_problems
+from bomkit.checks.by_subject.print_rules import find_print_problems
+from bomkit.checks.by_subject.references import find_dangling
+from bomkit.checks.by_subject.units_agree import find_other_dimensions
 from bomkit.inputs.text_table import TextTable
 from bomkit.problems import Finding
 from bomkit.tables.schema import Tables

@@ -7,15 +7,19 @@ import polars as pl
 from bomkit.checks.by_serial.configured import configured_checks
 from bomkit.checks.by_serial.fitting import misfit_findings
 from bomkit.checks.by_serial.untold_inspections import untold_inspection_checks
-from bomkit.checks.horizon import horizon_findings
-from bomkit.checks.loops_and_unused import item_checks, links_between_items, loop_findings
-from bomkit.checks.odd_days_and_pieces import (
+from bomkit.checks.by_subject.horizon import horizon_findings
+from bomkit.checks.by_subject.loops_and_unused import (
+    item_checks,
+    links_between_items,
+    loop_findings,
+)
+from bomkit.checks.by_subject.odd_days_and_pieces import (
     far_date_checks,
     nothing_within_findings,
     past_to_come_checks,
     whole_piece_checks,
 )
-from bomkit.checks.price_rules import holding_findings
+from bomkit.checks.by_subject.price_rules import holding_findings
 from bomkit.checks.row_check import RowCheck
 from bomkit.planning.structure.levels import low_level_codes
 from bomkit.planning.structure.options_and_serials import serial_specific_items

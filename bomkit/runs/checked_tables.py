@@ -7,8 +7,8 @@ from pathlib import Path
 import polars as pl
 
 from bomkit.checks.by_serial.kit_content import kit_content_findings
+from bomkit.checks.by_subject.mass_limit import mass_findings
 from bomkit.checks.everything import NOTHING_MORE, Inputs, load_inputs
-from bomkit.checks.mass_limit import mass_findings
 from bomkit.checks.tables_as_a_whole import structure_findings
 from bomkit.planning.netting.netted_plan import TooMuch, plan_flows
 from bomkit.planning.shops.printing.too_many_plates import TooManyPlates, refuse_too_many_plates

@@ -8,7 +8,7 @@ from bomkit import __version__
 from bomkit.checks.everything import Inputs
 from bomkit.planning.whole_plan import whole_plan
 from bomkit.runs.checked_tables import too_much_refused
-from bomkit.runs.to_know_first import plan_asides
+from bomkit.runs.to_know_first import plan_asides, unsettled_asides
 from bomkit.tables.results.finished_plan import Choices
 from bomkit.tables.schema import Tables
 from bomkit.tables.weeks import week_of
@@ -29,6 +29,7 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
         plan=whole.finished,
         asides=tuple(plan_asides(whole)),
         changed=None,
+        unsettled=tuple(unsettled_asides(whole.shops, whole.given)),
     )
 
 

@@ -7,7 +7,7 @@ import polars as pl
 from bomkit.planning.every_need_served import Given
 from bomkit.planning.orders_for_unserved_needs import MOST_PLANS, unserved
 from bomkit.planning.planned_as_moved import Agreed
-from bomkit.planning.shop_plan import ShopPlan
+from bomkit.planning.shop_plan import ShopPlan, Turn
 from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.planning.whole_plan import WholePlan
 from bomkit.units import TOLERANCE
@@ -25,7 +25,7 @@ def plan_asides(whole: WholePlan) -> Iterator[str]:
     yield from demand_asides(network)
     yield from inspections_aside(plan.results["inspections"], plan.choices.inspections)
     yield from shop_asides(whole.shops, plan.levelling.weeks if plan.levelling else 0)
-    yield from allocation_asides(network, whole.given)
+    yield from unsettled_asides(whole.shops, whole.given)
 
 
 def agreed_aside(agreed: Agreed) -> str:
@@ -65,8 +65,6 @@ def shop_asides(plan: ShopPlan, pull_weeks: int) -> Iterator[str]:
             most=added.max() or 0.0,
             mean=added.mean() or 0.0,
         )
-    if not plan.level_settled:
-        yield said.LEVEL_UNSETTLED
     over = plan.loads.filter(pl.col("hours") > pl.col("capacity") * (1 + TOLERANCE))
     beyond = over.sort("week", "process").select(
         "process", "week", pl.col("hours") - pl.col("capacity")
@@ -75,11 +73,19 @@ def shop_asides(plan: ShopPlan, pull_weeks: int) -> Iterator[str]:
     over = plan.prints.overloads.sort("week", "kind")
     beyond = over.select("kind", "week", pl.col("hours") - pl.col("capacity"))
     yield from _over(said.PRINTERS_OVER, said.PRINTERS_OVER_IN, beyond)
-    if not plan.settled:
-        yield said.MOULDS_UNSETTLED
     over = plan.pulls.filter(pl.col("pulls") > pl.col("capacity") * (1 + TOLERANCE))
     beyond = over.sort("week", "item").select("item", "week", pl.col("pulls") - pl.col("capacity"))
     yield from _over(said.MOULDS_OVER, said.MOULDS_OVER_IN, beyond)
+
+
+def unsettled_asides(plan: ShopPlan | Turn, given: Given | None = None) -> Iterator[str]:
+    """Sentences on what came to no rest within its bound, and on what nothing brings."""
+    if not plan.level_settled:
+        yield said.LEVEL_UNSETTLED
+    if not plan.settled:
+        yield said.MOULDS_UNSETTLED
+    if given is not None:
+        yield from allocation_asides(plan.network, given)
 
 
 def allocation_asides(network: Network, given: Given) -> Iterator[str]:

@@ -56,6 +56,7 @@ def kit_lines(report: Report, order: str) -> Iterator[str]:
         yield "  ".join(filter(None, words))
         yield from _part_lines(report, promise)
     yield ""
+    yield from report.unsettled
     yield packing.PACK_CAUTION
 
 

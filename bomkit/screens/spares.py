@@ -16,6 +16,7 @@ def spares_lines(report: SparesReport) -> Iterator[str]:
     lacking = report.parts.filter(pl.col("gap") > 0)
     yield f"{report.heading}: {len(report.parts)} parts, {len(lacking)} of them with pieces missing"
     yield from report.findings()
+    yield from report.unsettled
     if len(lacking):
         yield ""
         heads = dict(spares.SPARES_HEADS)

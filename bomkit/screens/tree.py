@@ -40,6 +40,7 @@ def rolled_lines(rolled: RolledTree, kind: str, serial: str) -> Iterator[str]:
     yield said.ROLL_TOTALS[kind].format(item=top.name, serial=whom, amount=total)
     if kind != "mass":
         yield said.ROLL_LOTS[rolled.lots]
+    yield from rolled.unsettled
     if lacking:
         yield said.ROLL_LACKING[kind].format(items=", ".join(lacking))
     if limit_kg is not None:

@@ -43,7 +43,8 @@ class Report:
     """A finished plan for people, with what stands on every page.
 
     asides: what the reader should know, such as what is overdue or past the horizon; changed: what
-    is other than in an earlier run, if asked for.
+    is other than in an earlier run, if asked for; unsettled: those of asides on what came to no
+    rest, for whoever does not show all of them.
     """
 
     run_id: str
@@ -52,6 +53,7 @@ class Report:
     plan: FinishedPlan
     asides: tuple[str, ...]
     changed: Comparison | None
+    unsettled: tuple[str, ...] = ()
 
     def __getitem__(self, table: str) -> pl.DataFrame:
         """A result table by its name."""

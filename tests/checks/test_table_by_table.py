@@ -3,7 +3,7 @@ from pathlib import Path
 
 import pytest
 
-from bomkit.checks import references
+from bomkit.checks.by_subject import references
 from tests.inputs.builders import load_files, only_sentence, sentences
 
 STOCK = "item,quantity,location,lot,status,expires,serial\n"

@@ -400,6 +400,13 @@ def test_the_ready_sheet_names_what_orders_wait_for_and_what_would_help(full_run
     assert any("alternate HW197" in str(row[9]) for row in states.values())
 
 
+def test_the_contents_of_the_overview_lead_to_every_other_sheet(full_run: Run) -> None:
+    book = read_once(full_run.out / "overview.xlsx")
+    (contents,) = (sheet for sheet in book if sheet.title == "Overview")
+    led_to = [row[0].value for row in contents.iter_rows(max_row=40) if row[0].hyperlink]
+    assert sorted(led_to) == sorted(sheet for sheet in book.sheetnames if sheet != "Overview")
+
+
 def test_every_spares_order_stands_on_the_promises_sheet_grounded_ones_first(
     full_run: Run,
 ) -> None:

@@ -23,6 +23,7 @@ class RolledTree:
     lacking: list[str]  # what has no value and nothing in it that has one
     limit_kg: float | None  # where the mass of an airframe has one
     lots: Lots  # what was spread over which lots
+    unsettled: tuple[str, ...] = ()  # sentences on where the plan of these lots came to no rest
 
 
 def outline(tables: Tables, item: str, serial: str, up: bool, depth: int) -> Node:

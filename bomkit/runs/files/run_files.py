@@ -159,7 +159,7 @@ def _tables(
                 message = "is damaged: it is not what bomkit plan wrote; plan again"
                 problems.append(of_whole(path, message))
                 continue
-            frames[table.name] = pl.read_parquet(io.BytesIO(content)).select(table.column_names)
+            frames[table.name] = _as_declared(pl.read_parquet(io.BytesIO(content)), table)
         except (OSError, pl.exceptions.PolarsError):
             message = (
                 "can't be read as a table of a run; plan again with this version of bomkit, and "
@@ -169,3 +169,13 @@ def _tables(
     if problems:
         raise ProblemsFound(problems)
     return frames
+
+
+def _as_declared(frame: pl.DataFrame, table: Table) -> pl.DataFrame:
+    """The columns of the table; one that the run's version did not have yet is as if left empty.
+
+    Raises ColumnNotFoundError where that must not be empty.
+    """
+    later = (each for each in table.columns if each.name not in frame.columns and not each.required)
+    empty = {each.name: pl.lit(each.when_empty, each.dtype) for each in later}
+    return frame.with_columns(**empty).select(table.column_names)

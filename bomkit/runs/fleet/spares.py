@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import asdict
+from dataclasses import replace as replaced
 from pathlib import Path
 
 import polars as pl
@@ -17,6 +18,7 @@ from bomkit.problems import Problem, ProblemsFound, nearest, of_whole
 from bomkit.runs.checked_tables import sound_inputs, too_much_refused
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file
 from bomkit.runs.planned_tables import name_from
+from bomkit.runs.to_know_first import unsettled_asides
 from bomkit.tables.columns_and_rules.orders import SPARES_ORDERS
 from bomkit.tables.schema import Tables
 from bomkit.words import common
@@ -48,8 +50,8 @@ def spares_run(
     refused = _refused(location, inputs.tables, question)
     if refused:
         raise ProblemsFound(refused)
-    left = _left_by_plan(inputs, after_plan) if after_plan else None
-    report = _report(inputs, question, left)
+    left, unsettled = _left_by_plan(inputs, after_plan) if after_plan else (None, ())
+    report = replaced(_report(inputs, question, left), unsettled=unsettled)
     if orders:
         rows = orders_for_stock(inputs.tables, report.parts)
         file_finished_whole(orders, csv_file(SPARES_ORDERS, rows), replace)
@@ -57,12 +59,12 @@ def spares_run(
     return report, problems
 
 
-def _left_by_plan(inputs: Inputs, tell: Tell) -> pl.DataFrame:
-    """What the plan of the tables leaves of stock and open orders."""
+def _left_by_plan(inputs: Inputs, tell: Tell) -> tuple[pl.DataFrame, tuple[str, ...]]:
+    """What the plan of the tables leaves of stock and open orders, and where it came to no rest."""
     with too_much_refused(inputs):
         network = build_network(inputs.tables)
         plan, given = allotted(network, inputs.tables, 0, False, tell)
-    return left_by_plan(plan.network, given.pegged)
+    return left_by_plan(plan.network, given.pegged), tuple(unsettled_asides(plan, given))
 
 
 def _refused(location: Path, tables: Tables, question: Question) -> list[Problem]:

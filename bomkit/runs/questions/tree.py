@@ -15,6 +15,7 @@ from bomkit.planning.tables_as_numbers.network import build_network
 from bomkit.problems import refusal
 from bomkit.runs.checked_tables import sound_inputs
 from bomkit.runs.questions.refuse_unknown import refuse_unknown
+from bomkit.runs.to_know_first import unsettled_asides
 from bomkit.tables.schema import Tables
 from bomkit.words.progress import silent
 
@@ -41,21 +42,23 @@ def rolled_outline(
         raise refusal(location, message, item)
     top = outline(tables, item, serial, False, depth)
     planned = lots == "planned" and kind != "mass"
-    mean = _planned_lots(location, tables) if planned else NO_LOTS
+    mean, unsettled = _planned_lots(location, tables) if planned else (NO_LOTS, ())
     rolled = roll_up(tables, kind, [serial], mean)
     add_amounts(top, rolled, serial)
     airframes = pl.concat([tables[name]["item"] for name in ("build_plan", "fleet")])
     limited = kind == "mass" and item in airframes
     limit = tables["plan"]["mass_limit_kg"][0] if limited else None
-    return RolledTree(top, rolled.lacking(item, serial), limit, lots)
+    return RolledTree(top, rolled.lacking(item, serial), limit, lots, unsettled)
 
 
-def _planned_lots(location: Path, tables: Tables) -> pl.DataFrame:
-    """The mean lot of every item over the horizon, as `bomkit plan` plans it."""
+def _planned_lots(location: Path, tables: Tables) -> tuple[pl.DataFrame, tuple[str, ...]]:
+    """The mean lot of every item over the horizon, as `bomkit plan` plans it before it looks for
+    whom; and where that came to no rest."""
     network = build_network(tables)
     weeks = tables["plan"]["pull_ahead_weeks"][0]
     try:
-        return mean_lots(last_turn(network, tables, weeks, silent).orders)
+        plan = last_turn(network, tables, weeks, silent)
+        return mean_lots(plan.orders), tuple(unsettled_asides(plan))
     except TooMuch as beyond:
         message = f"asks for more of {beyond} than can be planned; use --lots smallest"
         raise refusal(location, message) from beyond

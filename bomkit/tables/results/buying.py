@@ -19,7 +19,7 @@ MOVES = Table(
         Column("right_quantity", "number", "How much would be right.", True),
         Column("value", "number", "Cost of what moves; empty if the item has none."),
         Column("demand", "text", "Who waits for it: airframes and orders; for sooner.", True),
-        Column("meant_for", "name", "The aircraft that its row of open_orders names.", True),
+        Column("meant_for", "name", "The aircraft that its row of open_orders names; empty: none."),
     ),
 )
 

@@ -38,6 +38,7 @@ class SparesReport:
     needed: float | None
     after_plan: bool = False
     inspections: bool = False
+    unsettled: tuple[str, ...] = ()  # sentences on where the plan came to no rest
 
     @property
     def heading(self) -> str:

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import polars as pl
 
-from bomkit.checks.price_rules import holding_findings
+from bomkit.checks.by_subject.price_rules import holding_findings
 from tests.builders import typed_tables
 from tests.inputs.builders import load_files, sentences
 from tests.planning.driver import MONDAY, item

@@ -2,7 +2,7 @@
 
 import datetime as dt
 
-from bomkit.checks.price_rules import find_price_problems
+from bomkit.checks.by_subject.price_rules import find_price_problems
 from tests.builders import typed_tables
 from tests.random_tables import Row
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from bomkit.checks.odd_days_and_pieces import whole_piece_checks
+from bomkit.checks.by_subject.odd_days_and_pieces import whole_piece_checks
 from tests.builders import typed_tables
 from tests.planning.driver import item, lot, need, piece, receipt
 

@@ -1,6 +1,6 @@
 """The airframes' masses against the limit: who is warned, and of what."""
 
-from bomkit.checks.mass_limit import mass_findings
+from bomkit.checks.by_subject.mass_limit import mass_findings
 from bomkit.problems import Finding
 from tests.builders import typed_tables
 from tests.planning.driver import MONDAY, airframe, item, line
