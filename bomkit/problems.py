@@ -1,6 +1,5 @@
 """What is wrong with the input, said so that a person can put it right."""
 
-import difflib
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -94,13 +93,6 @@ def refuse_errors(problems: Sequence[Problem]) -> None:
     """Raises ProblemsFound with all of the problems where one of them forbids planning."""
     if has_errors(problems):
         raise ProblemsFound(problems)
-
-
-def nearest(word: str, known: Iterable[str]) -> str:
-    """A hint that names the known word closest to this one; empty if none comes near."""
-    by_folded = {name.casefold(): name for name in known}
-    close = difflib.get_close_matches(word.strip().casefold(), by_folded, n=1, cutoff=0.6)
-    return f"did you mean {by_folded[close[0]]}?" if close else ""
 
 
 def visible(words: str) -> str:

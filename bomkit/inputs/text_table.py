@@ -6,7 +6,8 @@ from functools import cache
 
 import polars as pl
 
-from bomkit.problems import Finding, Source, nearest
+from bomkit.nearest_name import nearest
+from bomkit.problems import Finding, Source
 from bomkit.tables.schema import Column, Table
 
 WHOLE_ROW = ""  # stands for the column where a problem spoils the whole row

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from bomkit.planning.allocation_by_forecast import Made, Turn, later_than, settled
+from bomkit.planning.allocation_by_forecast import Made, Turn, settled
 from bomkit.planning.forecast.can_start import ready_table
 from bomkit.planning.forecast.finished_from_house import finishable
 from bomkit.planning.forecast.forecast import Forecast, forecast
@@ -12,13 +12,11 @@ from bomkit.planning.forecast.forecast_and_pacing_tables import forecast_table, 
 from bomkit.planning.forecast.peg_tables import pegs_table
 from bomkit.planning.forecast.stand_ins import no_stand_ins, stand_ins
 from bomkit.planning.pegging.peg import Pegged
-from bomkit.planning.promises.packing import GROUNDED, Allocation, Packer
-from bomkit.planning.promises.promise_tables import Harm, promise_tables
+from bomkit.planning.promises.made_later_by_grounded import made_later, without_grounded
+from bomkit.planning.promises.packing import Allocation, Packer
+from bomkit.planning.promises.promise_tables import promise_tables
 from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.results.stores import FORECAST, PACING, PACKING, PROMISES, READY
-from bomkit.tables.shared_columns import NEVER
-
-_MOST_GROUNDED = 20  # orders for each of which all is given out again without it
 
 
 @dataclass(frozen=True)
@@ -70,45 +68,14 @@ def stores_tables(stores: Stores) -> dict[str, pl.DataFrame]:
 
 def promised(stores: Stores) -> dict[str, pl.DataFrame]:
     """The tables promises and packing."""
-    spared = _without_grounded(stores)
-    harms = {order: _harm(stores, pegged) for order, pegged in spared.items()}
+    spared = without_grounded(stores.made, stores.turn)
+    harms = {
+        order: made_later(stores.made, stores.turn, stores.ahead.demands, pegged)
+        for order, pegged in spared.items()
+    }
     network = stores.made.network
     packer = Packer(network, stores.made.tables, stores.given, spared)
     return promise_tables(network, packer, harms)
-
-
-def _without_grounded(stores: Stores) -> dict[str, Pegged]:
-    """By grounded order the same allocation without it."""
-    grounded = stores.pegged.demands.filter(pl.col("kind") == GROUNDED)
-    orders = grounded["demand"].unique().sort().head(_MOST_GROUNDED)
-    return {
-        order: without(stores, grounded.filter(pl.col("demand") == order)["demand_id"])
-        for order in orders
-    }
-
-
-def without(stores: Stores, left_out: pl.Series) -> Pegged:
-    """The same allocation without some demands, by number."""
-    return stores.made.pegged(stores.turn.counted_on, stores.pegged, left_out)
-
-
-def _harm(stores: Stores, spared: Pegged) -> Harm:
-    """Whom a grounded order makes later the most, and by how many days, as Harm says.
-
-    spared: the allocation without it.
-    """
-    graph = stores.made.graph(spared, stores.turn.graph)
-    later = (
-        later_than(graph, stores.ahead.demands)
-        .filter(pl.col("late_days") > 0)
-        .join(stores.pegged.demands, on="demand_id")
-        .sort("days", "rank", "date", "demand", descending=[True, False, False, False])
-    )
-    if later.is_empty():
-        return ("", "", 0)
-    worst = later.row(0, named=True)
-    days = min(worst["days"], worst["late_days"]) if worst["end"] < NEVER else None
-    return (worst["demand"], worst["kind"], days)
 
 
 def no_forecast(network: Network, pegged: Pegged, orders: pl.DataFrame) -> dict[str, pl.DataFrame]:

@@ -10,7 +10,8 @@ from bomkit.checks.by_serial.kit_content import kit_content_findings
 from bomkit.checks.by_subject.mass_limit import mass_findings
 from bomkit.checks.everything import NOTHING_MORE, Inputs, load_inputs
 from bomkit.checks.tables_as_a_whole import structure_findings
-from bomkit.planning.netting.netted_plan import TooMuch, plan_flows
+from bomkit.planning.netting.netted_plan import plan_flows
+from bomkit.planning.netting.too_much import TooMuch
 from bomkit.planning.shops.printing.too_many_plates import TooManyPlates, refuse_too_many_plates
 from bomkit.planning.tables_as_numbers.network import build_network
 from bomkit.problems import Finding, Problem, ProblemsFound, has_errors, refuse_errors

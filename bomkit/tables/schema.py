@@ -7,7 +7,8 @@ from typing import Literal
 
 import polars as pl
 
-from bomkit.problems import Severity, nearest
+from bomkit.nearest_name import nearest
+from bomkit.problems import Severity
 
 Tables = Mapping[str, pl.DataFrame]  # typed tables by name
 

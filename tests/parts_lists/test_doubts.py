@@ -103,6 +103,32 @@ def test_a_pair_within_a_pair_goes_to_its_own_side(tmp_path: Path) -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("name", "left", "right"),
+    [
+        ("C-R/L", "C-L", "C-R"),
+        ("C gauche/droite", "C gauche", "C droite"),
+        ("C-dx / sx", "C-sx", "C-dx"),
+        ("C-RH/LH", "C-LH", "C-RH"),
+    ],
+)
+def test_a_pair_has_its_left_side_first_whichever_is_named_first(
+    name: str, left: str, right: str, tmp_path: Path
+) -> None:
+    text = HEAD + f"0,A,1,pc\n1,W-L/R,2,pc\n2,{name},1,pc\n"
+    code, said, data = tried(tmp_path, text)
+    assert code == 0, said
+    assert ("W-L", left, 1.0, "pc") in structure(data)
+    assert ("W-R", right, 1.0, "pc") in structure(data)
+
+
+@pytest.mark.parametrize("name", ["C-L/L", "C-L/RH", "CL/R", "C-L/R/X"])
+def test_what_only_looks_like_a_pair_is_one_item(name: str, tmp_path: Path) -> None:
+    code, said, data = tried(tmp_path, HEAD + f"0,A,1,pc\n1,{name},2,pc\n")
+    assert code == 0, said
+    assert structure(data) == [("A", name, 2.0, "pc")]
+
+
 @pytest.mark.parametrize("text", ["", "hello\n", "a,b\n1,2\n", "level,item\n0,A\n", "\x00\x01"])
 def test_what_is_no_list_is_refused_in_words(text: str, tmp_path: Path) -> None:
     code, said, _ = tried(tmp_path, text)

@@ -6,7 +6,8 @@ import polars as pl
 
 from bomkit.checks.by_serial.serial_numbers import CONDITIONAL, are_empty
 from bomkit.inputs.text_table import TextTable
-from bomkit.problems import Finding, nearest
+from bomkit.nearest_name import nearest
+from bomkit.problems import Finding
 from bomkit.tables.schema import Tables
 
 

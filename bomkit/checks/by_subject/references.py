@@ -5,7 +5,8 @@ from collections.abc import Mapping
 import polars as pl
 
 from bomkit.inputs.text_table import TextTable
-from bomkit.problems import Finding, nearest
+from bomkit.nearest_name import nearest
+from bomkit.problems import Finding
 from bomkit.tables.schema import Column, Tables
 
 Texts = Mapping[str, TextTable]

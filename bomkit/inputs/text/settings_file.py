@@ -9,7 +9,8 @@ import polars as pl
 
 from bomkit.inputs.text.text_files import decode
 from bomkit.inputs.text_table import TextTable, Unreadable, absent_table
-from bomkit.problems import Finding, Source, nearest
+from bomkit.nearest_name import nearest
+from bomkit.problems import Finding, Source
 from bomkit.tables.schema import Column, Kind, Table
 from bomkit.words.problems.findings import NOT_A_DATE
 

@@ -7,7 +7,7 @@ from bomkit.inputs.values.dates import cast_dates
 from bomkit.inputs.values.names import cast_names
 from bomkit.inputs.values.numerals import Decimals, cast_numbers, number_advice
 from bomkit.inputs.values.values_and_wrong_cells import CastColumn
-from bomkit.problems import nearest
+from bomkit.nearest_name import nearest
 from bomkit.tables.schema import LEAST_COUNTED, MOST_TOLD_APART, Column
 
 LONGEST_CELL = 32_767  # characters; no spreadsheet holds more in a cell

@@ -39,16 +39,21 @@ def book_work(ledger: Ledger) -> dict[str, Worked]:
     planned = planned_work(ledger)
     before = _in_work(ledger)
     orders: dict[str, Worked] = {}
+    idle: dict[str, Row] = {}
     for entry in ledger.week.filled("worked"):
         plan = planned.get(entry["order"])
         if plan is not None and _agree(plan, entry):
             if _begun_at_all(entry):
                 _keep(orders, _began(ledger, entry, plan))
+            elif entry["begun"] == 0:
+                idle[entry["order"]] = entry
         else:
             _keep(orders, _went_on(ledger, entry))
     for entry in ledger.week.filled("picked"):
         plan = planned.get(entry["order"])
         if plan is not None and entry["picked"] and entry["order"] not in orders:
+            if entry["order"] in idle:
+                ledger.note(idle[entry["order"]], "begun", said.BEGUN_AS_PICKED)
             silent = {**entry, "begun": None, "good": None, "scrapped": None}
             _keep(orders, _began(ledger, silent, plan), entry["order"])
     left = _in_work(ledger)

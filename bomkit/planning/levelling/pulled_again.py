@@ -8,8 +8,9 @@ from bomkit.planning.netting.arrays import Flags, Floats, Ints
 from bomkit.planning.netting.compiled_structure import Level, Structure
 from bomkit.planning.netting.explode import Fan, add_needs, move_to_needs
 from bomkit.planning.netting.level_by_level import Quantities, beside_level, net_some
-from bomkit.planning.netting.netted_plan import Flows, too_much_named
+from bomkit.planning.netting.netted_plan import Flows
 from bomkit.planning.netting.supply_by_day import Supplied
+from bomkit.planning.netting.too_much import too_much_named
 from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.words.progress import Tell, silent
 

@@ -11,19 +11,10 @@ from bomkit.planning.netting.explode import add_needs, move_to_needs
 from bomkit.planning.netting.lot_sizes.rows_by_cost import least_cost_starts
 from bomkit.planning.netting.net import Beside, Running, planned_starts
 from bomkit.planning.netting.supply_by_day import Supplied
-from bomkit.tables.schema import MOST_ASKED, MOST_TOLD_APART
+from bomkit.planning.netting.too_much import refuse_too_much
 from bomkit.words.progress import Tell, silent
 
 _AT_ONCE = 4096  # rows that are netted together: few enough to stay near the processor
-
-
-class Beyond(ValueError):  # noqa: N818 - reads as what happened
-    """Raised where a row is asked for in quantities beyond counting; names the row."""
-
-    def __init__(self, row: int) -> None:
-        """row: of the structure."""
-        super().__init__(f"row {row} is asked for beyond counting")
-        self.row = row
 
 
 @dataclass(frozen=True)
@@ -71,7 +62,7 @@ def planned_quantities(
 def _net(structure: Structure, beside: Supplied, plan: Quantities, number: int) -> None:
     """Nets the rows of one level."""
     level = structure.levels[number]
-    _refuse_too_much(structure, plan.gross, slice(level.first, level.last))
+    refuse_too_much(structure, plan.gross, slice(level.first, level.last))
     known = beside_level(structure, beside, plan, number)
     for first in range(level.first, level.last, _AT_ONCE):
         last = min(level.last, first + _AT_ONCE)
@@ -87,7 +78,7 @@ def _net(structure: Structure, beside: Supplied, plan: Quantities, number: int) 
 def net_some(structure: Structure, plan: Quantities, rows: Ints, known: Beside) -> None:
     """Nets some rows of one level, ascending; known: what stands beside that level."""
     if len(rows):
-        _refuse_too_much(structure, plan.gross, rows)
+        refuse_too_much(structure, plan.gross, rows)
         rules = structure.rules.of(rows)
         plan.starts[rows] = planned_starts(rules, plan.gross[rows], known.among(rows)).T
         _net_by_cost(structure, plan, rows[rules.least_cost], known)
@@ -127,17 +118,3 @@ def _served_from_lots(beside: Supplied, plan: Quantities, number: int) -> Runnin
     together = np.concatenate(rows)
     order = np.argsort(together)
     return Running(together[order], np.concatenate(losses)[order])
-
-
-def _refuse_too_much(structure: Structure, gross: Floats, rows: slice | Ints) -> None:
-    """Raises Beyond where the structure multiplies to quantities beyond counting.
-
-    So it is where an order could be of more multiples, or whole pieces, than a number tells apart.
-    """
-    rules = structure.rules.of(rows)
-    asked = gross[rows].sum(axis=1)
-    started = np.maximum((asked + rules.safety_stock) / rules.good, rules.minimum)
-    huge = (asked > MOST_ASKED) | (started / rules.step > MOST_TOLD_APART)
-    if huge.any():
-        beyond = np.arange(len(structure.keys))[rows][huge]
-        raise Beyond(int(beyond[np.argmin(structure.keys[beyond])]))

@@ -1,7 +1,5 @@
 """The plan: level by level from the top, net each level and explode its orders to the next ones."""
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -11,14 +9,11 @@ import polars as pl
 from bomkit.planning.netting.arrays import Flags, Floats, Ints, ints
 from bomkit.planning.netting.compiled_structure import Structure, compile_structure
 from bomkit.planning.netting.keys_asked_for import wanted_keys
-from bomkit.planning.netting.level_by_level import Beyond, Quantities, planned_quantities
+from bomkit.planning.netting.level_by_level import Quantities, planned_quantities
 from bomkit.planning.netting.supply_by_day import Supplied, supplied
+from bomkit.planning.netting.too_much import too_much_named
 from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.words.progress import Tell, silent
-
-
-class TooMuch(ValueError):  # noqa: N818 - reads as what happened
-    """Raised where an item is asked for in quantities beyond counting; names the item."""
 
 
 @dataclass(frozen=True)
@@ -142,15 +137,6 @@ def plan_flows(
     beside = supplied(network, structure)
     with too_much_named(network, structure):
         return Flows(structure, beside, planned_quantities(structure, beside, tell))
-
-
-@contextmanager
-def too_much_named(network: Network, structure: Structure) -> Iterator[None]:
-    """Where a row is asked for in quantities beyond counting, raises TooMuch with its item."""
-    try:
-        yield
-    except Beyond as beyond:
-        raise TooMuch(network.items["item"][int(structure.item_id[beyond.row])]) from None
 
 
 def handed_on(network: Network, flows: Flows) -> Flags:

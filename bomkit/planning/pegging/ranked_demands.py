@@ -7,7 +7,7 @@ from bomkit.planning.netting.arrays import Ints, ints
 from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.schema import Tables
 
-# Grounded aircraft, airframes and work in hand, routine spares, foreseen upkeep, what lots leave.
+# Grounded aircraft, airframes and work in hand, routine spares, inspections, what lots leave.
 RANKS = {"grounded": 0, "airframe": 1, "in work": 1, "mould": 1, "several": 1, "routine": 2}
 RANKS |= {"inspection": 3, "stock": 4}
 FOR_STOCK = 0  # number of the demand that stands for lot sizes and safety stock

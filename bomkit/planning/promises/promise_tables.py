@@ -7,13 +7,11 @@ import polars as pl
 
 from bomkit.planning.netting.planned_orders import FIGURES
 from bomkit.planning.pegging.ranked_demands import RANKS
+from bomkit.planning.promises.made_later_by_grounded import NOBODY, Harm
 from bomkit.planning.promises.packing import WAIT, Packer
 from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.results.stores import PACKING, PROMISES
 from bomkit.tables.shared_columns import NEVER
-
-Harm = tuple[str, str, int | None]  # demand, kind, working days later; none: it has no date then
-NOBODY: Harm = ("", "", 0)
 
 
 def promise_tables(

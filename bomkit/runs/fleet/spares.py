@@ -10,11 +10,12 @@ import polars as pl
 from bomkit import __version__
 from bomkit.checks.everything import Inputs
 from bomkit.inputs.tables_as_text import csv_file
+from bomkit.nearest_name import nearest
 from bomkit.planning.every_need_served import allotted
 from bomkit.planning.fleet.spares_stock.after_plan import left_by_plan, orders_for_stock
 from bomkit.planning.fleet.spares_stock.holdings import Question, holdings
 from bomkit.planning.tables_as_numbers.network import build_network
-from bomkit.problems import Problem, ProblemsFound, nearest, of_whole
+from bomkit.problems import Problem, ProblemsFound, of_whole
 from bomkit.runs.checked_tables import sound_inputs, too_much_refused
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file
 from bomkit.runs.planned_tables import name_from

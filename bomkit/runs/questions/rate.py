@@ -8,7 +8,7 @@ from pathlib import Path
 import polars as pl
 
 from bomkit.checks.everything import Inputs
-from bomkit.planning.netting.netted_plan import TooMuch
+from bomkit.planning.netting.too_much import TooMuch
 from bomkit.planning.rates.rate_limit import Limit, RateLimit, rate_limit
 from bomkit.planning.rates.rates import RatePoint, rate_point, study_window
 from bomkit.problems import refusal

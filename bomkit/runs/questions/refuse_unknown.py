@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from bomkit.problems import ProblemsFound, nearest, of_whole
+from bomkit.nearest_name import nearest
+from bomkit.problems import ProblemsFound, of_whole
 
 
 def refuse_unknown(

@@ -6,7 +6,7 @@ import polars as pl
 from anytree import Node
 
 from bomkit.checks.everything import Inputs
-from bomkit.planning.netting.netted_plan import TooMuch
+from bomkit.planning.netting.too_much import TooMuch
 from bomkit.planning.shop_plan import last_turn
 from bomkit.planning.structure.mass_cost_hours import NO_LOTS, Lots, Roll, mean_lots, roll_up
 from bomkit.planning.structure.options_and_serials import serial_specific_items

@@ -17,7 +17,7 @@ from bomkit.planning.comparing.changed_orders import changed_orders, nervousness
 from bomkit.planning.comparing.moved_forecasts import causes, forecast_days, moved_forecasts
 from bomkit.planning.comparing.shared_names import shared_names
 from bomkit.planning.comparing.without_effect import without_effect
-from bomkit.planning.netting.netted_plan import TooMuch
+from bomkit.planning.netting.too_much import TooMuch
 from bomkit.planning.whole_plan import whole_plan
 from bomkit.runs.files.changed_since_written import RUN_FILE
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file

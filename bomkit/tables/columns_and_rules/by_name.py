@@ -3,7 +3,7 @@
 To add a column, add it to its table; nothing else has to know about it but the rule that uses it.
 """
 
-from bomkit.problems import nearest
+from bomkit.nearest_name import nearest
 from bomkit.tables.columns_and_rules import (
     buying,
     fleet,

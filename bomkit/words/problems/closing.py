@@ -78,6 +78,10 @@ MORE_THAN_THERE = (
 KEPT_FOR_OTHERS = "is more than there was to take ({there}); {kept} more is kept for {whom}"
 BEGUN_ALREADY = "is filled in for an order that was in work before; empty it"
 BEGUN_NOTHING = "says that none was begun, but some of it is finished; correct one of the two"
+BEGUN_AS_PICKED = (
+    "says that none was begun, but parts were picked for it, so all of it counts as begun; write "
+    "how much was begun, or empty what was picked"
+)
 FAR_MORE_BEGUN = (
     "is more than twice the {planned} planned; correct it, or begin the rest as the next plan has "
     "it"

@@ -603,6 +603,14 @@ def test_an_airframe_that_was_delivered_is_in_the_fleet_if_it_was_built() -> Non
     )
 
 
+def test_that_none_was_begun_of_what_was_picked_for_is_told_and_counts_as_begun() -> None:
+    found = booked(worked=[{**HULLS, "begun": 0.0}], picked=[pick("make-0002", "resin", 6.0)])
+    assert on_order(found, "2026-W49-make-0002")
+    assert "says that none was begun, but parts were picked for it" in noted(found)
+    nothing = booked(worked=[{**HULLS, "begun": 0.0}])
+    assert not nothing.problems and not on_order(nothing, "2026-W49-make-0002")
+
+
 def test_moulds_wear_by_what_was_begun_unless_somebody_counted() -> None:
     mould = {"mould": "M-1", "item": "hull", "pulls_per_week": 4, "pulls_left": 10}
     tables = inputs(moulds=[mould])

@@ -8,7 +8,8 @@ import pytest
 
 from bomkit.planning.levelling.pulled_again import ForwardFlows
 from bomkit.planning.netting.arrays import Floats, Ints
-from bomkit.planning.netting.netted_plan import Flows, TooMuch, plan_flows
+from bomkit.planning.netting.netted_plan import Flows, plan_flows
+from bomkit.planning.netting.too_much import TooMuch
 from bomkit.planning.tables_as_numbers.network import build_network
 from bomkit.tables.schema import MOST_ASKED
 from tests.builders import typed_tables

@@ -7,7 +7,8 @@ from datetime import date
 
 import pytest
 
-from bomkit.planning.netting.netted_plan import TooMuch, plan_flows
+from bomkit.planning.netting.netted_plan import plan_flows
+from bomkit.planning.netting.too_much import TooMuch
 from bomkit.planning.tables_as_numbers.network import build_network
 from tests.builders import typed_tables
 from tests.planning.driver import (

@@ -6,8 +6,8 @@ import polars as pl
 from hypothesis import given
 from polars.testing import assert_frame_equal
 
-from bomkit.planning.allocation import without
 from bomkit.planning.pegging.peg import Pegged, peg
+from bomkit.planning.promises.made_later_by_grounded import without
 from tests.planning.random_plans import FOLDERS, each, random_plan, seeds
 
 
@@ -36,7 +36,7 @@ def test_without_some_demands_it_is_the_same(seed: int) -> None:
     chosen = random.Random(seed).sample(numbers, min(2, len(numbers)))
     left_out = pl.Series(chosen, dtype=pl.Int64)
     anew = stores.made.pegged(stores.turn.counted_on, None, left_out)
-    assert_same(without(stores, left_out), anew)
+    assert_same(without(stores.made, stores.turn, left_out), anew)
 
 
 def test_what_is_taken_over_from_the_plan_before_is_the_same_as_made_anew() -> None:

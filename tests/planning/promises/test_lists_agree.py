@@ -6,9 +6,9 @@ from datetime import date, timedelta
 import polars as pl
 import pytest
 
-from bomkit.planning.allocation import without
 from bomkit.planning.forecast.forecast import foreseen
 from bomkit.planning.forecast.peg_graph import peg_graph
+from bomkit.planning.promises.made_later_by_grounded import without
 from tests.planning.driver import Plan
 from tests.planning.random_plans import FOLDERS, random_plan
 from tests.random_tables import Row, Tables, random_tables
@@ -142,7 +142,7 @@ def hurt_by_routine(plan: Plan) -> dict[bool, int]:
     orders; nothing where there are none."""
     kinds = dict(plan.pegged.demands.select("demand_id", "kind").rows())
     routine = [number for number, kind in kinds.items() if kind == "routine"]
-    alone = without(plan.stores, pl.Series(routine, dtype=pl.Int64))
+    alone = without(plan.stores.made, plan.stores.turn, pl.Series(routine, dtype=pl.Int64))
     spared = foreseen(peg_graph(plan.network, plan.orders, alone)).demands
     before = dict(spared.select("demand_id", "late_days").rows())
     found = {True: 0, False: 0}

@@ -15,7 +15,7 @@ from click.testing import CliRunner
 import bomkit
 from bomkit.cli import main
 from bomkit.planning.comparing.moved_forecasts import forecast_days
-from bomkit.planning.netting.netted_plan import TooMuch
+from bomkit.planning.netting.too_much import TooMuch
 from bomkit.runs.files.run_files import FinishedRun, whole_run
 from bomkit.runs.files.versions import versions
 from bomkit.runs.week import compare

@@ -2,7 +2,8 @@
 
 import polars as pl
 
-from bomkit.planning.netting.netted_plan import Flows, TooMuch
+from bomkit.planning.netting.netted_plan import Flows
+from bomkit.planning.netting.too_much import TooMuch
 from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.columns_and_rules.shops_and_calendar import MOST_PLATES
 from bomkit.tables.schema import Tables
