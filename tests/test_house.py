@@ -13,14 +13,13 @@ LONGEST_FUNCTION = 30  # lines, with its docstring
 # each part may import from itself and from the parts named; a file at the top is its own part
 MAY_IMPORT = {
     "problems": set(),
-    "nearest_name": set(),
     "units": set(),
     "words": set(),
-    "tables": {"nearest_name", "problems", "units", "words"},
+    "tables": {"problems", "units", "words"},
     "parts_lists": {"units"},
-    "inputs": {"parts_lists", "tables", "nearest_name", "problems", "units", "words"},
-    "planning": {"tables", "nearest_name", "problems", "units", "words"},
-    "checks": {"inputs", "planning", "tables", "nearest_name", "problems", "units", "words"},
+    "inputs": {"parts_lists", "tables", "problems", "units", "words"},
+    "planning": {"tables", "problems", "units", "words"},
+    "checks": {"inputs", "planning", "tables", "problems", "units", "words"},
     "workbooks": {"tables", "problems", "units", "words"},
     "runs": {
         "inputs",
@@ -29,7 +28,6 @@ MAY_IMPORT = {
         "planning",
         "workbooks",
         "tables",
-        "nearest_name",
         "problems",
         "units",
         "words",

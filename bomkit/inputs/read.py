@@ -10,11 +10,11 @@ from bomkit.inputs.text.settings_file import read_settings
 from bomkit.inputs.text.text_files import read_text_file
 from bomkit.inputs.text_table import TextTable, absent_table
 from bomkit.inputs.written_together import NEW_TABLES, EditedSince, put_in_place
-from bomkit.nearest_name import nearest
 from bomkit.problems import Finding, Problem, Source, of_whole
 from bomkit.tables.columns_and_rules.by_name import INPUTS
 from bomkit.tables.columns_and_rules.plan_settings import PLAN
 from bomkit.tables.schema import renamed
+from bomkit.words.did_you_mean import nearest
 
 SETTINGS_FILE = "plan.toml"
 TABLE_OF_FILE = {

@@ -6,9 +6,9 @@ from functools import cache
 
 import polars as pl
 
-from bomkit.nearest_name import nearest
 from bomkit.problems import Finding, Source
 from bomkit.tables.schema import Column, Table
+from bomkit.words.did_you_mean import nearest
 
 WHOLE_ROW = ""  # stands for the column where a problem spoils the whole row
 BLANKS = " \t\r\n\u00a0"  # what is taken off both ends of every cell

@@ -7,8 +7,8 @@ from typing import Literal
 
 import polars as pl
 
-from bomkit.nearest_name import nearest
 from bomkit.problems import Severity
+from bomkit.words.did_you_mean import nearest
 
 Tables = Mapping[str, pl.DataFrame]  # typed tables by name
 

@@ -6,9 +6,9 @@ import polars as pl
 
 from bomkit.checks.by_serial.serial_numbers import CONDITIONAL, are_empty
 from bomkit.inputs.text_table import TextTable
-from bomkit.nearest_name import nearest
 from bomkit.problems import Finding
 from bomkit.tables.schema import Tables
+from bomkit.words.did_you_mean import nearest
 
 
 def find_unknown_options(texts: Mapping[str, TextTable], frames: Tables) -> list[Finding]:

@@ -8,10 +8,10 @@ from collections.abc import Mapping
 import polars as pl
 
 from bomkit.inputs.text_table import TextTable
-from bomkit.nearest_name import nearest
 from bomkit.problems import Finding
 from bomkit.tables.schema import Tables
 from bomkit.units import dimension
+from bomkit.words.did_you_mean import nearest
 
 Texts = Mapping[str, TextTable]
 

@@ -5,9 +5,9 @@ from collections.abc import Mapping
 import polars as pl
 
 from bomkit.inputs.text_table import TextTable
-from bomkit.nearest_name import nearest
 from bomkit.problems import Finding
 from bomkit.tables.schema import Column, Tables
+from bomkit.words.did_you_mean import nearest
 
 Texts = Mapping[str, TextTable]
 

@@ -9,9 +9,9 @@ import polars as pl
 
 from bomkit.inputs.text.text_files import decode
 from bomkit.inputs.text_table import TextTable, Unreadable, absent_table
-from bomkit.nearest_name import nearest
 from bomkit.problems import Finding, Source
 from bomkit.tables.schema import Column, Kind, Table
+from bomkit.words.did_you_mean import nearest
 from bomkit.words.problems.findings import NOT_A_DATE
 
 _LARGEST_SHOWN = 10**18  # longer ones take too long to write out in decimal digits

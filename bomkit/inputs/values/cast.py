@@ -7,8 +7,8 @@ from bomkit.inputs.values.dates import cast_dates
 from bomkit.inputs.values.names import cast_names
 from bomkit.inputs.values.numerals import Decimals, cast_numbers, number_advice
 from bomkit.inputs.values.values_and_wrong_cells import CastColumn
-from bomkit.nearest_name import nearest
 from bomkit.tables.schema import LEAST_COUNTED, MOST_TOLD_APART, Column
+from bomkit.words.did_you_mean import nearest
 
 LONGEST_CELL = 32_767  # characters; no spreadsheet holds more in a cell
 

@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 
 import polars as pl
 
-from bomkit.nearest_name import nearest
 from bomkit.planning.closing.ledger import Ledger, Row, tidy
 from bomkit.planning.closing.taken_from_stock import Taking, take
 from bomkit.planning.closing.worked import Worked, begin_late, planned_work
 from bomkit.planning.workdays import workdays_of
+from bomkit.words.did_you_mean import nearest
 from bomkit.words.problems import closing as said
 from bomkit.words.problems.figures import amount
 

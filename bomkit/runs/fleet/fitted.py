@@ -4,10 +4,10 @@ from pathlib import Path
 
 import polars as pl
 
-from bomkit.nearest_name import nearest
 from bomkit.planning.fleet.fitted import Carriers, Wanted, carriers, configured_with
 from bomkit.problems import Problem, ProblemsFound, of_whole
 from bomkit.runs.checked_tables import sound_inputs
+from bomkit.words.did_you_mean import nearest
 
 
 def fitted_run(

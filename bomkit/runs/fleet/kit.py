@@ -7,13 +7,13 @@ from pathlib import Path
 import polars as pl
 
 from bomkit.checks.everything import Inputs
-from bomkit.nearest_name import nearest
 from bomkit.planning.promises.packing import GROUNDED
 from bomkit.problems import Finding, Problem, Source, of_whole, refusal, refuse_errors
 from bomkit.runs.checked_tables import checked_inputs
 from bomkit.runs.files.out_folder import file_finished_whole, refuse_to_overwrite_file
 from bomkit.runs.planned_tables import planned
 from bomkit.tables.results.finished_plan import Choices
+from bomkit.words.did_you_mean import nearest
 from bomkit.words.progress import Tell
 from bomkit.workbooks.fleet.packing_list import packing_book
 from bomkit.workbooks.report import Report

@@ -10,7 +10,6 @@ import polars as pl
 from bomkit import __version__
 from bomkit.checks.everything import Inputs
 from bomkit.inputs.tables_as_text import csv_file
-from bomkit.nearest_name import nearest
 from bomkit.planning.every_need_served import allotted
 from bomkit.planning.fleet.spares_stock.after_plan import left_by_plan, orders_for_stock
 from bomkit.planning.fleet.spares_stock.holdings import Question, holdings
@@ -23,6 +22,7 @@ from bomkit.runs.to_know_first import unsettled_asides
 from bomkit.tables.columns_and_rules.orders import SPARES_ORDERS
 from bomkit.tables.schema import Tables
 from bomkit.words import common
+from bomkit.words.did_you_mean import nearest
 from bomkit.words.progress import Tell
 from bomkit.workbooks.fleet.for_spares_book_and_screen import SparesReport
 from bomkit.workbooks.fleet.spares import spares_book

@@ -3,8 +3,8 @@
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from bomkit.nearest_name import nearest
 from bomkit.problems import ProblemsFound, of_whole
+from bomkit.words.did_you_mean import nearest
 
 
 def refuse_unknown(

@@ -3,7 +3,6 @@
 To add a column, add it to its table; nothing else has to know about it but the rule that uses it.
 """
 
-from bomkit.nearest_name import nearest
 from bomkit.tables.columns_and_rules import (
     buying,
     fleet,
@@ -14,6 +13,7 @@ from bomkit.tables.columns_and_rules import (
     shops_and_calendar,
 )
 from bomkit.tables.schema import Table, renamed
+from bomkit.words.did_you_mean import nearest
 
 INPUTS: dict[str, Table] = {
     table.name: table

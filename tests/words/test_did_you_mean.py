@@ -2,8 +2,8 @@
 
 import pytest
 
-from bomkit.nearest_name import nearest
 from bomkit.tables.columns_and_rules.by_name import INPUTS
+from bomkit.words.did_you_mean import nearest
 
 KNOWN = ["due_date", "lot", "location", "lead_days", "quantity", "serial"]
 
