@@ -109,8 +109,9 @@ def _waits_for(report: Report, told: Mapping[str, Any], room: int) -> str:
         return ""
     first = chain.sort("step").row(0, named=True)
     item = report.items[first["item"]]["description"] or first["item"]
-    day = report.day(first["finish_date"]) if first["finish_date"] else common.NO_DATE
-    source = words.THERE_ON.format(supply=first["supply"], date=day)
+    day = report.day(first["finish_date"]) if first["finish_date"] else ""
+    sentence = words.THERE_ON if day else words.THERE_NEVER
+    source = sentence.format(supply=first["supply"], date=day)
     item = shorten(item, room - len(source) - 2, placeholder=" …")
     return words.WAITS_FOR_ITEM.format(item=item, supply=source)
 

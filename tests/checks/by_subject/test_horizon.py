@@ -34,7 +34,7 @@ def test_lead_and_safety_days_of_the_longest_chain_may_take_all_working_days_and
     assert bool(found) == told
     if told:
         (finding,) = found
-        assert (finding.column, finding.value) == ("horizon_weeks", "2")
+        assert (finding.row, finding.column, finding.value) == (0, "horizon_weeks", "2")
         assert finding.severity == "warning"
         assert "10 working days" in finding.message and "takes 11:" in finding.message
         assert "kelto -> wing -> cloth" in finding.message
@@ -52,4 +52,5 @@ def test_where_every_day_is_closed_the_horizon_is_no_plan() -> None:
     closed = [{"date": MONDAY + timedelta(days=day)} for day in range(7)]
     (finding,) = findings(1, {"lead_days": 1}, calendar=closed)
     assert (finding.column, finding.severity) == ("horizon_weeks", "error")
+    assert (finding.row, finding.value) == (0, "1")
     assert finding.message.startswith("every day of the horizon is closed")

@@ -74,6 +74,15 @@ def test_what_no_price_reaches_or_is_past_counts_at_cost(prices: list[Row]) -> N
     assert committed(*before) == [("2026-W50", "EUR", 350.0)]
 
 
+def test_a_price_that_ends_on_the_first_day_still_counts() -> None:
+    assert committed(price(9, until=MONDAY)) == [("2026-W50", "EUR", 450.0)]
+
+
+def test_what_no_supplier_is_named_for_is_paid_when_it_comes() -> None:
+    nobodys = [receipt("bolt", 50, 9, order="P-1", supplier="others")]  # a Friday
+    assert committed(orders=nobodys, days=30) == [("2026-W50", "", 350.0)]
+
+
 def test_it_is_paid_so_many_calendar_days_after_it_comes() -> None:
     assert committed(price(10), days=30) == [("2027-W01", "EUR", 500.0)]
 
