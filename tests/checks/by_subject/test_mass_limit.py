@@ -41,7 +41,7 @@ def test_a_mass_that_just_meets_the_limit_is_within_it() -> None:
 
 def test_parts_without_a_mass_are_named() -> None:
     (found,) = findings(500, [*LINES, line("kelto", "bolt", 4)])
-    assert found.table == "plan" and "bolt" in found.message
+    assert (found.table, found.row) == ("plan", 0) and "bolt" in found.message
 
 
 def test_a_part_that_is_empty_for_this_serial_alone_is_named() -> None:

@@ -80,10 +80,18 @@ def test_no_day_within_the_horizon_is_far() -> None:
 )
 def test_a_horizon_in_which_nothing_is_wanted_is_asked_after(start: date, said: bool) -> None:
     found = asked_after(start, spares_orders=[order(START)])
+    assert all(each.row == 0 for each in found)
     assert [(each.table, each.column, each.value) for each in found] == (
         [("plan", "start", str(start))] if said else []
     )
     assert all("wanted between 2026-11-30 and 2026-11-30" in each.message for each in found)
+
+
+def test_from_when_to_when_something_is_wanted_is_said() -> None:
+    wanted = [order(START - timedelta(days=30)), order(START - timedelta(days=9))]
+    (found,) = (each for each in asked_after(spares_orders=wanted) if each.column == "start")
+    first, last = (each["need_date"] for each in wanted)
+    assert f"wanted between {first} and {last};" in found.message
 
 
 def test_nothing_is_asked_where_nothing_is_wanted() -> None:
