@@ -23,7 +23,7 @@ def depth_of(position: str) -> int:
     return position.count(".")
 
 
-def above(position: str) -> str:
+def position_above(position: str) -> str:
     """The position of what a position goes into: 1.2 of 1.2.10; empty on the highest level."""
     return position.rpartition(".")[0]
 

@@ -1,10 +1,11 @@
 """What each line of a list goes into: by its depth, by its position, or by the name of the list."""
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bomkit.parts_lists.columns import Columns
-from bomkit.parts_lists.levels_and_positions import above, is_below
+from bomkit.parts_lists.levels_and_positions import is_below, position_above
 from bomkit.parts_lists.list_as_found import Doubt, Line
 
 
@@ -22,7 +23,7 @@ def hang_up(lines: Sequence[Line], columns: Columns, name: str) -> tuple[list[No
         return _hang_up_flat(lines, columns.top or name), []
     top = _top(columns, name)
     if columns.shape == "positions":
-        nodes, doubts = ByPosition(lines, top).hung_up()
+        nodes, doubts = _by_position(lines, top)
     else:
         nodes, doubts = _by_depth(lines, columns, top)
     if top is None and sum(node.parent is None for node in nodes) > 1:
@@ -51,55 +52,48 @@ def _by_depth(
     return nodes, doubts
 
 
-class ByPosition:
-    """Lines that say by their position where they belong: 1.2.10 goes into 1.2, wherever that
+def _by_position(lines: Sequence[Line], top: Node | None) -> tuple[list[Node], list[Doubt]]:
+    """Every line below the one whose position its own says: 1.2.10 goes into 1.2, wherever that
     stands. (In a list sorted as text it stands elsewhere: 1.10 before 1.2.)"""
+    places: dict[str, list[int]] = defaultdict(list)
+    for place, line in enumerate(lines):
+        places[line.position].append(place)
+    highest = min((line.depth for line in lines), default=0)
+    doubts: list[Doubt] = []
+    parents: list[int | None] = []
+    for place, line in enumerate(lines):
+        several = places.get(position_above(line.position), [])
+        parents.append(_meant(lines, several, place))
+        if parents[-1] is None and (several or line.depth > highest):
+            doubts.append(_unclear(line, [lines[each].row for each in several]))
+    nodes: dict[int, Node] = {}
+    for place in sorted(range(len(lines)), key=lambda place: lines[place].depth):
+        parent = parents[place]
+        nodes[place] = Node(lines[place], top if parent is None else nodes[parent])
+    return [nodes[place] for place in range(len(lines))], doubts
 
-    def __init__(self, lines: Sequence[Line], top: Node | None) -> None:
-        """top: what the lines on the highest level go into, if that is known."""
-        self._lines, self._top = lines, top
-        self._places: dict[str, list[int]] = {}
-        for place, line in enumerate(lines):
-            self._places.setdefault(line.position, []).append(place)
-        self._highest = min((line.depth for line in lines), default=0)
-        self._nodes: dict[int, Node] = {}
-        self._doubts: list[Doubt] = []
 
-    def hung_up(self) -> tuple[list[Node], list[Doubt]]:
-        """Every line with what it goes into, in the order of the list; what is in doubt."""
-        return [self._node(place) for place in range(len(self._lines))], self._doubts
-
-    def _node(self, place: int) -> Node:
-        """A line, and before it what it goes into."""
-        if place not in self._nodes:
-            above = self._above(place)
-            parent = self._top if above is None else self._node(above)
-            self._nodes[place] = Node(self._lines[place], parent)
-        return self._nodes[place]
-
-    def _above(self, place: int) -> int | None:
-        """The place of the line that a line goes into, if there is one; doubts if it is unclear."""
-        line = self._lines[place]
-        wanted = above(line.position)
-        several = self._places.get(wanted, [])
-        if len(several) == 1:
-            return several[0]
-        before = [each for each in several if each < place]
-        if before and self._all_within(wanted, before[-1] + 1, place):
-            return before[-1]
-        if several:
-            rows = ", ".join(str(self._lines[each].row) for each in several)
-            self._doubt(line, f"goes into {wanted}, which stands in rows {rows}; mend the list")
-        elif line.depth > self._highest:
-            self._doubt(line, f"jumps: there is no line {wanted} that it goes into; mend the list")
+def _meant(lines: Sequence[Line], several: Sequence[int], place: int) -> int | None:
+    """Which of several lines of one position a line goes into: the only one, or the last one before
+    it with nothing else between; None if that is unclear."""
+    if len(several) == 1:
+        return several[0]
+    before = [each for each in several if each < place]
+    if not before:
         return None
+    position = lines[before[-1]].position
+    between = lines[before[-1] + 1 : place]
+    return before[-1] if all(is_below(line.position, position) for line in between) else None
 
-    def _all_within(self, position: str, first: int, last: int) -> bool:
-        """Whether all lines from a place up to another one stand below a position."""
-        return all(is_below(line.position, position) for line in self._lines[first:last])
 
-    def _doubt(self, line: Line, message: str) -> None:
-        self._doubts.append(Doubt(line.grid, line.row, line.position, message))
+def _unclear(line: Line, rows: Sequence[int]) -> Doubt:
+    """That nothing, or that several rows, could be what a line goes into."""
+    wanted = position_above(line.position)
+    message = f"jumps: there is no line {wanted} that it goes into; mend the list"
+    if rows:
+        named = ", ".join(map(str, rows))
+        message = f"goes into {wanted}, which stands in rows {named}; mend the list"
+    return Doubt(line.grid, line.row, line.position, message)
 
 
 def _jumps(columns: Columns, line: Line, above: Sequence[tuple[int, Node]]) -> bool:

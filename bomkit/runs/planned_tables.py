@@ -22,14 +22,15 @@ def planned(inputs: Inputs, choices: Choices, tell: Tell) -> Report:
     with too_much_refused(inputs):
         whole = whole_plan(inputs.tables, choices, tell)
     settings = inputs.tables["plan"].row(0, named=True)
+    unsettled = tuple(unsettled_asides(whole.shops, whole.given))
     return Report(
         run_id=run_id(inputs, choices),
         start=settings["start"],
         title=settings["title"] or common.DEFAULT_TITLE,
         plan=whole.finished,
-        asides=tuple(plan_asides(whole)),
+        asides=(*plan_asides(whole), *unsettled),
         changed=None,
-        unsettled=tuple(unsettled_asides(whole.shops, whole.given)),
+        unsettled=unsettled,
     )
 
 

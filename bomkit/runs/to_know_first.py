@@ -18,14 +18,13 @@ _MOST_NAMED = 5
 
 
 def plan_asides(whole: WholePlan) -> Iterator[str]:
-    """All of them."""
+    """All of them but those of unsettled_asides."""
     network, plan = whole.shops.network, whole.finished
     if whole.agreed:
         yield agreed_aside(whole.agreed)
     yield from demand_asides(network)
     yield from inspections_aside(plan.results["inspections"], plan.choices.inspections)
     yield from shop_asides(whole.shops, plan.levelling.weeks if plan.levelling else 0)
-    yield from unsettled_asides(whole.shops, whole.given)
 
 
 def agreed_aside(agreed: Agreed) -> str:
@@ -42,10 +41,7 @@ def demand_asides(network: Network) -> tuple[str, ...]:
             needs=_named(counts[f"{when}_needs"], network.demands.filter(when)["demand"]),
             receipts=_named(counts[f"{when}_receipts"], network.receipts.filter(when)["order"]),
         )
-        for when, words in (
-            ("overdue", said.OVERDUE),
-            ("past", said.PAST_HORIZON),
-        )
+        for when, words in (("overdue", said.OVERDUE), ("past", said.PAST_HORIZON))
         if counts[f"{when}_needs"] or counts[f"{when}_receipts"]
     )
 

@@ -14,8 +14,9 @@ def nearest(word: str, known: Iterable[str]) -> str:
     """
     by_folded = {name.casefold(): name for name in known}
     said = word.strip().casefold()
-    begun = [folded for folded in by_folded if _letters(folded).startswith(_letters(said))]
-    if len(begun) == 1 and len(_letters(said)) >= _LEAST:
+    letters = _letters(said)
+    begun = [folded for folded in by_folded if _letters(folded).startswith(letters)]
+    if len(begun) == 1 and len(letters) >= _LEAST:
         return _hint(by_folded[begun[0]])
     close = difflib.get_close_matches(said, by_folded, n=1, cutoff=_ALIKE)
     return _hint(by_folded[close[0]]) if close else ""

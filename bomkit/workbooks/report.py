@@ -83,8 +83,11 @@ class Report:
         """A workbook of this run."""
         return Book(sheets, self.run_id, self.title, self.start)
 
-    def day(self, date: dt.date) -> str:
-        """A day in words, with its year where that is not the year in which the plan begins."""
+    def day(self, date: dt.date | None) -> str:
+        """A day in words, with its year where that is not the year in which the plan begins; or
+        that there is none."""
+        if date is None:
+            return common_words.NO_DATE
         return _in_words(date, date.year != self.start.year)
 
     def subtitle(self, *more: str) -> str:

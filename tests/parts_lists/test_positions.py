@@ -100,3 +100,11 @@ def test_a_position_that_stands_twice_is_told_where_it_is_not_clear_which_is_mea
     code, said, _ = tried(tmp_path, text)
     assert code == 1
     assert "'1.1.1' goes into 1.1, which stands in rows " in said
+
+
+def test_positions_may_be_as_deep_as_anybody_writes_them(tmp_path: Path) -> None:
+    deep = [(".".join("1" * level), f"P{level}") for level in range(1, 1500)]
+    text = HEAD + "".join(f"{position},{name},1\n" for position, name in reversed(deep))
+    code, said, data = tried(tmp_path, text)
+    assert code == 0, said
+    assert len(structure(data)) == len(deep) - 1

@@ -3,7 +3,7 @@
 import polars as pl
 
 from bomkit.planning.buying.buy_lines import currencies, price_breaks
-from bomkit.planning.buying.offers import present_price
+from bomkit.planning.buying.offers import present_offer
 from bomkit.planning.tables_as_numbers.network import Network
 from bomkit.tables.results.buying import CASH
 from bomkit.tables.schema import Tables
@@ -43,13 +43,11 @@ def _on_order(network: Network, tables: Tables) -> pl.DataFrame:
     bought = tables["open_orders"].join(about, on="item", maintain_order="left")
     for row in bought.filter(pl.col("source") == "buy").iter_rows(named=True):
         supplier = row["supplier"] or row["usual"]
-        asked = [
-            each
-            for each in lists.get(row["item"], ())
-            if each.supplier == supplier and (each.valid_to is None or each.valid_to >= first)
-        ]
-        own = money.get(supplier, "")
-        price, currency = present_price(row["quantity"], asked, own) or (row["cost"], own)
+        asked = [each for each in lists.get(row["item"], ()) if each.supplier == supplier]
+        currency = money.get(supplier, "")
+        offer = present_offer(row["quantity"], first, asked, currency)
+        price = row["cost"] if offer is None else offer.price
+        currency = currency if offer is None else offer.currency
         value = None if price is None else row["quantity"] * price
         rows.append((supplier, currency, value, max(row["due_date"], first), "committed"))
     frame = pl.DataFrame(rows, schema=_PAYMENT, orient="row")

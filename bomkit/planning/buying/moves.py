@@ -32,7 +32,7 @@ class Thresholds:
 
 
 @dataclass(frozen=True)
-class Beyond:
+class BeyondStock:
     """What is needed beyond stock up to each day, N(t), and of how much that is the rest: C(t), the
     safety stock and all stock of the first day. What the tolerance of that hides is no need."""
 
@@ -80,7 +80,7 @@ def _within(network: Network) -> pl.DataFrame:
     return network.receipts.filter(~pl.col("past")).sort("key", "day", "order", "date", "serial")
 
 
-def _needed_beyond_stock(network: Network, flows: Flows) -> dict[int, Beyond]:
+def _needed_beyond_stock(network: Network, flows: Flows) -> dict[int, BeyondStock]:
     """By key with open orders what is needed beyond stock."""
     keys = _within(network)["key"].unique().sort()
     wide = flows.gross.join(keys.to_frame(), on="key", how="semi", maintain_order="left")
@@ -92,7 +92,7 @@ def _needed_beyond_stock(network: Network, flows: Flows) -> dict[int, Beyond]:
     there = _stock(network, flows, place, gross.shape[1])
     needed = np.maximum.accumulate(gross - there + held[:, None], axis=1)
     of = gross + held[:, None] + there[:, :1]
-    return {key: Beyond(needed[row], of[row]) for key, row in place.items()}
+    return {key: BeyondStock(needed[row], of[row]) for key, row in place.items()}
 
 
 def _stock(network: Network, flows: Flows, place: dict[int, int], days: int) -> Floats:
@@ -111,7 +111,7 @@ def _stock(network: Network, flows: Flows, place: dict[int, int], days: int) -> 
 
 
 def _moves_of_key(
-    network: Network, orders: pl.DataFrame, beyond: Beyond, least: Thresholds
+    network: Network, orders: pl.DataFrame, beyond: BeyondStock, least: Thresholds
 ) -> Iterator[dict[str, Any]]:
     """The moves of the open orders of one key."""
     before = 0.0

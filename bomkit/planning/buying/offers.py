@@ -80,8 +80,8 @@ def advised(wish: Wish, breaks: Iterable[Break], currency: str) -> Advice | None
     currency: in which to look first; where nobody offers in it, the first by name counts. None
     where no break is valid.
     """
-    valid = [each for each in breaks if each.valid_to is None or each.valid_to >= wish.ordered]
-    offers = [offer for own in _by_source(valid) for offer in _offers(wish, own)]
+    sources = _by_source(_valid(breaks, wish.ordered))
+    offers = [offer for own in sources for offer in _offers(wish, own)]
     if not offers:
         return None
     nearest = _nearest(offers)
@@ -111,19 +111,29 @@ def price_for(quantity: float, breaks: Sequence[Break]) -> float | None:
     return max(reached, key=lambda each: each.from_quantity).price if reached else None
 
 
-def present_price(
-    quantity: float, breaks: Iterable[Break], currency: str
-) -> tuple[float, str] | None:
-    """The lowest price a unit that one supplier asks for a quantity, and its currency.
+def present_offer(
+    quantity: float, day: dt.date, breaks: Iterable[Break], currency: str
+) -> Offer | None:
+    """The cheapest offer of just a quantity among breaks that are valid on a day; None below all.
 
-    currency: that which counts if it asks a price in it; else the first by name. None below all
-    breaks.
+    currency: in which to look first, as in advised.
     """
-    asked = [(own[0].currency, price_for(quantity, own)) for own in _by_source(breaks)]
-    prices = [(price, money) for money, price in asked if price is not None]
-    known = {money for _, money in prices}
-    chosen = currency if currency in known else min(known, default="")
-    return min((each for each in prices if each[1] == chosen), default=None)
+    offers = [_offer(quantity, own) for own in _by_source(_valid(breaks, day))]
+    told = [offer for offer in offers if offer is not None]
+    return _cheapest(told, currency) if told else None
+
+
+def _valid(breaks: Iterable[Break], day: dt.date) -> list[Break]:
+    """The breaks at which may be ordered on a day."""
+    return [each for each in breaks if each.valid_to is None or each.valid_to >= day]
+
+
+def _offer(quantity: float, breaks: Sequence[Break]) -> Offer | None:
+    """What one supplier offers a quantity at; None below its lowest break."""
+    price, about = price_for(quantity, breaks), breaks[0]
+    if price is None:
+        return None
+    return Offer(about.supplier, quantity, price, about.currency, about.lead)
 
 
 def _by_source(breaks: Iterable[Break]) -> list[list[Break]]:
@@ -142,14 +152,8 @@ def _offers(wish: Wish, breaks: Sequence[Break]) -> list[Offer]:
     """What one supplier offers: the quantity wished for, and each larger one a break begins at."""
     ordered = partial(rounded_up, multiple=wish.multiple, whole=wish.whole)
     amounts = {wish.quantity, *(ordered(each.from_quantity) for each in breaks)}
-    offers = []
-    for amount in sorted(amounts):
-        price = price_for(amount, breaks)
-        if price is not None and amount >= wish.quantity:
-            offers.append(
-                Offer(breaks[0].supplier, amount, price, breaks[0].currency, breaks[0].lead)
-            )
-    return offers
+    offers = (_offer(amount, breaks) for amount in sorted(amounts) if amount >= wish.quantity)
+    return [offer for offer in offers if offer is not None]
 
 
 def _nearest(offers: Iterable[Offer]) -> list[Offer]:

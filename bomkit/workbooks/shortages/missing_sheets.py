@@ -1,6 +1,5 @@
 """The sheets of the shortage workbook on what one airframe, or spares and other work, lack."""
 
-import datetime as dt
 from collections.abc import Iterator, Mapping
 from typing import Any
 
@@ -119,7 +118,7 @@ def _gain_lines(report: Report, demand: str, kind: str) -> Iterator[Line]:
 
 def _link_words(report: Report, link: Mapping[str, Any]) -> str:
     """One link of a chain in words."""
-    finish, start = _day(report, link["finish_date"]), _day(report, link["start_date"])
+    finish, start = report.day(link["finish_date"]), report.day(link["start_date"])
     after = shortages.CHAIN_AFTER.format(days=link["needed_after"]) if link["needed_after"] else ""
     if link["supply_kind"] == "planned order":
         words = shortages.CHAIN_PLANNED if link["finish_date"] else shortages.CHAIN_NEVER
@@ -132,11 +131,6 @@ def _link_words(report: Report, link: Mapping[str, Any]) -> str:
     if link["overdue_since"]:
         told += shortages.CHAIN_OVERDUE.format(date=report.day(link["overdue_since"]))
     return told + after
-
-
-def _day(report: Report, day: dt.date | None) -> str:
-    """A day in words, or that there is none."""
-    return report.day(day) if day else common.NO_DATE
 
 
 def _missing_by_process(report: Report, lines: pl.DataFrame) -> Iterator[Line]:

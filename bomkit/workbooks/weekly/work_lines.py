@@ -129,7 +129,7 @@ def _whereabouts(report: Report, component: Mapping[str, Any], unit: str) -> Cel
     late, never = component["late_days"] > 0, component["late_days"] >= NEVER
     if coming is None and not never:
         return (places, "faint_wrapped")
-    date = common.NO_DATE if never else report.day(coming)
+    date = report.day(None if never else coming)
     mark, look = (
         (work_words.LATE_MARK, "late_wrapped") if late else (work_words.IN_TIME_MARK, "to_do_words")
     )

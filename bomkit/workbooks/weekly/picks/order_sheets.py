@@ -115,10 +115,10 @@ def _heading(report: Report, order: Mapping[str, Any], whom: str) -> Iterator[st
 def order_state(report: Report, order: Mapping[str, Any]) -> str:
     """The state of an order in words, and when it can start if that is later."""
     state = state_words(order)
-    if order["can_start"] is not None and order["can_start"] <= order["start_date"]:
-        return state
     if order["can_start"] is None:
         return f"{state}, {common.NO_DATE}"
+    if order["can_start"] <= order["start_date"]:
+        return state
     can_start = pick_words.PICK_CAN_START.format(date=report.day(order["can_start"]))
     return f"{state}, {can_start}"
 
